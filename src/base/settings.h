@@ -1,0 +1,79 @@
+// base/settings.h - every number that the reasoning assumes, in one list.
+//   The list makes the struct, the command line (`--set name=value`), the HTTP API (/api/settings) and
+//   docs/settings.md; base/settings_test.cpp and the docs test fail when one of them falls behind.
+//   To add a setting: one line here, then run `footring settings --markdown > docs/settings.md`.
+// SPDX-License-Identifier: Apache-2.0
+#pragma once
+
+#include <span>
+#include <string>
+#include <string_view>
+
+#include "base/problem.h"
+
+namespace footring {
+
+// name, default, lowest, highest, what raising it does
+#define FOOTRING_SETTINGS(S)                                                                                      \
+    S(open_prior, 0.05, 0, 0.999, "Prior of all that no pack lists: an unlisted treatment, or a piece made or "   \
+                                  "decorated elsewhere. Higher makes answers more reluctant.")                    \
+    S(open_unlisted_share, 0.5, 0, 1, "Share of open_prior that goes to an unlisted treatment of a known shape.") \
+    S(prior_pack_counts, 0, 0, 1, "1 counts each dated use of a treatment in the packs towards its prior.")       \
+    S(prior_cupboard_counts, 0, 0, 1, "1 counts each decided piece in the cupboard towards its treatment's prior.") \
+    S(prior_pseudo_count, 1, 0.001, 1000, "Added to every treatment's count; higher trusts the counts less.")     \
+    S(sure_sure, 0.98, 0, 1, "Chance that a look entered as sure is right.")                                      \
+    S(sure_likely, 0.85, 0, 1, "Chance that a look entered as likely is right.")                                  \
+    S(sure_guess, 0.60, 0, 1, "Chance that a look entered as a guess is right.")                                  \
+    S(bare_share, 0.98, 0, 1, "Chance that a place with no recorded ornament really is bare.")                    \
+    S(loss_none, 0, 0, 1, "Loss of over-glaze metal and enamel lines on a piece without wear.")                   \
+    S(loss_light, 0.05, 0, 1, "Loss on a lightly worn piece, before the factor of the place.")                    \
+    S(loss_moderate, 0.2, 0, 1, "Loss on a moderately worn piece, before the factor of the place.")               \
+    S(loss_heavy, 0.5, 0, 1, "Loss on a heavily worn piece, before the factor of the place.")                     \
+    S(loss_at_edge, 1, 0, 2, "Factor of loss at edge, handle and finial.")                                        \
+    S(loss_at_rim, 0.5, 0, 2, "Factor of loss at rim, verge, lid and body.")                                      \
+    S(loss_at_centre, 0.3, 0, 2, "Factor of loss at centre and inside.")                                          \
+    S(loss_at_other, 0.5, 0, 2, "Factor of loss at foot and underside.")                                          \
+    S(loss_most, 0.9, 0, 1, "Loss never exceeds this.")                                                           \
+    S(second_of_first, 0.02, 0, 1, "Share of second-grade pieces under a number of grade first.")                 \
+    S(second_of_second, 0.98, 0, 1, "Share of second-grade pieces under a number of grade second.")               \
+    S(second_of_any, 0.25, 0, 1, "Share of second-grade pieces under a number of any grade.")                     \
+    S(faults_first_none, 0.80, 0, 1, "Share of first-run pieces without faults.")                                 \
+    S(faults_first_few, 0.18, 0, 1, "Share of first-run pieces with few faults.")                                 \
+    S(faults_first_many, 0.02, 0, 1, "Share of first-run pieces with many faults.")                               \
+    S(faults_second_none, 0.10, 0, 1, "Share of seconds without faults.")                                         \
+    S(faults_second_few, 0.40, 0, 1, "Share of seconds with few faults.")                                         \
+    S(faults_second_many, 0.50, 0, 1, "Share of seconds with many faults.")                                       \
+    S(unmarked_share, 0.25, 0, 1, "Share of unmarked pieces of a maker for whom the pack gives none.")            \
+    S(numbered_share, 0.30, 0, 1, "Share of numbered pieces of a maker for whom the pack gives none.")            \
+    S(soft_about_years, 3, 0, 50, "Years over which an end marked ~ (or with unspecified digits) falls off.")     \
+    S(soft_uncertain_years, 5, 0, 50, "Years over which an end marked ? falls off.")                              \
+    S(first_year, 1870, 0, 2100, "Earliest year considered where nothing is recorded.")                           \
+    S(last_year, 1990, 0, 2100, "Latest year considered where nothing is recorded.")                              \
+    S(effort_glance_min, 0.5, 0.01, 10000, "Minutes to look at a place that is in view.")                         \
+    S(effort_turn_over_min, 1, 0.01, 10000, "Minutes to turn a piece over and read it.")                          \
+    S(effort_measure_min, 1, 0.01, 10000, "Minutes to measure a piece.")                                          \
+    S(effort_loupe_min, 2, 0.01, 10000, "Minutes to judge glaze and faults with a loupe.")                        \
+    S(effort_lamp_min, 3, 0.01, 10000, "Minutes under an ultraviolet lamp.")                                      \
+    S(effort_laboratory_min, 600, 0.01, 100000, "Minutes that a laboratory's answer costs.")                      \
+    S(least_shown, 0.0001, 0, 1, "Candidates less likely than this are left out of the answer.")
+
+struct Settings {
+#define FOOTRING_FIELD(name, fallback, lowest, highest, sentence) double name = fallback;
+    FOOTRING_SETTINGS(FOOTRING_FIELD)
+#undef FOOTRING_FIELD
+    friend bool operator==(const Settings&, const Settings&) = default;
+};
+
+struct Setting {
+    std::string_view name;
+    double fallback, lowest, highest;
+    std::string_view sentence;
+    double Settings::* field;
+};
+std::span<const Setting> all_settings();
+
+// Sets one by name from text ("0.85"). kNotFound for an unknown name, kBadInput for no number or out of range.
+Expected<void> set(Settings&, std::string_view name, std::string_view value);
+std::string settings_markdown();  // docs/settings.md
+
+}  // namespace footring

@@ -1,0 +1,127 @@
+// store/store.h - what one has: pieces, lots, photographs, decisions, and the history of every change.
+//   One interface, several databases (SQLite now, PostgreSQL next); store_contract_test.cpp runs on each.
+//   Every call is one transaction: it happened whole, or not at all. Every change is kept and can be undone.
+//   Thread rule: one Store may be called from many threads.
+// SPDX-License-Identifier: Apache-2.0
+#pragma once
+
+#include <cstdint>
+#include <filesystem>
+#include <functional>
+#include <memory>
+#include <nlohmann/json.hpp>
+#include <optional>
+#include <string>
+#include <vector>
+
+#include "base/problem.h"
+#include "looks/piece.h"
+
+namespace footring::store {
+
+using Now = std::function<std::string()>;  // UTC, "2026-03-01T09:30:00Z"; an argument, so that tests choose it
+
+struct Lot {
+    std::string id, name, date, place, note;  // date is EDTF, place is where it was bought
+    std::optional<double> cost;
+    std::string currency;
+    std::int64_t revision = 0;
+};
+// What the person decided for a piece.
+struct Decision {
+    std::string treatment;  // "pack:id", or "unlisted", "elsewhere"
+    std::string grade;      // first, second, or empty
+    std::string date;       // EDTF or empty
+    std::string note;
+};
+// What the engine said at that moment, kept beside the decision.
+struct Attribution {
+    nlohmann::json answer;       // the `examine --json` object
+    std::string packs;           // "pack@version digest" of every open pack
+    std::string when;
+};
+struct PieceRecord {
+    looks::Piece piece;
+    std::string lot;                   // id of a lot, or empty
+    std::string place;                 // where it is kept
+    std::optional<double> cost;
+    std::string currency, note;
+    std::optional<Decision> decision;
+    std::optional<Attribution> attribution;
+    std::string created, changed;      // set by the store
+    std::int64_t revision = 0;         // set by the store; 0: new
+};
+struct PhotoMeta {
+    std::string sha256;                // of the original bytes: its name
+    std::string piece, name, type;     // piece id; file name as given; MIME type
+    std::int64_t bytes = 0;
+    int width = 0, height = 0;
+    std::string added;
+};
+struct Change {
+    std::int64_t id = 0;
+    std::string when, entity, key;     // entity: piece, lot, photo
+    std::string what;                  // one sentence: "Rim: fern-pair (sure)."
+    nlohmann::json before, after;      // null: did not exist
+    std::optional<std::int64_t> undoes;
+    std::int64_t batch = 0;            // changes made by one call share it
+};
+
+struct Query {
+    std::string text;                  // every word must occur in: id, form, shape, glaze, ornaments, number, mark,
+                                       // treatment, its number and name, lot, place, note (prefix match, no case)
+    std::string form, shape, lot, place, treatment, grade;  // empty: any
+    std::optional<bool> decided;
+    enum class Sort { kChanged, kId, kForm, kShape, kNumber, kLot, kPlace } sort = Sort::kChanged;
+    bool descending = true;
+    int limit = 100, offset = 0;
+};
+struct Page {
+    std::vector<PieceRecord> rows;
+    std::int64_t total = 0;            // without limit and offset
+};
+// Values that occur, with how often: what the filters of the Cupboard offer.
+struct Facet {
+    std::string field, value;
+    std::int64_t count;
+};
+
+class Store {
+  public:
+    virtual ~Store() = default;
+
+    // Adds (revision 0) or replaces. kConflict when `revision` is not the stored one. Returns it as stored.
+    // An empty piece id gets the next free "p-0001". `what` is the sentence of the history.
+    virtual Expected<PieceRecord> put(PieceRecord, std::string what) = 0;
+    virtual Expected<std::vector<PieceRecord>> put_all(std::vector<PieceRecord>, std::string what) = 0;  // all or none
+    virtual Expected<PieceRecord> piece(const std::string& id) const = 0;                       // kNotFound
+    virtual Expected<void> remove(const std::vector<std::string>& piece_ids, std::string what) = 0;
+    virtual Expected<Page> find(const Query&) const = 0;
+    virtual Expected<std::vector<Facet>> facets() const = 0;
+    // Decided pieces per treatment id, for the prior.
+    virtual Expected<std::vector<std::pair<std::string, std::int64_t>>> counts() const = 0;
+
+    virtual Expected<Lot> put(Lot, std::string what) = 0;
+    virtual Expected<std::vector<Lot>> lots() const = 0;
+    virtual Expected<void> remove_lot(const std::string& id, std::string what) = 0;  // kConflict while pieces are in it
+
+    // Original bytes are kept untouched, named by their SHA-256; the same bytes twice are stored once.
+    virtual Expected<PhotoMeta> add_photo(PhotoMeta, std::string_view bytes, std::string_view thumbnail_jpeg) = 0;
+    virtual Expected<std::string> photo_bytes(const std::string& sha256) const = 0;
+    virtual Expected<std::string> thumbnail(const std::string& sha256) const = 0;
+    virtual Expected<std::vector<PhotoMeta>> photos(const std::string& piece) const = 0;
+    virtual Expected<void> remove_photo(const std::string& piece, const std::string& sha256) = 0;
+
+    virtual Expected<std::vector<Change>> history(const std::string& entity, const std::string& key) const = 0;
+    virtual Expected<std::vector<Change>> recent(int limit) const = 0;
+    // Undoes every change of that batch, as a new batch; kConflict when something changed since.
+    virtual Expected<std::int64_t> undo(std::int64_t batch) = 0;
+    // The newest batch that is neither an undo nor undone; absent: nothing to undo.
+    virtual Expected<std::optional<std::int64_t>> last_undoable() const = 0;
+};
+
+// Opens or creates the folder DIR: footring.db, photos/, thumbs/. Migrates forward; checks integrity.
+// kStore when another server holds it, when the disk refuses, or when the file is damaged (with what to do).
+Expected<std::unique_ptr<Store>> open_sqlite(const std::filesystem::path& dir, Now now);
+
+}  // namespace footring::store
