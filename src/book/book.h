@@ -5,6 +5,7 @@
 #pragma once
 
 #include <array>
+#include <compare>
 #include <cstdint>
 #include <map>
 #include <optional>
@@ -26,7 +27,17 @@ struct Ref {
 
 // Where on a piece. Stored in packs and pieces by name; the numbers are used in memory only.
 enum class Place : std::uint8_t {
-    kRim, kVerge, kCentre, kEdge, kHandle, kLid, kFinial, kBody, kInside, kFoot, kUnderside
+    kRim,
+    kVerge,
+    kCentre,
+    kEdge,
+    kHandle,
+    kLid,
+    kFinial,
+    kBody,
+    kInside,
+    kFoot,
+    kUnderside
 };
 inline constexpr std::size_t kPlaces = 11;
 inline constexpr std::array<std::string_view, kPlaces> kPlaceNames = {
@@ -47,6 +58,8 @@ std::string_view name_of(Role);
 std::string_view name_of(OrnamentKind);
 std::string_view name_of(Uranium);
 
+std::optional<Ware> ware_named(std::string_view);
+
 // Where a row stands, so that every answer can name what it leaned on.
 struct Origin {
     std::uint32_t pack = 0;  // index into Book::packs
@@ -54,7 +67,7 @@ struct Origin {
 };
 
 struct Pack {
-    std::string id;      // the `name` of its datapackage.json
+    std::string id;  // the `name` of its datapackage.json
     std::string title, version, description;
     std::string folder;  // absolute
     std::string digest;  // of all its files: which state of the pack an answer was given from
@@ -113,8 +126,8 @@ struct Glaze {
 struct Ornament {
     std::string id, name;
     OrnamentKind kind = OrnamentKind::kStamp;
-    std::string finish;                  // gold, platinum, silver, or a colour name
-    std::string drawing;                 // path inside the pack; empty: none
+    std::string finish;   // gold, platinum, silver, or a colour name
+    std::string drawing;  // path inside the pack; empty: none
     std::optional<int> repeats;
     std::optional<Ref<Maker>> supplier;
     bool shared = false;                 // several potteries used it
@@ -200,16 +213,56 @@ struct Book {
 
     // treatment_ornaments of one treatment, as indices; filled by index()
     std::vector<std::vector<std::uint32_t>> decoration_rows;
-    // id -> rows, per table name ("shapes", ...); filled by index()
+    // "shapes/harrow" -> rows of that table which bear the id, one per pack at most; filled by index()
     std::unordered_map<std::string, std::vector<std::uint32_t>> ids;
 
     // Builds the two look-ups above. Called once, by whoever fills the tables (reader, test, generator).
     void index();
 
-    template <class T> const std::vector<T>& table() const;
-    template <class T> const T& operator[](Ref<T> ref) const { return table<T>()[ref.at]; }
-    template <class T> static std::string_view table_name();
+    template <class T>
+    const std::vector<T>& table() const;
+    template <class T>
+    const T& operator[](Ref<T> ref) const {
+        return table<T>()[ref.at];
+    }
+    template <class T>
+    static std::string_view table_name();  // "shapes": the file without .csv
+    template <class T>
+    static std::string_view thing_name();  // "shape": as sentences call one row
 };
+
+// The place to add a table: a line here, its row type and vector above, its columns in book/tables.cpp.
+// F is called with (type, member and table name, what one row is called).
+#define FOOTRING_BOOK_TABLES(F)                             \
+    F(Source, sources, "source")                            \
+    F(Maker, makers, "maker")                               \
+    F(Shape, shapes, "shape")                               \
+    F(Form, forms, "form")                                  \
+    F(ShapeForm, shape_forms, "form of a shape")            \
+    F(Glaze, glazes, "glaze")                               \
+    F(Ornament, ornaments, "ornament")                      \
+    F(Treatment, treatments, "treatment")                   \
+    F(TreatmentOrnament, treatment_ornaments, "decoration") \
+    F(CodeScheme, code_schemes, "code scheme")              \
+    F(Mark, marks, "mark")                                  \
+    F(DatedUse, dated_uses, "dated use")                    \
+    F(Statement, statements, "statement")
+
+#define FOOTRING_BOOK_TABLE(Type, member, thing)                \
+    template <>                                                 \
+    inline const std::vector<Type>& Book::table<Type>() const { \
+        return member;                                          \
+    }                                                           \
+    template <>                                                 \
+    inline std::string_view Book::table_name<Type>() {          \
+        return #member;                                         \
+    }                                                           \
+    template <>                                                 \
+    inline std::string_view Book::thing_name<Type>() {          \
+        return thing;                                           \
+    }
+FOOTRING_BOOK_TABLES(FOOTRING_BOOK_TABLE)
+#undef FOOTRING_BOOK_TABLE
 
 // The row of that id: "oat" when only one open pack has it, "pack:oat" always.
 // kBadInput when several packs have the bare id (the remedy lists them) or none has it (with a suggestion).
