@@ -1,0 +1,47 @@
+// server/serve.h - the web app on this machine: HTTP API and pages over one store and the open packs.
+//   Listens on 127.0.0.1 only and answers only requests whose Host (and Origin, when there is one) is this address:
+//   other people's web pages and other machines cannot reach it. The API is openapi.json, beside this file.
+//   errors  every fault of the packs; kStore when the folder or the port cannot be used (with what to do)
+// SPDX-License-Identifier: Apache-2.0
+#pragma once
+
+#include <expected>
+#include <filesystem>
+#include <functional>
+#include <memory>
+#include <optional>
+#include <ostream>
+#include <string>
+#include <vector>
+
+#include "base/problem.h"
+#include "base/settings.h"
+#include "store/store.h"
+
+namespace footring::server {
+
+struct Options {
+    std::filesystem::path data;                // folder of the store; made when missing
+    int port = 8377;                           // 0: any free one
+    std::vector<std::filesystem::path> packs;  // at least one
+    Settings settings;
+    std::filesystem::path app;                 // the built web app; empty: a page that says how to build it
+    std::optional<std::filesystem::path> demo; // cupboard folder, read into the store when the store is empty
+    store::Now now;                            // absent: the clock of the machine
+    bool quiet = false;                        // no log lines on standard error
+};
+
+class Server {
+  public:
+    static std::expected<std::unique_ptr<Server>, std::vector<Problem>> start(Options);
+    virtual ~Server() = default;               // stops
+    virtual int port() const = 0;
+    virtual std::string address() const = 0;   // "http://127.0.0.1:8377/"
+    virtual void stop() = 0;                   // returns when running requests have been answered; twice is harmless
+    virtual bool running() const = 0;
+};
+
+// Serves until SIGINT or SIGTERM arrives; says on `out` where it is and how to stop it.
+std::expected<void, std::vector<Problem>> serve(Options, std::ostream& out);
+
+}  // namespace footring::server
