@@ -1,7 +1,11 @@
 // store/store.h - what one has: pieces, lots, photographs, decisions, and the history of every change.
 //   One interface, several databases (SQLite now, PostgreSQL next); store_contract_test.cpp runs on each.
 //   Every call is one transaction: it happened whole, or not at all. Every change is kept and can be undone.
-//   Thread rule: one Store may be called from many threads.
+//   What a call has returned is on the disk: a crash afterwards loses nothing of it (docs/store.md).
+//   limits  64 kB per text, 200 bytes per id, 1 MB for the engine's answer: kTooLarge beyond. Text is UTF-8 without
+//           NUL: else kBadInput. Dates are kept as given: whoever calls has read them with edtf/edtf.h.
+//   errors  kStore whatever the disk or the database refuses, with what to do about it
+//   Thread rule: one Store may be called from many threads; reads do not wait for writes.
 // SPDX-License-Identifier: Apache-2.0
 #pragma once
 
@@ -22,10 +26,12 @@ namespace footring::store {
 using Now = std::function<std::string()>;  // UTC, "2026-03-01T09:30:00Z"; an argument, so that tests choose it
 
 struct Lot {
-    std::string id, name, date, place, note;  // date is EDTF, place is where it was bought
+    std::string id;                       // empty: gets the next free "lot-0001"
+    std::string name, date, place, note;  // name is not empty, date is EDTF, place is where it was bought
     std::optional<double> cost;
     std::string currency;
-    std::int64_t revision = 0;
+    std::int64_t revision = 0;  // see PieceRecord
+    friend bool operator==(const Lot&, const Lot&) = default;
 };
 // What the person decided for a piece.
 struct Decision {
@@ -33,57 +39,65 @@ struct Decision {
     std::string grade;      // first, second, or empty
     std::string date;       // EDTF or empty
     std::string note;
+    friend bool operator==(const Decision&, const Decision&) = default;
 };
 // What the engine said at that moment, kept beside the decision.
 struct Attribution {
-    nlohmann::json answer;       // the `examine --json` object
-    std::string packs;           // "pack@version digest" of every open pack
+    nlohmann::json answer;  // the `examine --json` object
+    std::string packs;      // "pack@version digest" of every open pack
     std::string when;
+    friend bool operator==(const Attribution&, const Attribution&) = default;
 };
 struct PieceRecord {
     looks::Piece piece;
-    std::string lot;                   // id of a lot, or empty
-    std::string place;                 // where it is kept
+    std::string lot;    // id of a lot, or empty
+    std::string place;  // where it is kept
     std::optional<double> cost;
     std::string currency, note;
     std::optional<Decision> decision;
     std::optional<Attribution> attribution;
-    std::string created, changed;      // set by the store
-    std::int64_t revision = 0;         // set by the store; 0: new
+    std::string search_words;         // what else it is found by: the number and name of the decided treatment
+    std::string created, changed;     // set by the store
+    std::int64_t revision = 0;        // set by the store: id of its newest change, never used twice; 0: new
+    std::vector<std::string> photos;  // set by the store: SHA-256 of its photographs, oldest first
+    friend bool operator==(const PieceRecord&, const PieceRecord&) = default;
 };
 struct PhotoMeta {
-    std::string sha256;                // of the original bytes: its name
-    std::string piece, name, type;     // piece id; file name as given; MIME type
+    std::string sha256;             // of the original bytes: its name
+    std::string piece, name, type;  // piece id; file name as given; MIME type
     std::int64_t bytes = 0;
     int width = 0, height = 0;
     std::string added;
+    friend bool operator==(const PhotoMeta&, const PhotoMeta&) = default;
 };
 struct Change {
     std::int64_t id = 0;
-    std::string when, entity, key;     // entity: piece, lot, photo
-    std::string what;                  // one sentence: "Rim: fern-pair (sure)."
-    nlohmann::json before, after;      // null: did not exist
+    std::string when, entity, key;  // entity: piece, lot, photo; the key of a photo is "PIECE/SHA-256"
+    std::string what;               // one sentence: "Rim: fern-pair (sure)."
+    nlohmann::json before, after;   // as store/record_json.h writes them; null: did not exist
     std::optional<std::int64_t> undoes;
-    std::int64_t batch = 0;            // changes made by one call share it
+    std::int64_t batch = 0;  // changes made by one call share it
 };
 
 struct Query {
-    std::string text;                  // every word must occur in: id, form, shape, glaze, ornaments, number, mark,
-                                       // treatment, its number and name, lot, place, note (prefix match, no case)
+    std::string text;  // every word must occur in: id, form, shape, glaze, ornaments, number, mark,
+                       // treatment, search_words, lot and its name, place, notes
+                       // (prefix match; case, accents and punctuation do not count)
     std::string form, shape, lot, place, treatment, grade;  // empty: any
     std::optional<bool> decided;
-    enum class Sort { kChanged, kId, kForm, kShape, kNumber, kLot, kPlace } sort = Sort::kChanged;
+    enum class Sort { kChanged, kId, kForm, kShape, kNumber, kLot, kPlace } sort = Sort::kChanged;  // 9 before 117
     bool descending = true;
-    int limit = 100, offset = 0;
+    int limit = 100, offset = 0;  // limit 0: only the total; kBadInput when negative
 };
 struct Page {
     std::vector<PieceRecord> rows;
-    std::int64_t total = 0;            // without limit and offset
+    std::int64_t total = 0;  // without limit and offset
 };
 // Values that occur, with how often: what the filters of the Cupboard offer.
 struct Facet {
-    std::string field, value;
+    std::string field, value;  // field as in Query; value of `decided` is yes or no
     std::int64_t count;
+    friend bool operator==(const Facet&, const Facet&) = default;
 };
 
 class Store {
@@ -91,19 +105,20 @@ class Store {
     virtual ~Store() = default;
 
     // Adds (revision 0) or replaces. kConflict when `revision` is not the stored one. Returns it as stored.
-    // An empty piece id gets the next free "p-0001". `what` is the sentence of the history.
+    // An empty piece id gets the next free "p-0001". `what` is the sentence of the history; an empty one is made
+    // from the difference. A put that changes nothing is not a change: it returns what is stored.
     virtual Expected<PieceRecord> put(PieceRecord, std::string what) = 0;
-    virtual Expected<std::vector<PieceRecord>> put_all(std::vector<PieceRecord>, std::string what) = 0;  // all or none
-    virtual Expected<PieceRecord> piece(const std::string& id) const = 0;                       // kNotFound
+    virtual Expected<std::vector<PieceRecord>> put_all(std::vector<PieceRecord>, std::string what) = 0;  // or none
+    virtual Expected<PieceRecord> piece(const std::string& id) const = 0;  // kNotFound
     virtual Expected<void> remove(const std::vector<std::string>& piece_ids, std::string what) = 0;
     virtual Expected<Page> find(const Query&) const = 0;
-    virtual Expected<std::vector<Facet>> facets() const = 0;
-    // Decided pieces per treatment id, for the prior.
+    virtual Expected<std::vector<Facet>> facets() const = 0;  // most frequent first in each field
+    // Decided pieces per treatment id, for the prior; without "unlisted" and "elsewhere".
     virtual Expected<std::vector<std::pair<std::string, std::int64_t>>> counts() const = 0;
 
     virtual Expected<Lot> put(Lot, std::string what) = 0;
     virtual Expected<std::vector<Lot>> lots() const = 0;
-    virtual Expected<void> remove_lot(const std::string& id, std::string what) = 0;  // kConflict while pieces are in it
+    virtual Expected<void> remove_lot(const std::string& id, std::string what) = 0;  // kConflict: pieces are in it
 
     // Original bytes are kept untouched, named by their SHA-256; the same bytes twice are stored once.
     virtual Expected<PhotoMeta> add_photo(PhotoMeta, std::string_view bytes, std::string_view thumbnail_jpeg) = 0;
@@ -111,10 +126,15 @@ class Store {
     virtual Expected<std::string> thumbnail(const std::string& sha256) const = 0;
     virtual Expected<std::vector<PhotoMeta>> photos(const std::string& piece) const = 0;
     virtual Expected<void> remove_photo(const std::string& piece, const std::string& sha256) = 0;
+    // Deletes the bytes of photographs that no piece has had for `days` days; how many. Only ever done when asked:
+    // until then the removal of a photograph can be undone.
+    virtual Expected<std::int64_t> sweep(int days) = 0;
 
+    // Newest first. The history of a piece includes that of its photographs.
     virtual Expected<std::vector<Change>> history(const std::string& entity, const std::string& key) const = 0;
     virtual Expected<std::vector<Change>> recent(int limit) const = 0;
-    // Undoes every change of that batch, as a new batch; kConflict when something changed since.
+    // Undoes every change of that batch, as a new batch, whose id it returns; kConflict when something changed
+    // since. Undoing an undo does the change again.
     virtual Expected<std::int64_t> undo(std::int64_t batch) = 0;
     // The newest batch that is neither an undo nor undone; absent: nothing to undo.
     virtual Expected<std::optional<std::int64_t>> last_undoable() const = 0;
