@@ -13,7 +13,7 @@
 
 namespace footring::looks {
 
-struct Absent {   // looked at, not there
+struct Absent {  // looked at, not there
     friend bool operator==(Absent, Absent) = default;
 };
 struct Present {  // there, not recognised (something, worn)
