@@ -1,0 +1,33 @@
+// book/drawings.h - the drawings of a pack, read once when the pack is read, so that drawing a glyph reads no file.
+//   An ornament's file becomes Ornament::drawing_data, a "data:" URI that a page can show as an image and nothing
+//   else. Left empty (a schematic motif is drawn then) when the file is over kMostDrawingBytes, lies outside the
+//   pack's folder, is neither SVG nor PNG, or declares entities (which can grow without bound when they are
+//   expanded). That a named file is missing is a fault of the pack and reported by book/pack.h.
+// SPDX-License-Identifier: Apache-2.0
+#pragma once
+
+#include <cstddef>
+#include <optional>
+#include <string>
+#include <string_view>
+
+#include "book/book.h"
+
+namespace footring::book {
+
+inline constexpr std::size_t kMostDrawingBytes = 256 * 1024;
+
+// Fills drawing_data of every ornament from the folder of its pack. Called by read_packs.
+void load_drawings(Book&);
+
+// The data: URI of one file's bytes; empty when they are no drawing that we show.
+std::string data_uri(std::string_view bytes);
+
+// What a drawing needs to be laid out. Absent when the text is no data: URI that data_uri could have made.
+struct DrawingShape {
+    double width = 1, height = 1;  // in the drawing's own units
+    bool one_ink = false;          // an SVG all in black or currentColor: the finish gives its colour
+};
+std::optional<DrawingShape> shape_of(std::string_view drawing_data);
+
+}  // namespace footring::book
