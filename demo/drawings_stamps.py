@@ -238,15 +238,20 @@ def acorn_sprig(m):
     x = 215
 
     def oak(cx, cy, angle, size):
-        lobes = []
-        for i, (along, out) in enumerate(((0.2, 0.16), (0.42, 0.24), (0.64, 0.24), (0.84, 0.16))):
-            for side in (-1, 1):
-                lobes.append(oval(*at(*at(cx, cy, angle, size * along), angle + side * 90, size * out * 0.6),
-                                  size * 0.13, size * 0.115, angle + side * 55))
-        t.fill(m.mid, leaf(cx, cy, angle, size * 1.02, size * 0.2), *lobes)
-        t.stroke(m.light, 1.5, line(*at(cx, cy, angle, 4), *at(cx, cy, angle, size * 0.86)),
-                 *[line(*at(cx, cy, angle, size * f), *at(*at(cx, cy, angle, size * (f + 0.12)), angle + s * 90, size * 0.17))
-                   for f in (0.28, 0.5, 0.7) for s in (-1, 1)])
+        """A lobed leaf: three lobes a side, bulging between valleys, and one at the tip."""
+        def point(along, out):
+            return at(*at(cx, cy, angle, size * along), angle + 90, size * out)
+        path = "M" + pair(cx, cy)
+        lobes = ((0.1, 0.25, 0.30, 0.07), (0.36, 0.36, 0.54, 0.08), (0.62, 0.31, 0.76, 0.06))
+        for along, out, valley, narrow in lobes:
+            path += f"C{pair(*point(along, out))} {pair(*point(valley + 0.04, out))} {pair(*point(valley, narrow))}"
+        path += f"C{pair(*point(0.84, 0.2))} {pair(*point(1.04, 0.14))} {pair(*point(1.02, 0))}"
+        path += f"C{pair(*point(1.04, -0.14))} {pair(*point(0.84, -0.2))} {pair(*point(0.76, -0.06))}"
+        for (along, out, valley, _), (_, _, before, narrow) in zip(lobes[::-1], lobes[1::-1] + ((0, 0, 0, 0),)):
+            path += f"C{pair(*point(valley + 0.04, -out))} {pair(*point(along, -out))} {pair(*point(before, -narrow))}"
+        t.fill(m.mid, path + "z")
+        t.stroke(m.light, 1.4, line(cx, cy, *point(0.9, 0)),
+                 *[line(*point(f, 0), *point(f + 0.09, s * 0.15)) for f in (0.14, 0.38, 0.6) for s in (-1, 1)])
 
     for side in (-1, 1):
         t.stroke(m.dark, 2.4, quad(x, 40, x + side * 60, 30, x + side * 128, 62),
@@ -382,20 +387,16 @@ def step_fan(m):
 def long_grass(m):
     """Blades of grass blown one way, thin and long."""
     t = Tile(430)
-    for i in range(9):
-        x = 40 + 38 * i
-        lean = 60 + (i * 37) % 40
-        tip = (x + lean, 14 + (i * 23) % 26)
-        curve = [(x, 92), (x + 6, 66), (x + lean * 0.5, tip[1] + 16), tip]
-        t.stroke(m.mid if i % 3 else m.dark, 2.2, cubic(*curve))
-        seeds = []
-        for k in range(5):
-            px, py, d = on_cubic(curve, mix(0.6, 1, k / 4))
-            seeds += [leaf(px, py, d - 24, 11 - k, 2.6), leaf(px, py, d + 24, 11 - k, 2.6)]
-        if i % 3 != 1:
-            t.fill(m.mid, *seeds)
-        else:
-            t.fill(m.light, leaf(x, 92, -52, 46, 4, 0.2))
+    for i in range(10):
+        x, lean, top = 4 + 43 * i, 62 + (i * 37) % 40, 12 + (i * 23) % 30
+        for shift in (0, -430) if x + lean > 430 else (0,):  # what bends over the end comes in at the beginning
+            curve = [(x + shift, 94), (x + shift + 6, 66), (x + shift + lean * 0.5, top + 16), (x + shift + lean, top)]
+            t.stroke(m.mid if i % 3 else m.dark, 2.2, cubic(*curve))
+            if i % 3 == 1:
+                t.fill(m.light, leaf(x + shift + 2, 94, -52, 50, 5, 0.2))
+            for k in range(5):
+                px, py, d = on_cubic(curve, mix(0.58, 1, k / 4))
+                t.fill(m.mid, leaf(px, py, d - 24, 12 - k, 2.8), leaf(px, py, d + 24, 12 - k, 2.8))
     return t
 
 
