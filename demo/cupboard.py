@@ -230,9 +230,12 @@ def decision(reference, treatment, grade, year, draw):
         year + draw.one([2, 3, 6]), reference.years(treatment)[1])
     said = treatment
     note = draw.one(cupboard_lots.REASONS)
-    same = [t for t, rows in reference.rows.items()
-            if t != treatment and reference.treatments[t][1] == reference.treatments[treatment][1]
-            and {r[:2] for r in rows if r[0] == "rim"} == {r[:2] for r in reference.rows.get(treatment, []) if r[0] == "rim"}]
+
+    def rim(t):
+        return {ornament for place, ornament, _, _ in reference.rows.get(t, []) if place == "rim"}
+
+    same = [t for t in reference.rows if t != treatment and rim(t) == rim(treatment)
+            and reference.treatments[t][1] == reference.treatments[treatment][1]]
     if same and draw.chance(0.08):  # the person decided wrongly, as happens
         said, note = draw.one(sorted(same)), "From memory, without the book."
     return {"treatment": said, "grade": grade, "date": f"{first}/{last}" if first < last else str(year), "note": note}

@@ -46,7 +46,8 @@ KEPT = ["Glass case", "Oak dresser, left", "Oak dresser, right", "Shelf A1", "Sh
 NOTES = ["", "", "", "", "Hairline from the edge.", "Knife marks.", "Stained under the glaze.", "Fresh, as unused.",
          "Small flake at the foot.", "Gold rubbed by stacking.", "Old price in grease pencil.", "Crazed all over."]
 REASONS = ["Stamp and glaze agree with the catalogue.", "Number read with the loupe.", "Compared with a marked plate.",
-           "By the mark and its date code.", "Same service as its neighbours.", "By the centre, which only this one has.",
+           "By the mark and its date code.", "Same service as its neighbours.",
+           "By the centre, which only this one has.",
            "Edge and handle settle it."]
 
 

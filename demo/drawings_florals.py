@@ -60,7 +60,8 @@ def cornflower(t, x, y, r, turn=-90, c=BLUE):
     parts = []
     for i in range(9):
         a = turn + 40 * i
-        ends = [at(x, y, a - 13, r), at(x, y, a - 6, r * 0.8), at(x, y, a, r * 1.04), at(x, y, a + 6, r * 0.8), at(x, y, a + 13, r)]
+        ends = [at(x, y, a - 13, r), at(x, y, a - 6, r * 0.8), at(x, y, a, r * 1.04), at(x, y, a + 6, r * 0.8),
+                at(x, y, a + 13, r)]
         parts.append("M" + pair(x, y) + "".join("L" + pair(*p) for p in ends) + "z")
     t.fill(c.mid, *parts)
     t.fill(c.dark, *[leaf(x, y, turn + 20 + 40 * i, r * 0.5, r * 0.08) for i in range(9)])
@@ -69,7 +70,8 @@ def cornflower(t, x, y, r, turn=-90, c=BLUE):
 
 def poppy(t, x, y, r, turn=0):
     t.fill(RED.mid, oval(*at(x, y, turn - 90, r * 0.28), r * 0.86, r * 0.66, turn))
-    t.fill(RED.light, oval(*at(x, y, turn + 180, r * 0.42), r * 0.56, r * 0.66, turn), oval(*at(x, y, turn, r * 0.42), r * 0.56, r * 0.66, turn))
+    t.fill(RED.light, oval(*at(x, y, turn + 180, r * 0.42), r * 0.56, r * 0.66, turn),
+           oval(*at(x, y, turn, r * 0.42), r * 0.56, r * 0.66, turn))
     t.fill(RED.mid, oval(*at(x, y, turn + 90, r * 0.3), r * 0.74, r * 0.5, turn))
     t.stroke(RED.dark, 1, *[line(*at(x, y, a, r * 0.3), *at(x, y, a, r * 0.7)) for a in range(0, 360, 40)])
     t.fill(PLUM.dark, dot(x, y, r * 0.24))
@@ -77,7 +79,8 @@ def poppy(t, x, y, r, turn=0):
 
 
 def violet(t, x, y, r, turn=0):
-    for a, size, tone in ((-128, 0.95, VIOLET.mid), (-52, 0.95, VIOLET.mid), (168, 0.86, VIOLET.light), (12, 0.86, VIOLET.light), (90, 1.05, VIOLET.mid)):
+    for a, size, tone in ((-128, 0.95, VIOLET.mid), (-52, 0.95, VIOLET.mid), (168, 0.86, VIOLET.light),
+                          (12, 0.86, VIOLET.light), (90, 1.05, VIOLET.mid)):
         t.fill(tone, petal(x, y, turn + a, r * size, r * 0.42))
     t.stroke(VIOLET.dark, 0.9, *[line(x, y, *at(x, y, turn + a, r * 0.58)) for a in (74, 90, 106)])
     t.fill(YELLOW.mid, dot(x, y, r * 0.16))
@@ -87,16 +90,21 @@ def harebell(t, x, y, angle, size, c=BLUE):
     """A bell hanging in the direction of angle."""
     tip = at(x, y, angle, size)
     l, r = at(*tip, angle - 90, size * 0.42), at(*tip, angle + 90, size * 0.42)
-    sl, sr = at(*at(x, y, angle, size * 0.1), angle - 90, size * 0.42), at(*at(x, y, angle, size * 0.1), angle + 90, size * 0.42)
-    m1, m2 = at(*at(x, y, angle, size * 0.8), angle - 90, size * 0.14), at(*at(x, y, angle, size * 0.8), angle + 90, size * 0.14)
-    t.fill(c.mid, f"M{pair(x, y)}Q{pair(*sl)} {pair(*l)}L{pair(*m1)}L{pair(*at(x, y, angle, size * 1.08))}L{pair(*m2)}L{pair(*r)}Q{pair(*sr)} {pair(x, y)}z")
-    t.stroke(c.light, 1.1, line(*at(x, y, angle - 9, size * 0.25), *at(*at(x, y, angle, size * 0.78), angle - 90, size * 0.2)))
+    sl, sr = at(*at(x, y, angle, size * 0.1), angle - 90, size * 0.42), at(*at(x, y, angle, size * 0.1), angle + 90,
+                                                                           size * 0.42)
+    m1, m2 = at(*at(x, y, angle, size * 0.8), angle - 90, size * 0.14), at(*at(x, y, angle, size * 0.8), angle + 90,
+                                                                           size * 0.14)
+    t.fill(c.mid, f"M{pair(x, y)}Q{pair(*sl)} {pair(*l)}L{pair(*m1)}L{pair(*at(x, y, angle, size * 1.08))}"
+                  f"L{pair(*m2)}L{pair(*r)}Q{pair(*sr)} {pair(x, y)}z")
+    t.stroke(c.light, 1.1, line(*at(x, y, angle - 9, size * 0.25),
+                                *at(*at(x, y, angle, size * 0.78), angle - 90, size * 0.2)))
     t.fill(LEAF.dark, dot(x, y, size * 0.09))
 
 
 def tulip(t, x, y, angle, size, c):
     t.fill(c.light, petal(x, y, angle, size, size * 0.3))
-    t.fill(c.mid, leaf(x, y, angle - 17, size * 1.04, size * 0.3, -0.04), leaf(x, y, angle + 17, size * 1.04, size * 0.3, 0.04))
+    t.fill(c.mid, leaf(x, y, angle - 17, size * 1.04, size * 0.3, -0.04),
+           leaf(x, y, angle + 17, size * 1.04, size * 0.3, 0.04))
     t.stroke(c.dark, 1, line(*at(x, y, angle, size * 0.2), *at(x, y, angle, size * 0.7)))
 
 
@@ -124,7 +132,8 @@ def rose_garland():
         rose(t, 303, 70, 17, PINK, 0)
     rose(t, 260, 72, 25, ROSE, 20)
     for x in (0, 520):
-        t.fill(YELLOW.mid, petal(x, 22, 200, 26, 11), petal(x, 22, -20, 26, 11), leaf(x, 24, 118, 38, 6), leaf(x, 24, 62, 38, 6))
+        t.fill(YELLOW.mid, petal(x, 22, 200, 26, 11), petal(x, 22, -20, 26, 11), leaf(x, 24, 118, 38, 6),
+               leaf(x, 24, 62, 38, 6))
         t.fill(YELLOW.dark, dot(x, 23, 6))
     return t
 
@@ -135,7 +144,8 @@ def cornflower_spray():
         sprig(t, [(215, 84), (215 + side * 30, 76), (215 + side * 62, 54), (215 + side * 96, 58)], LEAF_COOL,
               ((0.3, -side * 40, 30), (0.55, side * 46, 22), (0.7, -side * 44, 26)))
         cornflower(t, 215 + side * 98, 56, 17, -90 + side * 30)
-        sprig(t, [(215 + side * 104, 66), (215 + side * 130, 84), (215 + side * 150, 80), (215 + side * 166, 62)], LEAF_COOL, ((0.5, side * 50, 20), (0.75, -side * 50, 16)), 1.3)
+        sprig(t, [(215 + side * 104, 66), (215 + side * 130, 84), (215 + side * 150, 80), (215 + side * 166, 62)],
+              LEAF_COOL, ((0.5, side * 50, 20), (0.75, -side * 50, 16)), 1.3)
         t.fill(BLUE.mid, petal(215 + side * 166, 62, -60 if side > 0 else -120, 16, 5))
         t.fill(LEAF_COOL.dark, dot(215 + side * 166, 62, 4))
     sprig(t, [(215, 86), (214, 70), (216, 56), (215, 44)], LEAF_COOL, ((0.3, -46, 26), (0.4, 46, 26)))
@@ -194,11 +204,13 @@ def apple_bough():
     t.stroke(BROWN.mid, 4.2, cubic(*bough))
     t.stroke(BROWN.dark, 1.4, cubic(*bough))
     with t.together():
-        for s, turn, size in ((0.08, -50, 24), (0.2, 50, 26), (0.34, -60, 30), (0.5, 60, 26), (0.66, -54, 28), (0.8, 50, 26), (0.94, -40, 24), (1, 10, 22)):
+        for s, turn, size in ((0.08, -50, 24), (0.2, 50, 26), (0.34, -60, 30), (0.5, 60, 26), (0.66, -54, 28),
+                              (0.8, 50, 26), (0.94, -40, 24), (1, 10, 22)):
             x, y, d = on_cubic(bough, s)
             leafy(t, x, y, d + turn, size, LEAF, 0.34)
     with t.together():
-        for s, off, r in ((0.14, -22, 17), (0.3, 20, 15), (0.44, -21, 20), (0.6, 23, 17), (0.73, -19, 15), (0.88, 21, 17)):
+        for s, off, r in ((0.14, -22, 17), (0.3, 20, 15), (0.44, -21, 20), (0.6, 23, 17), (0.73, -19, 15),
+                          (0.88, 21, 17)):
             x, y, d = on_cubic(bough, s)
             fx, fy = at(x, y, d + 90, off)
             t.stroke(LEAF.dark, 1.2, line(x, y, fx, fy))
@@ -271,15 +283,18 @@ def hedgerow_print():
     """A brown transfer print: fence, hedge, two birds."""
     t = Tile(300)
     t.rect(BROWN.mid, 0, 94, 300, 3)
-    t.stroke(BROWN.mid, 3, *[line(x, 94, x, 62) for x in range(15, 300, 30)], line(0, 72, 300, 72), line(0, 84, 300, 84))
+    t.stroke(BROWN.mid, 3, *[line(x, 94, x, 62) for x in range(15, 300, 30)], line(0, 72, 300, 72),
+             line(0, 84, 300, 84))
     t.stroke(BROWN.dark, 0.9, *[line(x + 2.4, 92, x + 2.4, 64) for x in range(15, 300, 30)])
     for x, y, r in ((30, 52, 17), (56, 44, 21), (86, 54, 16), (196, 54, 16), (224, 42, 22), (254, 52, 17)):
         t.fill(BROWN.light, dot(x, y, r))
         t.stroke(BROWN.dark, 1.1, *[quad(*at(x, y, a, r * k), *at(x, y, a + 16, r * k * 1.2), *at(x, y, a + 32, r * k))
                                     for k in (0.9, 0.5) for a in range(190, 350, 40)])
     for x, flip in ((128, 1), (168, -1)):
-        t.fill(BROWN.mid, oval(x, 58, 12, 7, -20 * flip), dot(x + 10 * flip, 50, 5), polygon([(x - 8 * flip, 60), (x - 24 * flip, 66), (x - 20 * flip, 58)]))
-        t.fill(BROWN.dark, polygon([(x + 14 * flip, 49), (x + 20 * flip, 51), (x + 14 * flip, 52.5)]), leaf(x + 4 * flip, 55, 180 + 20 if flip > 0 else -20, 16, 4))
+        t.fill(BROWN.mid, oval(x, 58, 12, 7, -20 * flip), dot(x + 10 * flip, 50, 5),
+               polygon([(x - 8 * flip, 60), (x - 24 * flip, 66), (x - 20 * flip, 58)]))
+        t.fill(BROWN.dark, polygon([(x + 14 * flip, 49), (x + 20 * flip, 51), (x + 14 * flip, 52.5)]),
+               leaf(x + 4 * flip, 55, 180 + 20 if flip > 0 else -20, 16, 4))
         t.stroke(BROWN.dark, 1.2, line(x, 64, x, 71), line(x + 3 * flip, 64, x + 3 * flip, 71))
     t.stroke(BROWN.mid, 1.3, "M140 24q4 -6 8 0q4 -6 8 0", "M178 14q3 -5 6 0q3 -5 6 0", "M108 16q3 -5 6 0q3 -5 6 0")
     return t
@@ -293,7 +308,8 @@ def basket_bouquet():
         for a, size in ((-160, 46), (-140, 50), (-118, 44), (-62, 44), (-40, 50), (-20, 46)):
             leafy(t, *at(100, 110, a, 26), a, size, LEAF, 0.26)
     t.fill(BROWN.light, "M58 116H142L130 166H70z")
-    t.stroke(BROWN.mid, 3, "M58 130H142M62 143H138M66 156H134", *[line(x, 118, 100 + (x - 100) * 0.72, 164) for x in range(64, 142, 15)])
+    t.stroke(BROWN.mid, 3, "M58 130H142M62 143H138M66 156H134",
+             *[line(x, 118, 100 + (x - 100) * 0.72, 164) for x in range(64, 142, 15)])
     t.stroke(BROWN.dark, 2, "M56 116H144L131 167H69L56 116")
     with t.together():
         cornflower(t, 62, 78, 15)
@@ -308,7 +324,8 @@ def basket_bouquet():
 
 def wild_rose_spray():
     t = Tile(200, 200)
-    sprig(t, [(38, 158), (70, 150), (120, 100), (164, 46)], LEAF, ((0.12, 50, 34), (0.24, -46, 36), (0.5, 56, 38), (0.76, 50, 34), (0.84, -50, 30), (1, 4, 26)), 2.4)
+    sprig(t, [(38, 158), (70, 150), (120, 100), (164, 46)], LEAF,
+          ((0.12, 50, 34), (0.24, -46, 36), (0.5, 56, 38), (0.76, 50, 34), (0.84, -50, 30), (1, 4, 26)), 2.4)
     sprig(t, [(92, 124), (84, 100), (66, 84), (54, 60)], LEAF, ((0.4, -48, 30), (0.8, 50, 28), (0.7, -50, 24)), 1.8)
     open_flower(t, 116, 100, 33, PINK, YELLOW, turn=-60)
     open_flower(t, 70, 132, 23, PINK, YELLOW, turn=-100)
@@ -340,7 +357,8 @@ def wren_bough():
     bough = [(22, 138), (70, 150), (130, 118), (182, 126)]
     t.stroke(BROWN.mid, 5, cubic(*bough))
     t.stroke(BROWN.dark, 1.6, cubic(*bough))
-    for s, turn, size in ((0.02, 160, 22), (0.1, 50, 28), (0.22, -50, 30), (0.36, 60, 26), (0.8, 58, 28), (0.9, -56, 32), (1, 8, 28)):
+    for s, turn, size in ((0.02, 160, 22), (0.1, 50, 28), (0.22, -50, 30), (0.36, 60, 26), (0.8, 58, 28),
+                          (0.9, -56, 32), (1, 8, 28)):
         x, y, d = on_cubic(bough, s)
         leafy(t, x, y, d + turn, size, LEAF, 0.34)
     # tail, body, breast, head
@@ -348,7 +366,8 @@ def wren_bough():
     t.fill(BROWN.mid, "M62 104C62 76 92 66 112 72C124 62 142 68 142 82C142 112 118 132 96 130C76 128 62 120 62 104z")
     t.fill(BROWN.light, "M92 130C118 128 136 112 140 90C128 92 112 100 104 110C98 118 94 124 92 130z")
     t.fill(BROWN.dark, "M70 100C78 86 98 84 112 92C104 106 84 114 70 100z", polygon([(141, 76), (158, 79), (141, 83)]))
-    t.stroke(BROWN.light, 1.6, quad(78, 99, 90, 92, 104, 94), quad(80, 103, 92, 100, 100, 100), quad(120, 72, 128, 70, 136, 72))
+    t.stroke(BROWN.light, 1.6, quad(78, 99, 90, 92, 104, 94), quad(80, 103, 92, 100, 100, 100),
+             quad(120, 72, 128, 70, 136, 72))
     t.fill(PLUM.dark, dot(130, 77, 3))
     t.fill("#ffffff", dot(131, 76, 1))
     t.stroke(BROWN.dark, 2, line(96, 128, 96, 138), line(108, 126, 109, 136))
@@ -367,12 +386,14 @@ def mill_view():
     t.stroke(c.dark, 1.2, *[line(x, 118, x, 118 - h) for x, h in ((40, 52), (54, 62), (154, 56), (168, 42))])
     t.fill("#eef2f9", "M76 124V80H124V124z")
     t.fill(c.mid, "M70 82L100 52L130 82z", "M106 124V80H124V124z")
-    t.stroke(c.dark, 1.4, "M76 124V80H124V124M70 82L100 52L130 82z", *[line(75 + i * 5, 82 - i * 5, 125 - i * 5, 82 - i * 5) for i in range(1, 5)])
+    t.stroke(c.dark, 1.4, "M76 124V80H124V124M70 82L100 52L130 82z",
+             *[line(75 + i * 5, 82 - i * 5, 125 - i * 5, 82 - i * 5) for i in range(1, 5)])
     t.fill(c.dark, "M84 92h8v10h-8z", "M84 108h8v16h-8z", "M110 92h7v9h-7z")
     t.stroke(c.dark, 2.2, dot(136, 114, 18), dot(136, 114, 4))
     t.stroke(c.dark, 1.5, *[line(136, 114, *at(136, 114, a, 18)) for a in range(0, 360, 45)])
     t.stroke(c.mid, 1.8, *[quad(26 + 4 * i, 128 + 7 * i, 64 + 30 * (i % 2), 122 + 7 * i, 100, 128 + 7 * i) +
-                           quad(100, 128 + 7 * i, 130 - 20 * (i % 2), 134 + 7 * i, 174 - 4 * i, 128 + 7 * i) for i in range(5)])
+                           quad(100, 128 + 7 * i, 130 - 20 * (i % 2), 134 + 7 * i, 174 - 4 * i,
+                                128 + 7 * i) for i in range(5)])
     t.stroke(c.dark, 1.2, *[line(70 + 10 * i, 152, 66 + 10 * i, 166) for i in range(7)])
     t.stroke(c.dark, 1.3, "M84 34q4 -6 8 0q4 -6 8 0", "M112 42q3 -5 6 0q3 -5 6 0", "M66 46q3 -5 6 0q3 -5 6 0")
     t.fill(c.mid, *[dot(*at(100, 104, 10 * i, 92), 2.6 if i % 2 else 1.6) for i in range(36)])
@@ -382,19 +403,22 @@ def mill_view():
 def pear_bough():
     t = Tile(200, 200)
     sprig(t, [(40, 48), (80, 40), (120, 52), (160, 40)], BROWN, (), 3.4)
-    for x, y, a, size in ((60, 44, -60, 36), (84, 43, -110, 34), (112, 49, -70, 36), (140, 46, -120, 34), (48, 47, 130, 34), (152, 42, 40, 36), (100, 46, 90, 40), (160, 40, -10, 30)):
+    for x, y, a, size in ((60, 44, -60, 36), (84, 43, -110, 34), (112, 49, -70, 36), (140, 46, -120, 34),
+                          (48, 47, 130, 34), (152, 42, 40, 36), (100, 46, 90, 40), (160, 40, -10, 30)):
         leafy(t, x, y, a, size, LEAF, 0.3)
     for x, top, lean, size in ((76, 50, 8, 1.0), (128, 54, -8, 0.92)):
         t.stroke(BROWN.dark, 2.2, quad(x, top - 6, x + 2, top + 8, x, top + 16))
         k = size
-        t.fill(YELLOW.mid, f"M{pair(x, top + 12)}C{pair(x + 16 * k, top + 14)} {pair(x + 12 * k, top + 44)} {pair(x + 26 * k, top + 62)}"
+        t.fill(YELLOW.mid, f"M{pair(x, top + 12)}"
+                           f"C{pair(x + 16 * k, top + 14)} {pair(x + 12 * k, top + 44)} {pair(x + 26 * k, top + 62)}"
                            f"C{pair(x + 40 * k, top + 92)} {pair(x + 18 * k, top + 106)} {pair(x, top + 104)}"
                            f"C{pair(x - 18 * k, top + 106)} {pair(x - 40 * k, top + 92)} {pair(x - 26 * k, top + 62)}"
                            f"C{pair(x - 12 * k, top + 44)} {pair(x - 16 * k, top + 14)} {pair(x, top + 12)}z")
         t.fill(YELLOW.light, oval(x - 9 * k, top + 70, 9 * k, 20 * k, 12))
         t.fill(RED.light, oval(x + 17 * k, top + 80, 8 * k, 16 * k, -14))
         t.fill(BROWN.dark, polygon([(x - 4, top + 101), (x + 4, top + 101), (x, top + 109)]))
-        t.fill(YELLOW.dark, *[dot(x + dx * k, top + dy, 1) for dx, dy in ((4, 66), (-2, 84), (8, 92), (-14, 94), (2, 44), (10, 74))])
+        t.fill(YELLOW.dark, *[dot(x + dx * k, top + dy, 1) for dx,
+                              dy in ((4, 66), (-2, 84), (8, 92), (-14, 94), (2, 44), (10, 74))])
     return t
 
 

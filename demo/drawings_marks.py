@@ -9,7 +9,8 @@ ALPHABET = {
     "D": "00,30,42,44,36,06,00", "E": "40,00,06,46 03,33", "F": "40,00,06 03,33", "G": "41,30,10,01,05,16,36,45,43,23",
     "H": "00,06 40,46 03,43", "I": "20,26", "J": "40,45,36,16,05", "K": "00,06 40,03,46", "L": "00,06,46",
     "M": "06,00,23,40,46", "N": "06,00,46,40", "O": "10,30,41,45,36,16,05,01,10", "P": "06,00,30,41,42,33,03",
-    "Q": "10,30,41,45,36,16,05,01,10 34,46", "R": "06,00,30,41,42,33,03 23,46", "S": "41,30,10,01,02,13,33,44,45,36,16,05",
+    "Q": "10,30,41,45,36,16,05,01,10 34,46", "R": "06,00,30,41,42,33,03 23,46",
+            "S": "41,30,10,01,02,13,33,44,45,36,16,05",
     "T": "00,40 20,26", "U": "00,05,16,36,45,40", "V": "00,26,40", "W": "00,16,23,36,40", "X": "00,46 40,06",
     "Y": "00,23,40 23,26", "Z": "00,40,06,46", "-": "13,33", "2": "01,10,30,41,42,06,46",
 }
@@ -44,19 +45,22 @@ def mark(words, device):
         size = min(size, 128 / (max(len(w) for w in lines) * 5.6 / 6))
     elif device == "shield":
         top += 16
-        t.stroke(ink, 1.8, "M84 6H116V20C116 32 106 38 100 42C94 38 84 32 84 20z", line(84, 16, 116, 16), line(100, 16, 100, 41))
+        t.stroke(ink, 1.8, "M84 6H116V20C116 32 106 38 100 42C94 38 84 32 84 20z", line(84, 16, 116, 16),
+                 line(100, 16, 100, 41))
     elif device == "leaf":
         top += 14
         for side in (-1, 1):
             for k in range(6):
-                t.fill(ink, leaf(100 + side * (4 + 9 * k), 30 - 2.2 * k, -90 + side * 36, 15 - k, 3), leaf(100 + side * (4 + 9 * k), 30 - 2.2 * k, side * 30 + (0 if side > 0 else 180), 12 - k, 2.6))
+                t.fill(ink, leaf(100 + side * (4 + 9 * k), 30 - 2.2 * k, -90 + side * 36, 15 - k, 3),
+                       leaf(100 + side * (4 + 9 * k), 30 - 2.2 * k, side * 30 + (0 if side > 0 else 180), 12 - k, 2.6))
             t.stroke(ink, 1.3, quad(100, 34, 100 + side * 26, 30, 100 + side * 56, 16))
     elif device == "star":
         top += 14
         t.fill(ink, star(100, 20, 5, 16, 6.4))
         t.stroke(ink, 1.2, line(40, 20, 76, 20), line(124, 20, 160, 20))
     elif device == "banner":
-        t.stroke(ink, 1.6, f"M8 {number(top - 12)}Q100 {number(top - 24)} 192 {number(top - 12)}", f"M8 {number(top + len(lines) * size * 1.7 + 4)}Q100 {number(top + len(lines) * size * 1.7 + 16)} 192 {number(top + len(lines) * size * 1.7 + 4)}")
+        above, below = top - 12, top + len(lines) * size * 1.7 + 4
+        t.stroke(ink, 1.6, quad(8, above, 100, above - 12, 192, above), quad(8, below, 100, below + 12, 192, below))
     elif device == "ticket":
         half = len(lines) * size * 0.95 + 8
         t.stroke(ink, 1.6, f"M14 {number(60 - half)}H186V{number(60 + half)}H14z")

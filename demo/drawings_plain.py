@@ -9,7 +9,8 @@ from svg_tiles import *  # the pen
 def centre_rosette(m):
     t = Tile(200, 200)
     t.fill(m.mid, *[leaf(100, 100, 22.5 + 45 * i, 82, 15) for i in range(8)])
-    t.stroke(m.light, 1.6, *[line(*at(100, 100, 22.5 + 45 * i, 34), *at(100, 100, 22.5 + 45 * i, 70)) for i in range(8)])
+    t.stroke(m.light, 1.6, *[line(*at(100, 100, 22.5 + 45 * i, 34),
+                                  *at(100, 100, 22.5 + 45 * i, 70)) for i in range(8)])
     t.fill(m.dark, *[dot(*at(100, 100, 45 * i, 58), 4) for i in range(8)])
     t.fill(m.mid, *[dot(*at(100, 100, 45 * i, 72), 2.6) for i in range(8)])
     rosette(t, 100, 100, 48, m, 8)
@@ -47,7 +48,8 @@ def laurel_medallion(m):
 def urn_medallion(m):
     t = Tile(200, 200)
     t.stroke(m.mid, 3, oval(100, 100, 66, 88))
-    t.fill(m.dark, *[dot(100 + 77 * math.cos(math.radians(a)), 100 + 97 * math.sin(math.radians(a)), 2) for a in range(0, 360, 12)])
+    t.fill(m.dark, *[dot(100 + 77 * math.cos(math.radians(a)), 100 + 97 * math.sin(math.radians(a)),
+                         2) for a in range(0, 360, 12)])
     t.fill(m.mid, "M70 92H130C130 124 116 134 108 138L106 152H120V160H80V152H94L92 138C84 134 70 124 70 92z")
     t.fill(m.light, "M78 98H90C90 118 96 128 98 132C86 128 78 116 78 98z")
     t.fill(m.dark, "M66 86H134V92H66z", "M78 160H122V165H78z")
@@ -76,7 +78,8 @@ def compass_star(m):
 
 def platinum_tuft(m):
     t = Tile(200, 200)
-    for a, size, bend in ((-90, 130, 0), (-108, 112, -0.12), (-72, 112, 0.12), (-128, 92, -0.2), (-52, 92, 0.2), (-146, 68, -0.24), (-34, 68, 0.24)):
+    for a, size, bend in ((-90, 130, 0), (-108, 112, -0.12), (-72, 112, 0.12), (-128, 92, -0.2), (-52, 92, 0.2),
+                          (-146, 68, -0.24), (-34, 68, 0.24)):
         t.fill(m.mid, leaf(100, 166, a, size, 7, bend))
     for a, size in ((-99, 104), (-81, 104), (-118, 86), (-62, 86)):
         tip = at(100, 166, a, size)

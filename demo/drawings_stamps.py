@@ -33,7 +33,8 @@ def fern_ladder(m):
         x = 6 + 30 * i
         size = 36
         t.fill(m.mid, leaf(x, 50, -52, size, 9, -0.1), leaf(x, 50, 52, size, 9, 0.1))
-        t.stroke(m.light, 1.1, line(*at(x, 50, -52, 7), *at(x, 50, -55, 26)), line(*at(x, 50, 52, 7), *at(x, 50, 55, 26)))
+        t.stroke(m.light, 1.1, line(*at(x, 50, -52, 7), *at(x, 50, -55, 26)),
+                 line(*at(x, 50, 52, 7), *at(x, 50, 55, 26)))
     t.fill(m.light, *[dot(15 + 30 * i, 50, 2.6) for i in range(4)])
     return t
 
@@ -223,7 +224,8 @@ def lace_edge(m):
     t.stroke(m.mid, 2.6, "M0 8C4 58 36 80 45 80C54 80 86 58 90 8")
     t.stroke(m.dark, 1.2, "M8 8C12 46 38 68 45 68C52 68 78 46 82 8")
     net = []
-    for row, (y, xs) in enumerate(((18, (21, 33, 45, 57, 69)), (29, (27, 39, 51, 63)), (40, (33, 45, 57)), (51, (39, 51)))):
+    for row, (y, xs) in enumerate(((18, (21, 33, 45, 57, 69)), (29, (27, 39, 51, 63)), (40, (33, 45, 57)),
+                                   (51, (39, 51)))):
         net += [dot(x, y, 2.5) for x in xs]
     t.fill(m.mid, *net)
     t.fill(m.light, dot(45, 60, 3))
@@ -278,8 +280,10 @@ def shell_scroll(m):
     for i in range(7):
         a = -90 + (i - 3) * 24
         t.fill(m.mid, petal(x, 78, a, 54 - abs(i - 3) * 4, 9))
-    t.stroke(m.dark, 1.6, *[line(*at(x, 78, -90 + (i - 2.5) * 24, 16), *at(x, 78, -90 + (i - 2.5) * 24, 42)) for i in range(6)])
-    t.stroke(m.light, 1.4, *[line(*at(x, 78, -90 + (i - 3) * 24, 24), *at(x, 78, -90 + (i - 3) * 24, 46)) for i in range(7)])
+    t.stroke(m.dark, 1.6, *[line(*at(x, 78, -90 + (i - 2.5) * 24, 16),
+                                 *at(x, 78, -90 + (i - 2.5) * 24, 42)) for i in range(6)])
+    t.stroke(m.light, 1.4, *[line(*at(x, 78, -90 + (i - 3) * 24, 24),
+                                  *at(x, 78, -90 + (i - 3) * 24, 46)) for i in range(7)])
     t.fill(m.dark, oval(x, 80, 13, 7))
     t.fill(m.light, oval(x, 79, 7, 3.4))
     for side in (-1, 1):
@@ -287,7 +291,8 @@ def shell_scroll(m):
             return x + side * v
         curve = [(sx(16), 82), (sx(62), 98), (sx(112), 80), (sx(118), 44)]
         t.stroke(m.mid, 4.6, cubic(*curve), volute(sx(101), 43, 17, 2 if side > 0 else 178, -side * 420, 0.24))
-        for s, turn, size in ((0.2, -50, 26), (0.4, -46, 30), (0.58, -44, 30), (0.3, 44, 12), (0.55, 50, 16), (0.76, 52, 18)):
+        for s, turn, size in ((0.2, -50, 26), (0.4, -46, 30), (0.58, -44, 30), (0.3, 44, 12), (0.55, 50, 16),
+                              (0.76, 52, 18)):
             px, py, d = on_cubic(curve, s)
             t.fill(m.mid, leaf(px, py, d + side * turn, size, size * 0.22, bend=side * 0.1))
         t.fill(m.dark, dot(sx(101), 43, 4))
@@ -319,7 +324,8 @@ def ivy_trail(m):
     ivy(150, 48, -90, 38)
     for x, y, a, r in ((12, 40, -60, 18), (88, 39, -20, 20), (112, 61, 60, 18), (188, 61, 20, 20)):
         t.stroke(m.mid, 1.6, line(x, y, *at(x, y, a, r * 0.6)))
-        t.fill(m.mid, dot(*at(x, y, a, r * 0.6), 3.4), dot(*at(x, y, a + 40, r * 0.8), 2.8), dot(*at(x, y, a - 40, r * 0.8), 2.8))
+        t.fill(m.mid, dot(*at(x, y, a, r * 0.6), 3.4), dot(*at(x, y, a + 40, r * 0.8), 2.8),
+               dot(*at(x, y, a - 40, r * 0.8), 2.8))
     return t
 
 
@@ -346,7 +352,8 @@ def honeysuckle(m):
             for side in ((0,) if i == 0 else (-1, 1)):
                 parts.append(petal(cx, 76, -90 + side * spread * i, size, 6.5))
         t.fill(m.mid, *parts)
-        t.stroke(m.light, 1.3, *[line(*at(cx, 76, -90 + side * spread * i, size * 0.4), *at(cx, 76, -90 + side * spread * i, size * 0.8))
+        t.stroke(m.light, 1.3, *[line(*at(cx, 76, -90 + side * spread * i, size * 0.4),
+                                      *at(cx, 76, -90 + side * spread * i, size * 0.8))
                                  for i, size in enumerate(lengths) for side in ((0,) if i == 0 else (-1, 1))])
         t.fill(m.dark, oval(cx, 77, 8, 6))
     t.stroke(m.dark, 2.6, "M50 82C66 98 92 96 100 78C108 60 128 66 142 80", "M150 82C166 98 192 96 200 78",
@@ -362,7 +369,8 @@ def wave_scroll(m):
     rule(t, m.dark, 90, 4)
     for x in (0, 50):
         t.fill(m.mid, f"M{x} 84C{x + 4} 44 {x + 22} 18 {x + 40} 22C{x + 54} 26 {x + 54} 52 {x + 40} 52"
-                      f"C{x + 32} 52 {x + 30} 42 {x + 38} 40C{x + 28} 34 {x + 22} 46 {x + 26} 58C{x + 32} 76 {x + 46} 74 {x + 50} 84z")
+                      f"C{x + 32} 52 {x + 30} 42 {x + 38} 40C{x + 28} 34 {x + 22} 46 {x + 26} 58"
+                      f"C{x + 32} 76 {x + 46} 74 {x + 50} 84z")
         t.stroke(m.light, 1.5, f"M{x + 8} 76C{x + 12} 48 {x + 24} 30 {x + 38} 29")
         t.fill(m.dark, dot(x + 14, 22, 3.6))
     rule(t, m.mid, 8, 3)
@@ -375,7 +383,8 @@ def step_fan(m):
     for x, base in ((35, 88), (105, 88)):
         for i, (r, tone) in enumerate(((56, m.mid), (44, m.light), (32, m.mid), (20, m.dark))):
             t.fill(tone, f"M{pair(x - r * 0.6, base)}A{number(r * 0.6)} {number(r)} 0 0 1 {pair(x + r * 0.6, base)}z")
-        t.stroke(m.dark, 1.3, *[line(*at(x, base, a, 20), x + 33.6 * math.cos(math.radians(a)), base + 56 * math.sin(math.radians(a)))
+        t.stroke(m.dark, 1.3, *[line(*at(x, base, a, 20), x + 33.6 * math.cos(math.radians(a)),
+                                     base + 56 * math.sin(math.radians(a)))
                                 for a in (-150, -120, -90, -60, -30)])
     rule(t, m.dark, 92, 5)
     for x in (0, 70, 140):
@@ -406,7 +415,8 @@ def pearl_string(m):
     for x, r in ((13, 6), (39, 10), (65, 15), (91, 10)):
         t.fill(m.mid, dot(x, 50, r))
         t.fill(m.light, dot(x - r * 0.25, 50 - r * 0.25, r * 0.45))
-    t.stroke(m.dark, 1.6, line(0, 50, 7, 50), line(19, 50, 29, 50), line(49, 50, 50, 50), line(80, 50, 81, 50), line(101, 50, 104, 50))
+    t.stroke(m.dark, 1.6, line(0, 50, 7, 50), line(19, 50, 29, 50), line(49, 50, 50, 50), line(80, 50, 81, 50),
+             line(101, 50, 104, 50))
     rule(t, m.mid, 18, 2.4)
     rule(t, m.mid, 82, 2.4)
     return t
@@ -434,7 +444,8 @@ def etched_vine(m):
     for x, y, a in ((30, 31, 70), (58, 28, 110), (130, 70, -70), (158, 72, -110)):
         t.fill(m.dark, leaf(x, y, a, 34, 10), leaf(x, y, a + 40, 22, 6), leaf(x, y, a - 40, 22, 6))
     for x, y in ((100, 24), (0, 76), (200, 76)):
-        t.fill(m.light, *[dot(x + dx, y + dy, 4.4) for dx, dy in ((-7, -6), (0, -6), (7, -6), (-3.5, 1), (3.5, 1), (0, 8))])
+        t.fill(m.light, *[dot(x + dx, y + dy, 4.4) for dx,
+                          dy in ((-7, -6), (0, -6), (7, -6), (-3.5, 1), (3.5, 1), (0, 8))])
     return t
 
 

@@ -61,7 +61,8 @@ def write_pack(folder):
     for resource in resources:
         columns = [field["name"] for field in resource["schema"]["fields"]]
         write(folder / resource["path"], csv_text(columns, tables[resource["name"]]))
-    write(folder / "datapackage.json", json.dumps({**ABOUT, "resources": resources}, indent=2, ensure_ascii=False) + "\n")
+    write(folder / "datapackage.json", json.dumps({**ABOUT, "resources": resources}, indent=2,
+                                                  ensure_ascii=False) + "\n")
     for name, tile in {**tiles, **pack_tables.mark_drawings()}.items():
         write(folder / "drawings" / f"{name}.svg", tile.svg())
     return tables

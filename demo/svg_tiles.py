@@ -179,7 +179,8 @@ def petal(x, y, angle, length, width, notch=0.0):
     """A round-ended petal from (x, y); notch (0..1) cuts a heart into its end."""
     tip = at(x, y, angle, length * (1 - notch))
     out = length * 1.15
-    left, right = at(*at(x, y, angle, out * 0.85), angle - 90, width), at(*at(x, y, angle, out * 0.85), angle + 90, width)
+    left, right = at(*at(x, y, angle, out * 0.85), angle - 90, width), at(*at(x, y, angle, out * 0.85), angle + 90,
+                                                                          width)
     near_l, near_r = at(*at(x, y, angle, length * 0.3), angle - 90, width * 0.7), at(
         *at(x, y, angle, length * 0.3), angle + 90, width * 0.7)
     return (f"M{pair(x, y)}C{pair(*near_l)} {pair(*left)} {pair(*tip)}"
@@ -190,8 +191,9 @@ def scallop(x, y, lobes, valley, swell, turn=-90):
     """A closed outline of round lobes: valleys at one radius, each lobe pulled out towards another."""
     path = "M" + pair(*at(x, y, turn - 180 / lobes, valley))
     for i in range(lobes):
-        path += (f"Q{pair(*at(x, y, turn + 360 * i / lobes - 110 / lobes, swell))} {pair(*at(x, y, turn + 360 * i / lobes, swell * 0.86))}"
-                 f"Q{pair(*at(x, y, turn + 360 * i / lobes + 110 / lobes, swell))} {pair(*at(x, y, turn + 360 * i / lobes + 180 / lobes, valley))}")
+        def point(part, radius):  # part of half a lobe, from its middle
+            return pair(*at(x, y, turn + (360 * i + 180 * part) / lobes, radius))
+        path += f"Q{point(-0.61, swell)} {point(0, swell * 0.86)}Q{point(0.61, swell)} {point(1, valley)}"
     return path + "z"
 
 
