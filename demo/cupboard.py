@@ -24,8 +24,8 @@ CONFUSED = {"fern-pair": "barley-sprig", "barley-sprig": "fern-pair", "fern-ladd
             "laurel-run": "fern-ladder", "rosette": "compass-star", "compass-star": "rosette",
             "laurel-medallion": "fern-wreath", "fern-wreath": "laurel-medallion", "lace-edge": "arcade",
             "arcade": "lace-edge", "gold-line": "gold-hairline", "gold-hairline": "gold-line",
-            "lyre-scroll": "shell-scroll", "shell-scroll": "lyre-scroll", "oat": "eggshell", "eggshell": "oat",
-            "buttermilk": "eggshell", "snow": "chalk", "chalk": "snow", "frost": "snow", "hearth-white": "chalk",
+            "lyre-scroll": "shell-scroll", "shell-scroll": "lyre-scroll", "oat": "whey", "whey": "oat",
+            "buttermilk": "whey", "snow": "chalk", "chalk": "snow", "frost": "snow", "hearth-white": "chalk",
             "harrow": "coulter", "coulter": "harrow", "medlar": "bullace", "bullace": "medlar"}
 
 

@@ -24,7 +24,7 @@ s-cat-ab-1926 | catalogue | 1926 | buttermilk; weir W7; weir W10; weir W12; weir
 s-ab-sheet-31 | catalogue | 1931 | weir W18; weir W26; bramble-trail
 s-cat-ab-1937 | catalogue | 1937 | towpath; rosewater; towpath T4; towpath T6; towpath T11; towpath T18
 s-northgate-38 | catalogue | 1938-21 | towpath T9; bullace 3511; mantel M.15
-s-cat-pl-1930 | catalogue | 1930 | medlar; eggshell; medlar 2805; medlar 2809; medlar 2813; medlar 2816
+s-cat-pl-1930 | catalogue | 1930 | medlar; whey; medlar 2805; medlar 2809; medlar 2813; medlar 2816
 s-cat-pl-1936 | catalogue | 1936 | bullace; linden; medlar 2811; medlar 2814; bullace 3503; bullace 3519; ivy-trail
 s-ad-hearth-1936 | advertisement | 1936-11 | bullace 3503; bullace 3504; bullace 3506
 s-pl-sheet-47 | catalogue | 1947 | bullace 3509; bullace 3515; bullace 3517
@@ -32,7 +32,7 @@ s-cat-pl-1953 | catalogue | 1953 | costard; costard 5104; costard 5105; costard 
 s-northgate-56 | catalogue | 1956-23 | costard 5113
 s-pl-list-61 | catalogue | 1961 | costard 5101; costard 5115; platinum-tuft
 s-drove-sheet | catalogue | 1931 | lintel; corbel; lintel b; lintel c; canary; slate
-s-drove-dig | find | 1931/1936 | lintel 117; marigold; corbel 40
+s-drove-dig | find | 1931/1936 | lintel 117; rowan; corbel 40
 s-cellar-find | find | 1939/1940 | harrow 127; weir W7; clover-dash
 s-mothwick-ledger | order form | 1932-09 | mantel M.7; mantel M.8; weir b; etched-vine
 s-mark-survey | dated mark | 1927 | m-3; harrow 109
@@ -58,7 +58,7 @@ st-7 | harrow 117 | years | 1930/1939 | s-cat-kw-1933 | for |
 st-8 | harrow 117 | last year | 1939 | s-cellar-find | against | Two plates in a fill closed in 1941; they may have been old.
 st-9 | harrow 4417 | meaning of the number | a customer's own number | s-letter-harl | for |
 st-10 | harrow 4417 | meaning of the number | a customer's own number | s-kw-works-list | against | The list of customers' numbers ends at 3999.
-st-11 | marigold | uranium | yes | s-counter | for | All eleven pieces read.
+st-11 | rowan | uranium | yes | s-counter | for | All eleven pieces read.
 st-12 | linden | uranium | yes | s-dealer-list | for | "Glows", says the list.
 st-13 | linden | uranium | yes | s-counter | against | Four pieces gave no more than the room.
 st-14 | m-8 | meaning | second-grade ware only | s-seconds-letter | for |

@@ -142,10 +142,10 @@ buttermilk | ambrel-bank | Buttermilk | 90.2 | 0.6 | 13.8 | 1926/1957 | no | s-c
 frost | ambrel-bank | Frost | 91.4 | -1.6 | -0.8 | 1901/1940 | no | s-cat-ab-1908
 rosewater | ambrel-bank | Rosewater | 85.3 | 7.9 | 8.2 | 1936/1955 | unknown | s-cat-ab-1937
 snow | pell-lane | Snow | 94.6 | -0.3 | 1.2 | 1911/1974~ | no | s-pell-memoir
-eggshell | pell-lane | Eggshell | 89.0 | 1.9 | 15.2 | 1930/1962 | no | s-cat-pl-1930
+whey | pell-lane | Whey | 89.0 | 1.9 | 15.2 | 1930/1962 | no | s-cat-pl-1930
 linden | pell-lane | Linden | 82.4 | -9.6 | 17.0 | 1934/1955 | unknown | s-cat-pl-1936
 canary | drovemere | Canary | 84.9 | 1.2 | 47.5 | 1929/1941 | unknown | s-drove-sheet
-marigold | drovemere | Marigold | 62.5 | 38.4 | 58.7 | 1930/1938 | yes | s-counter
+rowan | drovemere | Rowan | 62.5 | 38.4 | 58.7 | 1930/1938 | yes | s-counter
 slate | drovemere | Slate | 46.8 | -2.4 | -9.9 | 1931/1941 | no | s-drove-sheet
 hearth-white | mothwick | White of the bought blank | 92.3 | 0.2 | 4.6 | 1922/1951 | unknown | s-mothwick-ledger
 """

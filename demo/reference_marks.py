@@ -30,8 +30,8 @@ m-4 | kettlewharf | HARROW / BY KETTLEWHARF / WARRANTED | leaf | 1931/1941 | har
 m-5 | kettlewharf | KETTLEWHARF / POTTERY | star | 1938/1949 | harrow;winnow | | code-kettlewharf | s-cat-kw-1938
 m-6 | kettlewharf | WINNOW / KETTLEWHARF | banner | 1947/1962 | winnow | | code-kettlewharf | s-cat-kw-1948
 m-7 | kettlewharf | K W / SECOND | plain | 1911~/1926 | coulter;harrow | second | | s-seconds-letter
-m-8 | kettlewharf | VALE WARE | ticket | 1926/1941 | * | second | code-kettlewharf | s-seconds-letter
-m-9 | kettlewharf | VALE WARE / DINNERWARE | ticket | 1938/1962 | harrow;winnow | second | | s-seconds-letter
+m-8 | kettlewharf | TILTH WARE | ticket | 1926/1941 | * | second | code-kettlewharf | s-seconds-letter
+m-9 | kettlewharf | TILTH WARE / DINNERWARE | ticket | 1938/1962 | harrow;winnow | second | | s-seconds-letter
 m-10 | kettlewharf | KETTLEWHARF / 22 CARAT GOLD | ring | 1929/1949 | harrow | | code-kettlewharf | s-marks-notebook
 m-11 | ambrel-bank | A B / CHINA WORKS | ring | 1901/1919~ | osier | | | s-cat-ab-1908
 m-12 | ambrel-bank | AMBREL BANK / OSIER | wave | 1914/1927 | osier | | | s-ab-daybook
@@ -44,13 +44,13 @@ m-18 | ambrel-bank | FERRYMAN WARE | ticket | 1926/1957 | weir;towpath | second 
 m-19 | ambrel-bank | AMBREL BANK / ROSEWATER | star | 1936/1955 | weir;towpath | | | s-cat-ab-1937
 m-20 | pell-lane | PELL LANE | shield | 1911/1931 | medlar | | | s-pell-memoir
 m-21 | pell-lane | PELL LANE / MEDLAR | leaf | 1928/1949 | medlar | | code-pell | s-cat-pl-1930
-m-22 | pell-lane | PELL LANE / EGGSHELL | star | 1930/1962 | medlar;bullace | | code-pell | s-cat-pl-1930
+m-22 | pell-lane | PELL LANE / WHEY GLAZE | star | 1930/1962 | medlar;bullace | | code-pell | s-cat-pl-1930
 m-23 | pell-lane | BULLACE / PELL LANE | ring | 1935/1962 | bullace | | code-pell | s-cat-pl-1936
 m-24 | pell-lane | PELL LANE / OVENPROOF | banner | 1947/1962 | bullace;costard | | code-pell | s-pl-sheet-47
 m-25 | pell-lane | COSTARD / PELL LANE | banner | 1951/1974~ | costard | | code-pell | s-cat-pl-1953
 m-26 | pell-lane | COSTARD / DETERGENT PROOF | banner | 1958/1974~ | costard | | code-pell | s-pl-list-61
-m-27 | pell-lane | LANE WARE | ticket | 1930/1958 | * | second | code-pell | s-pell-memoir
-m-28 | pell-lane | LANE WARE / GUARANTEED | ticket | 1951/1974~ | costard;bullace | second | | s-pell-memoir
+m-27 | pell-lane | HEDGER WARE | ticket | 1930/1958 | * | second | code-pell | s-pell-memoir
+m-28 | pell-lane | HEDGER WARE / GUARANTEED | ticket | 1951/1974~ | costard;bullace | second | | s-pell-memoir
 m-29 | drovemere | DROVEMERE | arch | 1919?/1931 | * | | | s-drove-dig
 m-30 | drovemere | DROVEMERE / ART POTTERY | arch | 1929/1941 | * | | code-drovemere | s-drove-dig
 m-31 | drovemere | LINTEL / DROVEMERE | arch | 1930/1938 | lintel | | code-drovemere | s-drove-sheet
