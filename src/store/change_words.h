@@ -1,0 +1,17 @@
+// store/change_words.h - the sentence of the history, made from the difference of two records.
+//   "Rim: fern-pair (sure). Wear: moderate." What is no longer recorded says so: "Glaze: not looked at."
+//   Long texts are shortened; more than a dozen differences are counted: "... and 3 more."
+// SPDX-License-Identifier: Apache-2.0
+#pragma once
+
+#include <string>
+
+#include "store/store.h"
+
+namespace footring::store {
+
+// `before` absent: the record is new.
+std::string change_in_words(const PieceRecord* before, const PieceRecord& after);
+std::string change_in_words(const Lot* before, const Lot& after);
+
+}  // namespace footring::store

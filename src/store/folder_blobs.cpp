@@ -1,0 +1,97 @@
+// SPDX-License-Identifier: Apache-2.0
+#include "store/folder_blobs.h"
+
+#include <fmt/format.h>
+#include <sys/stat.h>
+
+#include <atomic>
+#include <cerrno>
+
+#include "store/disk.h"
+#include "store/sha256.h"
+#include "store/time.h"
+
+namespace footring::store {
+
+namespace {
+
+namespace fs = std::filesystem;
+
+class FolderBlobs final : public Blobs {
+  public:
+    explicit FolderBlobs(fs::path folder) : folder_(std::move(folder)) {}
+
+    Expected<void> prepare() {
+        for (const char* part : {"photos", "thumbs", "incoming"})
+            if (auto ok = make_folder(folder_ / part); !ok) return ok;
+        std::error_code error;
+        for (const auto& left : fs::directory_iterator(folder_ / "incoming", error))
+            if (left.is_regular_file(error)) fs::remove(left.path(), error);
+        return {};
+    }
+
+    Expected<void> keep(const std::string& sha256, std::string_view bytes, std::string_view thumbnail) override {
+        if (auto ok = place("photos", sha256, bytes); !ok) return ok;
+        return place("thumbs", sha256, thumbnail);
+    }
+    Expected<std::string> bytes(const std::string& sha256) const override { return fetch("photos", sha256); }
+    Expected<std::string> thumbnail(const std::string& sha256) const override { return fetch("thumbs", sha256); }
+    bool has(const std::string& sha256) const override {
+        std::error_code error;
+        return fs::is_regular_file(path("photos", sha256), error);
+    }
+    Expected<std::vector<File>> all() const override {
+        std::vector<File> out;
+        std::error_code error;
+        for (fs::recursive_directory_iterator at(folder_ / "photos", error), end; !error && at != end;
+             at.increment(error)) {
+            const std::string name = at->path().filename().string();
+            struct stat about {};
+            if (is_sha256(name) && ::stat(at->path().c_str(), &about) == 0 && S_ISREG(about.st_mode))
+                out.push_back({name, utc(std::chrono::system_clock::from_time_t(about.st_mtime))});
+        }
+        if (error) return std::unexpected(disk_problem(folder_ / "photos", error.value()));
+        return out;
+    }
+    Expected<void> forget(const std::string& sha256) override {
+        for (const char* part : {"thumbs", "photos"}) {
+            std::error_code error;
+            fs::remove(path(part, sha256), error);
+            if (error) return std::unexpected(disk_problem(path(part, sha256), error.value()));
+        }
+        return {};
+    }
+
+  private:
+    fs::path path(const char* part, const std::string& sha256) const {
+        return folder_ / part / sha256.substr(0, 2) / sha256;
+    }
+    Expected<void> place(const char* part, const std::string& sha256, std::string_view content) {
+        const fs::path at = path(part, sha256);
+        std::error_code error;
+        // A file of the right length is the file: its name is its content. Anything else is written anew.
+        if (fs::file_size(at, error) == content.size() && !error) return {};
+        if (auto ok = make_folder(at.parent_path()); !ok) return ok;
+        return write_file(at, folder_ / "incoming" / fmt::format("{}-{}", part, ++arrivals_), content);
+    }
+    Expected<std::string> fetch(const char* part, const std::string& sha256) const {
+        auto content = read_file(path(part, sha256));
+        if (!content && content.error().code == ProblemCode::kNotFound)
+            return fail(ProblemCode::kNotFound, fmt::format("photograph {}", sha256), "there is no such photograph",
+                        "add it again, or bring it back from a backup");
+        return content;
+    }
+
+    fs::path folder_;
+    std::atomic<std::int64_t> arrivals_{0};
+};
+
+}  // namespace
+
+Expected<std::unique_ptr<Blobs>> open_folder_blobs(const fs::path& folder) {
+    auto blobs = std::make_unique<FolderBlobs>(folder);
+    if (auto ok = blobs->prepare(); !ok) return std::unexpected(ok.error());
+    return blobs;
+}
+
+}  // namespace footring::store

@@ -1,0 +1,413 @@
+// SPDX-License-Identifier: Apache-2.0
+#include "store/record_store.h"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <map>
+#include <mutex>
+#include <shared_mutex>
+
+#include "store/act.h"
+#include "store/change_words.h"
+#include "store/limits.h"
+#include "store/record_json.h"
+#include "store/sha256.h"
+#include "store/time.h"
+#include "store/undo.h"
+#include "store/words.h"
+
+namespace footring::store {
+
+namespace {
+
+constexpr std::string_view kPiecePrefix = "p-", kLotPrefix = "lot-";
+
+std::string_view name_of(Entity e) {
+    constexpr std::string_view kNames[] = {"", "piece", "lot", "photo"};
+    return kNames[static_cast<std::size_t>(e)];
+}
+std::optional<Entity> entity_named(std::string_view name) {
+    for (const Entity e : {Entity::kPiece, Entity::kLot, Entity::kPhoto})
+        if (name_of(e) == name) return e;
+    return std::nullopt;
+}
+
+std::unexpected<Problem> no_such(std::string_view kind, const std::string& id) {
+    return fail(ProblemCode::kNotFound, fmt::format("{} {}", kind, id),
+                fmt::format("there is no {} of this id", kind), "check the id; the history shows what was removed");
+}
+std::unexpected<Problem> changed_since(std::string_view kind, const std::string& id) {
+    return fail(ProblemCode::kConflict, fmt::format("{} {}", kind, id), "it was changed since you opened it",
+                "look at it again and repeat your change");
+}
+
+// Is this put allowed, given what is stored under its id?
+Expected<void> check_revision(std::string_view kind, const std::string& id, std::int64_t revision,
+                              const std::optional<Entry>& stored) {
+    if (!stored && revision == 0) return {};
+    if (!stored)
+        return fail(ProblemCode::kConflict, fmt::format("{} {}", kind, id), "it was removed since you opened it",
+                    "undo the removal, or add it anew");
+    if (revision == 0)
+        return fail(ProblemCode::kConflict, fmt::format("{} {}", kind, id),
+                    fmt::format("there is a {} of this id already", kind),
+                    "open that one, or leave the id empty to get the next free one");
+    if (revision != stored->revision) return changed_since(kind, id);
+    return {};
+}
+
+Expected<std::vector<PieceRecord>> with_photos(Reader& tables, const std::vector<Entry>& entries) {
+    std::vector<PieceRecord> out;
+    std::vector<std::string> ids;
+    std::map<std::string, std::size_t> at;
+    out.reserve(entries.size());
+    for (const Entry& e : entries) {
+        auto piece = piece_of(e);
+        if (!piece) return std::unexpected(piece.error());
+        at.emplace(e.key, out.size());
+        ids.push_back(e.key);
+        out.push_back(std::move(*piece));
+    }
+    for (const PhotoEntry& photo : tables.photos_of(ids)) out[at.at(photo.piece)].photos.push_back(photo.sha256);
+    return out;
+}
+
+Change change_of(const ChangeRow& row) {
+    const auto object = [](const std::string& text) {
+        return text.empty() ? nlohmann::json() : nlohmann::json::parse(text);
+    };
+    Change c;
+    c.id = row.id;
+    c.when = row.when;
+    c.entity = name_of(row.entity);
+    c.key = row.key;
+    c.what = row.what;
+    c.before = object(row.before);
+    c.after = object(row.after);
+    if (row.undoes != 0) c.undoes = row.undoes;
+    c.batch = row.batch;
+    return c;
+}
+std::vector<Change> changes_of(const std::vector<ChangeRow>& rows) {
+    std::vector<Change> out;
+    out.reserve(rows.size());
+    for (const ChangeRow& row : rows) out.push_back(change_of(row));
+    return out;
+}
+
+class RecordStore final : public Store {
+  public:
+    RecordStore(std::unique_ptr<Tables> tables, std::unique_ptr<Blobs> blobs, Now now)
+        : tables_(std::move(tables)), blobs_(std::move(blobs)), now_(std::move(now)) {}
+
+    Expected<PieceRecord> put(PieceRecord record, std::string what) override {
+        std::vector<PieceRecord> one;
+        one.push_back(std::move(record));
+        auto stored = put_all(std::move(one), std::move(what));
+        if (!stored) return std::unexpected(stored.error());
+        return std::move(stored->front());
+    }
+
+    Expected<std::vector<PieceRecord>> put_all(std::vector<PieceRecord> records, std::string what) override {
+        if (auto ok = check_sentence(what); !ok) return std::unexpected(ok.error());
+        for (std::size_t i = 0; i < records.size(); ++i) {
+            const std::string& id = records[i].piece.id;
+            const std::string where = !id.empty()           ? fmt::format("piece {}", id)
+                                      : records.size() == 1 ? "piece"
+                                                            : fmt::format("piece {} of {}", i + 1, records.size());
+            if (auto ok = check(records[i], where); !ok) return std::unexpected(ok.error());
+        }
+        return written<std::vector<PieceRecord>>([&](Act& act) -> Expected<std::vector<PieceRecord>> {
+            for (const PieceRecord& r : records) act.note_id(std::string(kPiecePrefix), r.piece.id);
+            std::vector<std::string> replaced;
+            for (PieceRecord& r : records)
+                if (auto ok = put_one(act, r, what, replaced); !ok) return std::unexpected(ok.error());
+            act.keep_counters();
+            give_photos(act.tables(), records, replaced);
+            return std::move(records);
+        });
+    }
+
+    Expected<PieceRecord> piece(const std::string& id) const override {
+        return read<PieceRecord>([&](Reader& tables) -> Expected<PieceRecord> {
+            const auto entry = tables.entry(Entity::kPiece, id);
+            if (!entry) return no_such("piece", id);
+            auto found = with_photos(tables, {*entry});
+            if (!found) return std::unexpected(found.error());
+            return std::move(found->front());
+        });
+    }
+
+    Expected<void> remove(const std::vector<std::string>& ids, std::string what) override {
+        if (auto ok = check_sentence(what); !ok) return ok;
+        return done([&](Act& act) -> Expected<void> {
+            std::vector<std::string> once = ids;
+            std::ranges::sort(once);
+            once.erase(std::unique(once.begin(), once.end()), once.end());
+            for (const std::string& id : once) {
+                const auto entry = act.tables().entry(Entity::kPiece, id);
+                if (!entry) return no_such("piece", id);
+                for (const PhotoEntry& photo : act.tables().photos_of({id}))
+                    act.erase(Entity::kPhoto, photo, {"Removed with its piece."});
+                act.erase(Entity::kPiece, *entry, {what.empty() ? "Removed." : what});
+            }
+            return {};
+        });
+    }
+
+    Expected<Page> find(const Query& query) const override {
+        if (auto ok = check(query); !ok) return std::unexpected(ok.error());
+        return read<Page>([&](Reader& tables) -> Expected<Page> {
+            const Found found = tables.find(query, query_words(query.text));
+            auto rows = with_photos(tables, found.rows);
+            if (!rows) return std::unexpected(rows.error());
+            return Page{std::move(*rows), found.total};
+        });
+    }
+    Expected<std::vector<Facet>> facets() const override {
+        return read<std::vector<Facet>>([](Reader& tables) { return tables.facets(); });
+    }
+    Expected<std::vector<std::pair<std::string, std::int64_t>>> counts() const override {
+        return read<std::vector<std::pair<std::string, std::int64_t>>>(
+            [](Reader& tables) { return tables.decided_per_treatment(); });
+    }
+
+    Expected<Lot> put(Lot lot, std::string what) override {
+        if (auto ok = check_sentence(what); !ok) return std::unexpected(ok.error());
+        if (auto ok = check(lot, lot.id.empty() ? "lot" : fmt::format("lot {}", lot.id)); !ok)
+            return std::unexpected(ok.error());
+        return written<Lot>([&](Act& act) -> Expected<Lot> {
+            act.note_id(std::string(kLotPrefix), lot.id);
+            if (lot.id.empty()) lot.id = act.free_id(std::string(kLotPrefix));
+            const auto stored = act.tables().entry(Entity::kLot, lot.id);
+            if (auto ok = check_revision("lot", lot.id, lot.revision, stored); !ok)
+                return std::unexpected(ok.error());
+            std::optional<Lot> before;
+            if (stored) {
+                auto old = lot_of(*stored);
+                if (!old) return old;
+                if (*old == lot) return old;
+                before = std::move(*old);
+            }
+            Cause cause{what.empty() ? change_in_words(before ? &*before : nullptr, lot) : what};
+            if (auto ok = act.put(lot, stored ? &*stored : nullptr, cause); !ok) return std::unexpected(ok.error());
+            act.keep_counters();
+            return lot;
+        });
+    }
+    Expected<std::vector<Lot>> lots() const override {
+        return read<std::vector<Lot>>([](Reader& tables) -> Expected<std::vector<Lot>> {
+            std::vector<Lot> out;
+            for (const Entry& entry : tables.lots()) {
+                auto lot = lot_of(entry);
+                if (!lot) return std::unexpected(lot.error());
+                out.push_back(std::move(*lot));
+            }
+            return out;
+        });
+    }
+    Expected<void> remove_lot(const std::string& id, std::string what) override {
+        if (auto ok = check_sentence(what); !ok) return ok;
+        return done([&](Act& act) -> Expected<void> {
+            const auto entry = act.tables().entry(Entity::kLot, id);
+            if (!entry) return no_such("lot", id);
+            if (const auto inside = act.tables().pieces_in(id); !inside.empty())
+                return fail(ProblemCode::kConflict, fmt::format("lot {}", id),
+                            inside.size() == 1 ? fmt::format("piece {} is in this lot", inside.front())
+                                               : fmt::format("{} pieces are in this lot", inside.size()),
+                            "move them to another lot first");
+            act.erase(Entity::kLot, *entry, {what.empty() ? "Lot removed." : what});
+            return {};
+        });
+    }
+
+    Expected<PhotoMeta> add_photo(PhotoMeta meta, std::string_view bytes, std::string_view thumbnail) override {
+        const std::string where = fmt::format("piece {}: photograph", meta.piece);
+        if (auto ok = check(meta, where); !ok) return std::unexpected(ok.error());
+        if (bytes.empty())
+            return fail(ProblemCode::kBadInput, where, "the file is empty", "send the photograph itself");
+        if (auto known = piece(meta.piece); !known) return std::unexpected(known.error());
+        meta.sha256 = sha256_of(bytes);
+        meta.bytes = static_cast<std::int64_t>(bytes.size());
+        // Nobody sweeps between the file's arrival and the row that needs it.
+        const std::shared_lock no_sweep(sweeping_);
+        if (auto ok = blobs_->keep(meta.sha256, bytes, thumbnail); !ok) return std::unexpected(ok.error());
+        return written<PhotoMeta>([&](Act& act) -> Expected<PhotoMeta> {
+            if (!act.tables().entry(Entity::kPiece, meta.piece)) return no_such("piece", meta.piece);
+            if (const auto known = act.tables().entry(Entity::kPhoto, photo_key(meta.piece, meta.sha256)))
+                return photo_of(*known);
+            meta.added = act.when();
+            act.put(meta, nullptr,
+                    {fmt::format("Photograph {} added.", meta.name.empty() ? "without name" : meta.name)});
+            return meta;
+        });
+    }
+    Expected<std::string> photo_bytes(const std::string& sha256) const override {
+        if (!is_sha256(sha256)) return no_such("photograph", sha256);
+        auto bytes = blobs_->bytes(sha256);
+        if (bytes && sha256_of(*bytes) != sha256)
+            return fail(ProblemCode::kStore, fmt::format("photograph {}", sha256),
+                        "the file no longer holds what was stored", "bring this file back from a backup");
+        return bytes;
+    }
+    Expected<std::string> thumbnail(const std::string& sha256) const override {
+        if (!is_sha256(sha256)) return no_such("photograph", sha256);
+        return blobs_->thumbnail(sha256);
+    }
+    Expected<std::vector<PhotoMeta>> photos(const std::string& piece) const override {
+        return read<std::vector<PhotoMeta>>([&](Reader& tables) -> Expected<std::vector<PhotoMeta>> {
+            if (!tables.entry(Entity::kPiece, piece)) return no_such("piece", piece);
+            std::vector<PhotoMeta> out;
+            for (const PhotoEntry& entry : tables.photos_of({piece})) {
+                auto photo = photo_of(entry);
+                if (!photo) return std::unexpected(photo.error());
+                out.push_back(std::move(*photo));
+            }
+            return out;
+        });
+    }
+    Expected<void> remove_photo(const std::string& piece, const std::string& sha256) override {
+        return done([&](Act& act) -> Expected<void> {
+            const auto entry = act.tables().entry(Entity::kPhoto, photo_key(piece, sha256));
+            if (!entry) return no_such("photograph", photo_key(piece, sha256));
+            const auto photo = photo_of(*entry);
+            if (!photo) return std::unexpected(photo.error());
+            act.erase(Entity::kPhoto, *entry,
+                      {fmt::format("Photograph {} removed.", photo->name.empty() ? "without name" : photo->name)});
+            return {};
+        });
+    }
+    Expected<std::int64_t> sweep(int days) override {
+        const auto until = days_before(now_(), days);
+        if (!until) return std::unexpected(until.error());
+        const std::unique_lock alone(sweeping_);
+        std::int64_t swept = 0;
+        auto ok = tables_->write([&](Writer& tables) -> Expected<void> {  // no photograph comes back meanwhile
+            const auto files = blobs_->all();
+            if (!files) return std::unexpected(files.error());
+            std::vector<std::string> used = tables.photo_names();
+            std::ranges::sort(used);  // a database may sort by other rules
+            std::map<std::string, std::string> taken_away;
+            for (const auto& [sha256, when] : tables.photo_changes()) {
+                std::string& last = taken_away[sha256];
+                last = std::max(last, when);
+            }
+            for (const Blobs::File& file : *files) {
+                if (std::ranges::binary_search(used, file.sha256)) continue;
+                const auto since = taken_away.find(file.sha256);
+                if ((since == taken_away.end() ? file.written : since->second) > *until) continue;
+                if (auto gone = blobs_->forget(file.sha256); !gone) return gone;
+                ++swept;
+            }
+            return {};
+        });
+        if (!ok) return std::unexpected(ok.error());
+        return swept;
+    }
+
+    Expected<std::vector<Change>> history(const std::string& entity, const std::string& key) const override {
+        const auto kind = entity_named(entity);
+        if (!kind)
+            return fail(ProblemCode::kBadInput, "history", fmt::format("'{}' is no kind of record", entity),
+                        "use piece, lot or photo");
+        return read<std::vector<Change>>([&](Reader& tables) { return changes_of(tables.changes_of(*kind, key)); });
+    }
+    Expected<std::vector<Change>> recent(int limit) const override {
+        return read<std::vector<Change>>(
+            [&](Reader& tables) { return changes_of(tables.recent(std::max(limit, 0))); });
+    }
+    Expected<std::int64_t> undo(std::int64_t batch) override {
+        const std::shared_lock no_sweep(sweeping_);
+        std::int64_t undone = 0;
+        auto ok = tables_->write([&](Writer& tables) -> Expected<void> {
+            const auto done = undo_batch(tables, *blobs_, now_(), batch);
+            if (!done) return std::unexpected(done.error());
+            undone = *done;
+            return {};
+        });
+        if (!ok) return std::unexpected(ok.error());
+        return undone;
+    }
+    Expected<std::optional<std::int64_t>> last_undoable() const override {
+        return read<std::optional<std::int64_t>>([](Reader& tables) { return tables.last_undoable(); });
+    }
+
+  private:
+    template <class T, class F>
+    Expected<T> read(F ask) const {
+        std::optional<T> answer;
+        auto ok = tables_->read([&](Reader& tables) -> Expected<void> {
+            Expected<T> found = ask(tables);
+            if (!found) return std::unexpected(found.error());
+            answer = std::move(*found);
+            return {};
+        });
+        if (!ok) return std::unexpected(ok.error());
+        return std::move(*answer);
+    }
+    template <class T, class F>
+    Expected<T> written(F change) {
+        std::optional<T> answer;
+        auto ok = tables_->write([&](Writer& tables) -> Expected<void> {
+            Act act(tables, now_());
+            Expected<T> made = change(act);
+            if (!made) return std::unexpected(made.error());
+            answer = std::move(*made);
+            return {};
+        });
+        if (!ok) return std::unexpected(ok.error());
+        return std::move(*answer);
+    }
+    template <class F>
+    Expected<void> done(F change) {
+        return tables_->write([&](Writer& tables) -> Expected<void> {
+            Act act(tables, now_());
+            return change(act);
+        });
+    }
+
+    Expected<void> put_one(Act& act, PieceRecord& r, const std::string& what, std::vector<std::string>& replaced) {
+        std::string& id = r.piece.id;
+        if (id.empty() && r.revision == 0) id = act.free_id(std::string(kPiecePrefix));
+        const auto stored = act.tables().entry(Entity::kPiece, id);
+        if (auto ok = check_revision("piece", id, r.revision, stored); !ok) return ok;
+        std::optional<PieceRecord> before;
+        r.created.clear();
+        if (stored) {
+            auto old = piece_of(*stored);
+            if (!old) return std::unexpected(old.error());
+            before = std::move(*old);
+            replaced.push_back(id);
+            r.created = before->created;
+            r.changed = before->changed;
+            r.photos.clear();
+            if (*before == r) return {};
+        }
+        const Cause cause{what.empty() ? change_in_words(before ? &*before : nullptr, r) : what};
+        return act.put(r, stored ? &*stored : nullptr, cause);
+    }
+
+    static void give_photos(Reader& tables, std::vector<PieceRecord>& records,
+                            const std::vector<std::string>& ids) {
+        if (ids.empty()) return;
+        std::map<std::string, std::vector<std::string>> photos;
+        for (PhotoEntry& photo : tables.photos_of(ids)) photos[photo.piece].push_back(std::move(photo.sha256));
+        if (photos.empty()) return;
+        for (PieceRecord& r : records)
+            if (const auto at = photos.find(r.piece.id); at != photos.end()) r.photos = at->second;
+    }
+
+    std::unique_ptr<Tables> tables_;
+    std::unique_ptr<Blobs> blobs_;
+    Now now_;
+    mutable std::shared_mutex sweeping_;
+};
+
+}  // namespace
+
+std::unique_ptr<Store> make_store(std::unique_ptr<Tables> tables, std::unique_ptr<Blobs> blobs, Now now) {
+    return std::make_unique<RecordStore>(std::move(tables), std::move(blobs), std::move(now));
+}
+
+}  // namespace footring::store

@@ -1,0 +1,316 @@
+// SPDX-License-Identifier: Apache-2.0
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <list>
+
+#include "store/sql_prepared.h"
+
+namespace footring::store {
+
+using soci::into;
+using soci::use;
+
+namespace {
+
+// A statement whose conditions depend on what was asked; every value is bound, none becomes part of the text.
+class Asking {
+  public:
+    explicit Asking(soci::session& sql) : statement_(sql) {}
+    void where(const std::string& condition, const char* name, std::string value) {
+        values_.push_back(std::move(value));
+        bound_.emplace_back(name, &values_.back());
+        (conditions_ += conditions_.empty() ? " WHERE " : " AND ") += condition;
+    }
+    void where(const std::string& condition) {
+        (conditions_ += conditions_.empty() ? " WHERE " : " AND ") += condition;
+    }
+    template <class T>
+    void bind(const char* name, const T& value) {
+        statement_.exchange(use(value, name));
+    }
+    template <class T>
+    void get(T& into_this) {
+        statement_.exchange(into(into_this));
+    }
+    void run(const std::string& before, const std::string& after) {
+        for (const auto& [name, value] : bound_) statement_.exchange(use(*value, name));
+        statement_.alloc();
+        statement_.prepare(before + conditions_ + after);
+        statement_.define_and_bind();
+        statement_.execute(false);
+    }
+    bool next() { return statement_.fetch(); }
+
+  private:
+    soci::statement statement_;
+    std::list<std::string> values_;  // stays where it is: SOCI keeps addresses
+    std::vector<std::pair<std::string, const std::string*>> bound_;
+    std::string conditions_;
+};
+
+std::string_view sort_column(Query::Sort sort) {
+    switch (sort) {
+        case Query::Sort::kChanged:
+            return "revision";
+        case Query::Sort::kId:
+            return "id_key";
+        case Query::Sort::kForm:
+            return "form";
+        case Query::Sort::kShape:
+            return "shape";
+        case Query::Sort::kNumber:
+            return "number_key";
+        case Query::Sort::kLot:
+            return "lot_key";
+        case Query::Sort::kPlace:
+            return "place_key";
+    }
+    return "revision";
+}
+
+void narrow(Asking& ask, const Query& q, const std::vector<std::string>& words, const Dialect& dialect) {
+    const auto equal = [&](const char* column, const std::string& value) {
+        if (!value.empty()) ask.where(fmt::format("{0} = :{0}", column), column, value);
+    };
+    equal("form", q.form);
+    equal("shape", q.shape);
+    equal("lot", q.lot);
+    equal("place", q.place);
+    equal("treatment", q.treatment);
+    equal("grade", q.grade);
+    if (q.decided) ask.where(*q.decided ? "decided = 1" : "decided = 0");
+    if (!words.empty()) ask.where(dialect.words_condition(), "words", dialect.words_argument(words));
+}
+
+constexpr const char* kChangeColumns =
+    "SELECT id, batch, undoes, state_before, state, made_at, entity, record_key, piece, what, record_before, "
+    "record_after FROM "
+    "change";
+
+// Changes that meet a condition with one parameter :asked.
+template <class T>
+std::vector<ChangeRow> changes(soci::session& sql, const std::string& condition, const T& asked) {
+    ChangeRow row;
+    int entity = 0;
+    soci::statement statement =
+        (sql.prepare << kChangeColumns + condition, use(asked, "asked"), into(row.id), into(row.batch),
+         into(row.undoes), into(row.state_before), into(row.state), into(row.when), into(entity), into(row.key),
+         into(row.piece), into(row.what), into(row.before), into(row.after));
+    std::vector<ChangeRow> out;
+    statement.execute(false);
+    while (statement.fetch()) {
+        row.entity = static_cast<Entity>(entity);
+        out.push_back(row);
+    }
+    return out;
+}
+
+std::optional<ChangeRow> first(std::vector<ChangeRow> rows) {
+    return rows.empty() ? std::nullopt : std::optional(std::move(rows.front()));
+}
+std::string of_entity(Entity entity) {
+    return fmt::format(" WHERE entity = {} AND record_key = :asked", static_cast<int>(entity));
+}
+
+}  // namespace
+
+SqlSession::SqlSession(soci::session& sql, const Dialect& dialect)
+    : sql_(sql), dialect_(dialect), prepared_(std::make_unique<Prepared>()) {}
+SqlSession::~SqlSession() = default;
+
+std::int64_t SqlSession::piece_no(const std::string& id) {
+    return prepared_->get(prepared_->piece_no, sql_).run(id);
+}
+
+std::optional<Entry> SqlSession::entry(Entity entity, const std::string& key) {
+    if (entity == Entity::kPiece) return prepared_->get(prepared_->piece_by_id, sql_).run(key);
+    Entry found;
+    found.key = key;
+    if (entity == Entity::kLot) {
+        sql_ << "SELECT revision, record FROM lot WHERE id = :id", use(key, "id"), into(found.revision),
+            into(found.json);
+    } else {
+        const PhotoEntry photo = photo_named(key);
+        sql_ << "SELECT revision, record FROM photo WHERE piece = :piece AND sha256 = :sha256",
+            use(photo.piece, "piece"), use(photo.sha256, "sha256"), into(found.revision), into(found.json);
+    }
+    return sql_.got_data() ? std::optional(found) : std::nullopt;
+}
+
+Found SqlSession::find(const Query& query, const std::vector<std::string>& words) {
+    Found found;
+    {
+        Asking count(sql_);
+        narrow(count, query, words, dialect_);
+        count.get(found.total);
+        count.run("SELECT COUNT(*) FROM piece", "");
+        count.next();
+    }
+    std::vector<std::int64_t> numbers;
+    if (found.total > query.offset && query.limit > 0) {
+        Asking page(sql_);
+        narrow(page, query, words, dialect_);
+        std::int64_t no = 0;
+        page.get(no);
+        page.bind("most", query.limit);
+        page.bind("skipped", query.offset);
+        const char* direction = query.descending ? "DESC" : "ASC";
+        page.run("SELECT no FROM piece", fmt::format(" ORDER BY {0} {1}, no {1} LIMIT :most OFFSET :skipped",
+                                                     sort_column(query.sort), direction));
+        while (page.next()) numbers.push_back(no);
+    }
+    PieceByNo& by_no = prepared_->get(prepared_->piece_by_no, sql_);
+    found.rows.reserve(numbers.size());
+    for (const std::int64_t no : numbers) found.rows.push_back(by_no.run(no).value());
+    return found;
+}
+
+std::vector<Facet> SqlSession::facets() {
+    std::vector<Facet> out;
+    for (const std::string field : {"form", "shape", "lot", "place", "treatment", "grade"}) {
+        const std::size_t begin = out.size();
+        Facet facet{field, "", 0};
+        soci::statement statement = (sql_.prepare << fmt::format("SELECT {0}, COUNT(*) FROM piece WHERE {0} <> '' "
+                                                                 "GROUP BY {0}",
+                                                                 field),
+                                     into(facet.value), into(facet.count));
+        statement.execute(false);
+        while (statement.fetch()) out.push_back(facet);
+        std::sort(out.begin() + static_cast<std::ptrdiff_t>(begin), out.end(), [](const Facet& a, const Facet& b) {
+            return a.count != b.count ? a.count > b.count : a.value < b.value;
+        });
+    }
+    for (const int decided : {1, 0}) {
+        std::int64_t count = 0;
+        sql_ << "SELECT COUNT(*) FROM piece WHERE decided = :decided", use(decided, "decided"), into(count);
+        if (count > 0) out.push_back({"decided", decided == 1 ? "yes" : "no", count});
+    }
+    return out;
+}
+
+std::vector<std::pair<std::string, std::int64_t>> SqlSession::decided_per_treatment() {
+    std::vector<std::pair<std::string, std::int64_t>> out;
+    std::string treatment;
+    std::int64_t count = 0;
+    soci::statement statement =
+        (sql_.prepare
+             << "SELECT treatment, COUNT(*) FROM piece WHERE treatment NOT IN ('', 'unlisted', 'elsewhere') "
+                "GROUP BY treatment",
+         into(treatment), into(count));
+    statement.execute(false);
+    while (statement.fetch()) out.emplace_back(treatment, count);
+    std::ranges::sort(out);
+    return out;
+}
+
+std::vector<Entry> SqlSession::lots() {
+    std::vector<Entry> out;
+    Entry lot;
+    soci::statement statement =
+        (sql_.prepare << "SELECT id, revision, record FROM lot", into(lot.key), into(lot.revision), into(lot.json));
+    statement.execute(false);
+    while (statement.fetch()) out.push_back(lot);
+    std::ranges::sort(out, {}, &Entry::key);
+    return out;
+}
+
+std::vector<std::string> SqlSession::pieces_in(const std::string& lot) {
+    std::vector<std::string> out;
+    std::string id;
+    soci::statement statement =
+        (sql_.prepare << "SELECT id FROM piece WHERE lot = :lot ORDER BY no", use(lot, "lot"), into(id));
+    statement.execute(false);
+    while (statement.fetch()) out.push_back(id);
+    return out;
+}
+
+std::vector<PhotoEntry> SqlSession::photos_of(const std::vector<std::string>& pieces) {
+    constexpr std::size_t kAtOnce = 500;  // parameters of one statement
+    std::vector<PhotoEntry> out;
+    for (std::size_t begin = 0; begin < pieces.size(); begin += kAtOnce) {
+        PhotoEntry photo;
+        soci::statement statement(sql_);
+        std::string names;
+        for (std::size_t i = begin; i < pieces.size() && i < begin + kAtOnce; ++i) {
+            const std::string name = fmt::format("p{}", i - begin);
+            (names += names.empty() ? ":" : ", :") += name;
+            statement.exchange(use(pieces[i], name));
+        }
+        statement.exchange(into(photo.piece));
+        statement.exchange(into(photo.sha256));
+        statement.exchange(into(photo.revision));
+        statement.exchange(into(photo.json));
+        statement.alloc();
+        // The first change of a photograph is its arrival, however often it was removed and brought back since.
+        statement.prepare(
+            fmt::format("SELECT piece, sha256, revision, record FROM photo WHERE piece IN ({}) "
+                        "ORDER BY piece, (SELECT MIN(c.id) FROM change c WHERE c.entity = {} "
+                        "AND c.record_key = photo.piece || '/' || photo.sha256)",
+                        names, static_cast<int>(Entity::kPhoto)));
+        statement.define_and_bind();
+        statement.execute(false);
+        while (statement.fetch()) {
+            photo.key = photo.piece + "/" + photo.sha256;
+            out.push_back(photo);
+        }
+    }
+    return out;
+}
+
+std::vector<std::string> SqlSession::photo_names() {
+    std::vector<std::string> out;
+    std::string name;
+    soci::statement statement = (sql_.prepare << "SELECT DISTINCT sha256 FROM photo", into(name));
+    statement.execute(false);
+    while (statement.fetch()) out.push_back(name);
+    return out;
+}
+
+std::vector<std::pair<std::string, std::string>> SqlSession::photo_changes() {
+    std::vector<std::pair<std::string, std::string>> out;
+    std::string key, when;
+    soci::statement statement =
+        (sql_.prepare << fmt::format("SELECT record_key, MAX(made_at) FROM change WHERE entity = {} "
+                                     "GROUP BY record_key",
+                                     static_cast<int>(Entity::kPhoto)),
+         into(key), into(when));
+    statement.execute(false);
+    while (statement.fetch()) out.emplace_back(key.substr(key.rfind('/') + 1), when);
+    return out;
+}
+
+std::optional<ChangeRow> SqlSession::change(std::int64_t id) {
+    return first(changes(sql_, " WHERE id = :asked", id));
+}
+std::int64_t SqlSession::state(Entity entity, const std::string& key) {
+    return prepared_->get(prepared_->state_of, sql_).run(entity, key);
+}
+std::optional<ChangeRow> SqlSession::newest_change(Entity entity, const std::string& key) {
+    return first(changes(sql_, of_entity(entity) + " ORDER BY id DESC LIMIT 1", key));
+}
+std::vector<ChangeRow> SqlSession::changes_in(std::int64_t batch) {
+    return changes(sql_, " WHERE batch = :asked ORDER BY id DESC", batch);
+}
+std::vector<ChangeRow> SqlSession::changes_of(Entity entity, const std::string& key) {
+    const std::string condition = entity == Entity::kPiece ? " WHERE piece = :asked" : of_entity(entity);
+    return changes(sql_, condition + " ORDER BY id DESC", key);
+}
+std::vector<ChangeRow> SqlSession::recent(int limit) {
+    return changes(sql_, " ORDER BY id DESC LIMIT :asked", limit);
+}
+
+std::optional<BatchRow> SqlSession::batch(std::int64_t id) {
+    BatchRow row;
+    sql_ << "SELECT id, undoes, undone_by FROM batch WHERE id = :id", use(id, "id"), into(row.id), into(row.undoes),
+        into(row.undone_by);
+    return sql_.got_data() ? std::optional(row) : std::nullopt;
+}
+
+std::optional<std::int64_t> SqlSession::last_undoable() {
+    std::int64_t id = 0;
+    sql_ << "SELECT COALESCE(MAX(id), 0) FROM batch WHERE undoes = 0 AND undone_by = 0", into(id);
+    return id == 0 ? std::nullopt : std::optional(id);
+}
+
+}  // namespace footring::store

@@ -1,0 +1,60 @@
+// store/sql_session.h - the statements of the store in standard SQL, on one session, within one transaction.
+//   Statements that a large write repeats are prepared once and kept; destroy the SqlSession before the commit.
+// SPDX-License-Identifier: Apache-2.0
+#pragma once
+
+#include <soci/soci.h>
+
+#include <memory>
+
+#include "store/sql_tables.h"
+
+namespace footring::store {
+
+class SqlSession final : public Writer {
+  public:
+    SqlSession(soci::session& sql, const Dialect& dialect);
+    ~SqlSession() override;
+    SqlSession(const SqlSession&) = delete;
+    SqlSession& operator=(const SqlSession&) = delete;
+
+    std::optional<Entry> entry(Entity, const std::string& key) override;
+    Found find(const Query&, const std::vector<std::string>& words) override;
+    std::vector<Facet> facets() override;
+    std::vector<std::pair<std::string, std::int64_t>> decided_per_treatment() override;
+    std::vector<Entry> lots() override;
+    std::vector<std::string> pieces_in(const std::string& lot) override;
+    std::vector<PhotoEntry> photos_of(const std::vector<std::string>& pieces) override;
+    std::vector<std::string> photo_names() override;
+    std::vector<std::pair<std::string, std::string>> photo_changes() override;
+    std::optional<ChangeRow> change(std::int64_t id) override;
+    std::optional<ChangeRow> newest_change(Entity, const std::string& key) override;
+    std::int64_t state(Entity, const std::string& key) override;
+    std::vector<ChangeRow> changes_in(std::int64_t batch) override;
+    std::vector<ChangeRow> changes_of(Entity, const std::string& key) override;
+    std::vector<ChangeRow> recent(int limit) override;
+    std::optional<BatchRow> batch(std::int64_t id) override;
+    std::optional<std::int64_t> last_undoable() override;
+
+    void save(const PieceEntry&) override;
+    void save_lot(const Entry&) override;
+    void save(const PhotoEntry&) override;
+    void erase(Entity, const std::string& key) override;
+    std::int64_t next_change() override;
+    void append(const ChangeRow&) override;
+    std::int64_t open_batch(const std::string& when, std::int64_t undoes) override;
+    void set_undone_by(std::int64_t batch, std::int64_t by) override;
+    std::int64_t counter(const std::string& name) override;
+    void set_counter(const std::string& name, std::int64_t value) override;
+
+  private:
+    struct Prepared;
+    std::int64_t piece_no(const std::string& id);  // 0: there is none
+
+    soci::session& sql_;
+    const Dialect& dialect_;
+    std::int64_t last_change_ = 0;  // 0: not asked yet
+    std::unique_ptr<Prepared> prepared_;
+};
+
+}  // namespace footring::store

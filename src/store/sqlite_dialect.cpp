@@ -1,0 +1,185 @@
+// SPDX-License-Identifier: Apache-2.0
+#include "store/sqlite_dialect.h"
+
+#include <fmt/format.h>
+#include <soci/sqlite3/soci-sqlite3.h>
+
+#include "store/sqlite_migrations.h"
+
+namespace footring::store {
+
+namespace {
+
+using soci::into;
+using soci::use;
+
+constexpr int kBusySeconds = 5;             // another program, such as a backup, may hold the file for a moment
+constexpr int kApplicationId = 0x46545231;  // "FTR1", in the header of the file: it is ours
+// Primary result codes (sqlite3.h), written out because SOCI keeps that header in a namespace of its own.
+enum Code {
+    kBusy = 5,
+    kLocked = 6,
+    kReadOnly = 8,
+    kInputOutput = 10,
+    kCorrupt = 11,
+    kFull = 13,
+    kCannotOpen = 14,
+    kNoDatabase = 26
+};
+
+// SOCI splits its connection text at blanks and quotes; as a URI any path survives.
+std::string uri_of(const std::filesystem::path& file) {
+    std::string out = "file:";
+    for (const char c : file.string()) {
+        const bool plain = (c >= 'a' && c <= 'z') || (c >= 'A' && c <= 'Z') || (c >= '0' && c <= '9') || c == '/' ||
+                           c == '.' || c == '-' || c == '_';
+        out += plain ? std::string(1, c) : fmt::format("%{:02X}", static_cast<unsigned char>(c));
+    }
+    return out;
+}
+
+std::string ask_text(soci::session& sql, const std::string& question) {
+    std::string answer;
+    sql << question, into(answer);
+    return answer;
+}
+std::int64_t ask_number(soci::session& sql, const std::string& question) {
+    std::int64_t answer = 0;
+    sql << question, into(answer);
+    return answer;
+}
+
+class SqliteDialect final : public Dialect {
+  public:
+    explicit SqliteDialect(std::filesystem::path file) : file_(std::move(file)) {}
+
+    void open(soci::session& sql, bool for_writing) const override {
+        sql.open(soci::sqlite3, fmt::format("dbname=\"{}\" timeout={}", uri_of(file_), kBusySeconds));
+        ask_text(sql, "PRAGMA journal_mode = WAL");  // readers never wait for the writer
+        sql << "PRAGMA synchronous = FULL";          // what was committed survives the power going off
+        sql << "PRAGMA foreign_keys = ON";
+        sql << "PRAGMA cache_size = -16000";  // kB per session
+        sql << "PRAGMA temp_store = MEMORY";
+        if (!for_writing) sql << "PRAGMA query_only = ON";
+    }
+    void begin(soci::session& sql, bool for_writing) const override {
+        sql << (for_writing ? "BEGIN IMMEDIATE" : "BEGIN");
+    }
+
+    std::string words_condition() const override {
+        return "no IN (SELECT rowid FROM piece_words WHERE piece_words MATCH :words)";
+    }
+    // Words are letters and digits, so that quoting them leaves nothing for FTS5's own language.
+    std::string words_argument(const std::vector<std::string>& words) const override {
+        std::string out;
+        for (const std::string& word : words) out += fmt::format("{}\"{}\"*", out.empty() ? "" : " AND ", word);
+        return out;
+    }
+    std::string insert_words() const override {
+        return "INSERT INTO piece_words (rowid, words) VALUES (:no, :words)";
+    }
+    std::string update_words() const override { return "UPDATE piece_words SET words = :words WHERE rowid = :no"; }
+    std::string delete_words() const override { return "DELETE FROM piece_words WHERE rowid = :no"; }
+
+    Problem problem_of(const std::exception& e) const override {
+        const auto problem = [&](std::string what, std::string remedy) {
+            return Problem{ProblemCode::kStore, file_.string(), std::move(what), std::move(remedy)};
+        };
+        const auto* refused = dynamic_cast<const soci::sqlite3_soci_error*>(&e);
+        switch (refused == nullptr ? 0 : refused->result() & 0xFF) {
+            case kFull:
+                return problem("the disk is full; nothing of this change was stored",
+                               "free some space on this disk and try again");
+            case kReadOnly:
+                return problem("the store may not be written",
+                               "give yourself the right to write to this folder, or choose another with --data");
+            case kBusy:
+            case kLocked:
+                return problem("another program holds the store",
+                               "close what reads or backs up this file and try again");
+            case kCorrupt:
+            case kNoDatabase:
+                return problem("the store is damaged",
+                               "stop the program, keep this file aside and put the newest backup in its place");
+            case kInputOutput:
+                return problem("the disk does not answer as it should",
+                               "check the disk and its cable, then start again; what was stored before is kept");
+            case kCannotOpen:
+                return problem("the store cannot be opened",
+                               "see that the folder exists and that you may read and write in it");
+            default:
+                return Problem{ProblemCode::kOurFault, file_.string(),
+                               fmt::format("the store failed unexpectedly ({})",
+                                           refused == nullptr ? e.what() : refused->get_error_message()),
+                               "nothing of this change was stored; please report this sentence"};
+        }
+    }
+
+  private:
+    std::filesystem::path file_;
+};
+
+Problem unusable(const std::filesystem::path& file, std::string what, std::string remedy) {
+    return {ProblemCode::kStore, file.string(), std::move(what), std::move(remedy)};
+}
+
+Expected<void> check_whose(soci::session& sql, const std::filesystem::path& file) {
+    if (ask_number(sql, "SELECT COUNT(*) FROM sqlite_master") == 0) {  // new
+        sql << fmt::format("PRAGMA application_id = {}", kApplicationId);
+        return {};
+    }
+    if (ask_number(sql, "PRAGMA application_id") == kApplicationId) return {};
+    return std::unexpected(unusable(file, "this file is a database of another program",
+                                    "choose another folder with --data, or move this file away"));
+}
+
+Expected<void> check_integrity(soci::session& sql, const std::filesystem::path& file) {
+    const std::string verdict = ask_text(sql, "PRAGMA quick_check(1)");
+    if (verdict == "ok") return {};
+    return std::unexpected(unusable(file, fmt::format("the store is damaged ({})", verdict),
+                                    "keep this file aside and put the newest backup in its place"));
+}
+
+Expected<void> migrate(soci::session& sql, const std::filesystem::path& file, const Now& now) {
+    sql << "CREATE TABLE IF NOT EXISTS schema_version (version INTEGER NOT NULL PRIMARY KEY, what TEXT NOT NULL, "
+           "applied TEXT NOT NULL)";
+    const std::int64_t have = ask_number(sql, "SELECT COALESCE(MAX(version), 0) FROM schema_version");
+    const auto all = sqlite_migrations();
+    if (have > all.back().version)
+        return std::unexpected(unusable(file,
+                                        fmt::format("a newer Footring wrote this store (version {} of its tables; "
+                                                    "this program knows {})",
+                                                    have, all.back().version),
+                                        "use that newer program, or a backup from before it"));
+    for (const Migration& migration : all) {
+        if (migration.version <= have) continue;
+        soci::transaction step(sql);
+        for (const std::string_view statement : migration.statements) sql << std::string(statement);
+        const std::string what(migration.what), applied = now();
+        sql << "INSERT INTO schema_version (version, what, applied) VALUES (:version, :what, :applied)",
+            use(migration.version, "version"), use(what, "what"), use(applied, "applied");
+        step.commit();
+    }
+    return {};
+}
+
+}  // namespace
+
+Expected<void> prepare_sqlite(const std::filesystem::path& file, const Now& now) {
+    const SqliteDialect dialect(file);
+    try {
+        soci::session sql;
+        dialect.open(sql, true);
+        if (auto ok = check_whose(sql, file); !ok) return ok;
+        if (auto ok = check_integrity(sql, file); !ok) return ok;
+        return migrate(sql, file, now);
+    } catch (const std::exception& e) {
+        return std::unexpected(dialect.problem_of(e));
+    }
+}
+
+std::unique_ptr<Dialect> make_sqlite_dialect(std::filesystem::path file) {
+    return std::make_unique<SqliteDialect>(std::move(file));
+}
+
+}  // namespace footring::store

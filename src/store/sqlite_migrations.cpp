@@ -1,0 +1,89 @@
+// SPDX-License-Identifier: Apache-2.0
+#include "store/sqlite_migrations.h"
+
+namespace footring::store {
+
+namespace {
+
+constexpr std::string_view kFirstTables[] = {
+    R"(CREATE TABLE counter (
+        name TEXT NOT NULL PRIMARY KEY,
+        value INTEGER NOT NULL))",
+    R"(CREATE TABLE lot (
+        id TEXT NOT NULL PRIMARY KEY,
+        revision INTEGER NOT NULL,
+        record TEXT NOT NULL))",
+    // Narrow rows, so that counting and sorting touch few pages; the record itself is in piece_record.
+    R"(CREATE TABLE piece (
+        no INTEGER NOT NULL PRIMARY KEY,
+        id TEXT NOT NULL UNIQUE,
+        revision INTEGER NOT NULL,
+        form TEXT NOT NULL,
+        shape TEXT NOT NULL,
+        lot TEXT REFERENCES lot (id),
+        place TEXT NOT NULL,
+        treatment TEXT NOT NULL,
+        grade TEXT NOT NULL,
+        decided INTEGER NOT NULL CHECK (decided IN (0, 1)),
+        id_key TEXT NOT NULL,
+        number_key TEXT NOT NULL,
+        lot_key TEXT NOT NULL,
+        place_key TEXT NOT NULL))",
+    R"(CREATE TABLE piece_record (
+        no INTEGER NOT NULL PRIMARY KEY REFERENCES piece (no),
+        record TEXT NOT NULL))",
+    R"(CREATE TABLE photo (
+        piece TEXT NOT NULL REFERENCES piece (id),
+        sha256 TEXT NOT NULL,
+        revision INTEGER NOT NULL,
+        record TEXT NOT NULL,
+        PRIMARY KEY (piece, sha256)))",
+    R"(CREATE TABLE batch (
+        id INTEGER NOT NULL PRIMARY KEY,
+        made_at TEXT NOT NULL,
+        undoes INTEGER NOT NULL,
+        undone_by INTEGER NOT NULL))",
+    R"(CREATE TABLE change (
+        id INTEGER NOT NULL PRIMARY KEY,
+        batch INTEGER NOT NULL REFERENCES batch (id),
+        undoes INTEGER NOT NULL,
+        state_before INTEGER NOT NULL,
+        state INTEGER NOT NULL,
+        made_at TEXT NOT NULL,
+        entity INTEGER NOT NULL CHECK (entity IN (1, 2, 3)),
+        record_key TEXT NOT NULL,
+        piece TEXT NOT NULL,
+        what TEXT NOT NULL,
+        record_before TEXT NOT NULL,
+        record_after TEXT NOT NULL))",
+    "CREATE INDEX piece_by_revision ON piece (revision)",
+    "CREATE INDEX piece_by_form ON piece (form)",
+    "CREATE INDEX piece_by_shape ON piece (shape)",
+    "CREATE INDEX piece_by_lot ON piece (lot)",
+    "CREATE INDEX piece_by_place ON piece (place)",
+    "CREATE INDEX piece_by_treatment ON piece (treatment)",
+    "CREATE INDEX piece_by_grade ON piece (grade)",
+    "CREATE INDEX piece_by_decided ON piece (decided)",
+    "CREATE INDEX piece_by_id_key ON piece (id_key)",
+    "CREATE INDEX piece_by_number_key ON piece (number_key)",
+    "CREATE INDEX piece_by_lot_key ON piece (lot_key)",
+    "CREATE INDEX piece_by_place_key ON piece (place_key)",
+    "CREATE INDEX photo_by_sha256 ON photo (sha256)",
+    "CREATE INDEX change_by_record ON change (entity, record_key)",
+    "CREATE INDEX change_by_piece ON change (piece)",
+    "CREATE INDEX change_by_batch ON change (batch)",
+    "CREATE INDEX batch_by_undoes ON batch (undoes, undone_by)",
+    // The words are folded already (words.h); short beginnings get lists of their own for search as one types.
+    R"(CREATE VIRTUAL TABLE piece_words USING fts5 (
+        words, tokenize = 'ascii', detail = 'none', columnsize = 0, prefix = '1 2 3'))",
+};
+
+constexpr Migration kMigrations[] = {
+    {1, "the first tables", kFirstTables},
+};
+
+}  // namespace
+
+std::span<const Migration> sqlite_migrations() { return kMigrations; }
+
+}  // namespace footring::store

@@ -1,0 +1,124 @@
+// store/tables.h - what a database must be able to do; the rules of the store stand above it, in record_store.h.
+//   A new database implements Tables, Reader and Writer; store_contract_test.cpp then says whether it did.
+//   Reads see one moment of the data. A write sees its own changes; no other write runs meanwhile.
+//   errors  Reader and Writer throw what their library throws; Tables turns it into a Problem (kStore) at its door
+// SPDX-License-Identifier: Apache-2.0
+#pragma once
+
+#include <cstdint>
+#include <functional>
+#include <optional>
+#include <string>
+#include <utility>
+#include <vector>
+
+#include "base/problem.h"
+#include "store/store.h"
+
+namespace footring::store {
+
+enum class Entity : std::uint8_t { kPiece = 1, kLot = 2, kPhoto = 3 };  // stored: add, never renumber
+
+// A record as it is now.
+struct Entry {
+    std::string key;   // id of a piece or lot; "PIECE/SHA-256" of a photograph
+    std::string json;  // record_json.h
+    std::int64_t revision = 0;
+};
+// What a piece is found, sorted and counted by.
+struct PieceEntry : Entry {
+    std::string form, shape, lot, place, treatment, grade;
+    bool decided = false;
+    std::string id_key, number_key, lot_key, place_key;  // natural_key() of id, number, the lot's name, place
+    std::string words;                                   // index_words()
+    std::string changed;
+};
+struct PhotoEntry : Entry {
+    std::string piece, sha256;
+};
+struct ChangeRow {
+    std::int64_t id = 0, batch = 0;
+    std::int64_t undoes = 0;  // id of a change, or 0
+    // What the record was like before and after, by number; 0: it had never existed. A change leaves a state of its
+    // own, named like the change; an undo brings the earlier state back.
+    std::int64_t state_before = 0, state = 0;
+    std::string when;
+    Entity entity = Entity::kPiece;
+    std::string key, piece;  // piece: the piece that a piece's or a photograph's change belongs to
+    std::string what;
+    std::string before, after;  // JSON, or empty: did not exist
+};
+struct BatchRow {
+    std::int64_t id = 0;
+    std::int64_t undoes = 0;     // id of a batch, or 0
+    std::int64_t undone_by = 0;  // the batch that undid it and still holds, or 0
+};
+struct Found {
+    std::vector<Entry> rows;
+    std::int64_t total = 0;
+};
+
+class Reader {
+  public:
+    virtual ~Reader() = default;
+    virtual std::optional<Entry> entry(Entity, const std::string& key) = 0;
+    // `words`: query_words() of the text. Rows that sort alike come in the order in which they were added,
+    // backwards when descending. kChanged sorts by revision, which tells apart what changed in the same second.
+    virtual Found find(const Query&, const std::vector<std::string>& words) = 0;
+    virtual std::vector<Facet> facets() = 0;
+    virtual std::vector<std::pair<std::string, std::int64_t>> decided_per_treatment() = 0;
+    virtual std::vector<Entry> lots() = 0;  // in order of their ids
+    virtual std::vector<std::string> pieces_in(const std::string& lot) = 0;
+    virtual std::vector<PhotoEntry> photos_of(const std::vector<std::string>& pieces) = 0;  // oldest first
+    virtual std::vector<std::string> photo_names() = 0;  // the SHA-256 of every photograph that a piece has
+    // SHA-256 and time of the newest change of every photograph that a piece ever had.
+    virtual std::vector<std::pair<std::string, std::string>> photo_changes() = 0;
+    virtual std::optional<ChangeRow> change(std::int64_t id) = 0;
+    virtual std::optional<ChangeRow> newest_change(Entity, const std::string& key) = 0;
+    virtual std::int64_t state(Entity, const std::string& key) = 0;  // left by its newest change; 0: there is none
+    virtual std::vector<ChangeRow> changes_in(std::int64_t batch) = 0;              // newest first
+    virtual std::vector<ChangeRow> changes_of(Entity, const std::string& key) = 0;  // newest first; see history()
+    virtual std::vector<ChangeRow> recent(int limit) = 0;
+    virtual std::optional<BatchRow> batch(std::int64_t id) = 0;
+    virtual std::optional<std::int64_t> last_undoable() = 0;
+};
+
+class Writer : public Reader {
+  public:
+    virtual void save(const PieceEntry&) = 0;  // adds, or replaces the one with this key
+    virtual void save_lot(const Entry&) = 0;
+    virtual void save(const PhotoEntry&) = 0;
+    virtual void erase(Entity, const std::string& key) = 0;
+    virtual std::int64_t next_change() = 0;  // a number above every one given before
+    virtual void append(const ChangeRow&) = 0;
+    virtual std::int64_t open_batch(const std::string& when, std::int64_t undoes) = 0;
+    virtual void set_undone_by(std::int64_t batch, std::int64_t by) = 0;
+    virtual std::int64_t counter(const std::string& name) = 0;  // 0 at first
+    virtual void set_counter(const std::string& name, std::int64_t value) = 0;
+};
+
+class Tables {
+  public:
+    virtual ~Tables() = default;
+    virtual Expected<void> read(const std::function<Expected<void>(Reader&)>&) const = 0;
+    // Keeps nothing when the function returns a Problem or throws.
+    virtual Expected<void> write(const std::function<Expected<void>(Writer&)>&) = 0;
+};
+
+// Where the bytes of photographs are.
+class Blobs {
+  public:
+    virtual ~Blobs() = default;
+    // Both are on the disk when this returns; writing the same again does nothing.
+    virtual Expected<void> keep(const std::string& sha256, std::string_view bytes, std::string_view thumbnail) = 0;
+    virtual Expected<std::string> bytes(const std::string& sha256) const = 0;
+    virtual Expected<std::string> thumbnail(const std::string& sha256) const = 0;
+    virtual bool has(const std::string& sha256) const = 0;
+    struct File {
+        std::string sha256, written;  // UTC, as Now gives it
+    };
+    virtual Expected<std::vector<File>> all() const = 0;
+    virtual Expected<void> forget(const std::string& sha256) = 0;
+};
+
+}  // namespace footring::store
