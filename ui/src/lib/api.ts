@@ -1,0 +1,149 @@
+// lib/api.ts - the only module that speaks HTTP.
+//   Every call returns an Answer: the value, or problems that say where, what and what to do. Nothing throws,
+//   except that an aborted call rejects with AbortError, which lib/latest.ts and lib/loaded.svelte.ts swallow.
+// SPDX-License-Identifier: Apache-2.0
+import type {
+  Answer, Apart, BookInfo, Change, Decision, ExamineAnswer, Facet, Found, Health, ImportAnswer, Key, Lot, Page,
+  PhotoMeta, PieceFile, PieceRecord, Problem, Row, SettingRow, TreatmentDetail, Vocabulary,
+} from './types';
+
+export type Query = Record<string, string | number | boolean | undefined | null>;
+
+/** "?a=1&b=x", leaving out what is empty. */
+export function queryOf(query: Query): string {
+  const parts = Object.entries(query)
+    .filter(([, value]) => value !== undefined && value !== null && value !== '')
+    .map(([name, value]) => `${encodeURIComponent(name)}=${encodeURIComponent(String(value))}`);
+  return parts.length ? `?${parts.join('&')}` : '';
+}
+
+const at = (...parts: string[]) => parts.map(encodeURIComponent).join('/');
+
+function isProblem(value: unknown): value is Problem {
+  return typeof value === 'object' && value !== null && 'what' in value;
+}
+
+/** The problems of a failed answer; one of our own when the body does not carry any. */
+export function problemsOf(status: number, body: unknown, where: string): Problem[] {
+  const listed = typeof body === 'object' && body !== null ? (body as { problems?: unknown }).problems : undefined;
+  if (Array.isArray(listed)) {
+    const problems = listed.filter(isProblem);
+    if (problems.length) return problems;
+  }
+  return [{
+    code: status >= 500 ? 'our-fault' : 'bad-answer',
+    where,
+    what: `The program answered with status ${status} and gave no reason.`,
+    remedy: status >= 500
+      ? 'Try again; if it happens again, look at the terminal in which footring runs.'
+      : 'Reload the page and try again.',
+  }];
+}
+
+const unreachable = (where: string): Problem => ({
+  code: 'unreachable',
+  where,
+  what: 'The program on this machine does not answer.',
+  remedy: 'Check that `footring serve` is still running in its terminal, then try again.',
+});
+
+type Call = { method?: string; json?: unknown; bytes?: Blob; signal?: AbortSignal | undefined; text?: boolean };
+
+async function call<T>(path: string, options: Call = {}): Promise<Answer<T>> {
+  const { method = 'GET', json, bytes, signal, text } = options;
+  const init: RequestInit = { method, headers: { Accept: text ? '*/*' : 'application/json' } };
+  if (signal) init.signal = signal;
+  if (json !== undefined) {
+    init.body = JSON.stringify(json);
+    init.headers = { ...init.headers, 'Content-Type': 'application/json' };
+  } else if (bytes) {
+    init.body = bytes;
+    init.headers = { ...init.headers, 'Content-Type': bytes.type || 'application/octet-stream' };
+  } else if (method !== 'GET') {
+    init.headers = { ...init.headers, 'Content-Type': 'application/json' };
+  }
+  let response: Response;
+  let body: unknown;
+  try {
+    response = await fetch(`/api/${path}`, init);
+    const received = await response.text();
+    if (text && response.ok) return { ok: true, value: received as T };
+    body = received === '' ? null : JSON.parse(received);
+  } catch (fault) {
+    if (fault instanceof DOMException && fault.name === 'AbortError') throw fault;
+    if (fault instanceof SyntaxError) {
+      return { ok: false, problems: [{
+        code: 'bad-answer', where: path, what: 'The answer of the program cannot be read.',
+        remedy: 'Reload the page; the page and the program may be of different versions.',
+      }] };
+    }
+    return { ok: false, problems: [unreachable(path)] };
+  }
+  if (!response.ok) return { ok: false, problems: problemsOf(response.status, body, path) };
+  return { ok: true, value: body as T };
+}
+
+type S = AbortSignal | undefined;
+
+export const api = {
+  health: (signal?: S) => call<Health>('health', { signal }),
+  settings: (signal?: S) => call<SettingRow[]>('settings', { signal }),
+  search: (q: string, signal?: S) => call<Found>(`search${queryOf({ q })}`, { signal }),
+
+  examine: (piece: PieceFile, signal?: S) =>
+    call<ExamineAnswer>('examine', { method: 'POST', json: { piece }, signal }),
+  apart: (treatments: string[], form?: string, signal?: S) =>
+    call<Apart>('apart', { method: 'POST', json: form ? { form, treatments } : { treatments }, signal }),
+  key: (shape: string, form: string, signal?: S) => call<Key>(`key${queryOf({ shape, form })}`, { signal }),
+  glyph: (piece: PieceFile, pickedOut: string[], signal?: S) =>
+    call<string>('glyph', { method: 'POST', json: { piece, picked_out: pickedOut }, signal, text: true }),
+
+  book: (signal?: S) => call<BookInfo>('book', { signal }),
+  vocabulary: (signal?: S) => call<Vocabulary>('book/vocabulary', { signal }),
+  rows: (table: string, query: Query, signal?: S) =>
+    call<Page<Row>>(`book/${at(table)}${queryOf(query)}`, { signal }),
+  row: (table: string, id: string, signal?: S) => call<Row>(`book/${at(table, id)}`, { signal }),
+  treatment: (id: string, signal?: S) => call<TreatmentDetail>(`book/${at('treatments', id)}`, { signal }),
+
+  pieces: (query: Query, signal?: S) => call<Page<PieceRecord>>(`pieces${queryOf(query)}`, { signal }),
+  facets: (signal?: S) => call<Facet[]>('pieces/facets', { signal }),
+  piece: (id: string, signal?: S) => call<PieceRecord>(`pieces/${at(id)}`, { signal }),
+  addPiece: (record: PieceRecord) => call<PieceRecord>('pieces', { method: 'POST', json: record }),
+  putPiece: (record: PieceRecord) =>
+    call<PieceRecord>(`pieces/${at(record.piece.id)}`, { method: 'PUT', json: record }),
+  decide: (id: string, decision: Decision, revision: number) =>
+    call<PieceRecord>(`pieces/${at(id)}/decide`, { method: 'POST', json: { ...decision, revision } }),
+  bulk: (ids: string[], change: { set?: Record<string, string>; remove?: true }) =>
+    call<{ changed: number; batch: number }>('pieces/bulk', { method: 'POST', json: { ids, ...change } }),
+  history: (id: string, signal?: S) => call<Change[]>(`pieces/${at(id)}/history`, { signal }),
+  changes: (limit: number, signal?: S) => call<Change[]>(`changes${queryOf({ limit })}`, { signal }),
+  undo: (batch: number) => call<{ batch: number }>(`changes/${batch}/undo`, { method: 'POST', json: {} }),
+  undoLatest: () => call<{ batch: number; what: string }>('changes/undo', { method: 'POST', json: {} }),
+
+  lots: (signal?: S) => call<Lot[]>('lots', { signal }),
+  addLot: (lot: Lot) => call<Lot>('lots', { method: 'POST', json: lot }),
+  putLot: (lot: Lot) => call<Lot>(`lots/${at(lot.id)}`, { method: 'PUT', json: lot }),
+  removeLot: (id: string) => call<unknown>(`lots/${at(id)}`, { method: 'DELETE' }),
+
+  addPhoto: (id: string, photo: Blob, name: string) =>
+    call<PhotoMeta>(`pieces/${at(id)}/photos${queryOf({ name })}`, { method: 'POST', bytes: photo }),
+  removePhoto: (id: string, sha256: string) =>
+    call<unknown>(`pieces/${at(id)}/photos/${at(sha256)}`, { method: 'DELETE' }),
+
+  importPieces: (
+    format: string, dryRun: boolean, keepGood: boolean, text: string, mapping?: Record<string, string>,
+  ) => call<ImportAnswer>(`import${queryOf({ format, dry_run: dryRun, keep_good: keepGood })}`, {
+    method: 'POST', json: mapping ? { text, mapping } : { text },
+  }),
+};
+
+// Addresses for <img> and <a>; the browser fetches and caches these itself.
+export const url = {
+  treatmentGlyph: (id: string, form = '', pickedOut: readonly string[] = []) =>
+    `/api/glyph/treatment/${at(id)}${queryOf({ form, picked_out: pickedOut.join(',') })}`,
+  strip: (ornament: string) => `/api/glyph/strip/${at(ornament)}`,
+  drawing: (ornament: string) => `/api/drawing/${at(ornament)}`,
+  photo: (sha256: string) => `/api/photos/${at(sha256)}`,
+  thumb: (sha256: string) => `/api/photos/${at(sha256)}/thumb`,
+  export: (format: 'csv' | 'json') => `/api/export?format=${format}`,
+};

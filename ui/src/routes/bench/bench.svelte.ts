@@ -1,0 +1,229 @@
+// routes/bench/bench.svelte.ts - the piece on the bench: what was seen, what the program says, what was kept.
+//   It outlives the page, and the piece is also remembered by the browser, so that turning a page or closing the
+//   window loses no look. Every change of a look can be taken back.
+// SPDX-License-Identifier: Apache-2.0
+import { api } from '../../lib/api';
+import { keep, kept } from '../../lib/kept';
+import { latest } from '../../lib/latest';
+import { grouped, pickedOut } from '../../lib/odds';
+import { blankPiece, blankRecord, looksMade, sameSeen, toFile } from '../../lib/piece';
+import { undoable } from '../../lib/undo';
+import type {
+  Answer, Apart, Candidate, Decision, ExamineAnswer, PieceFile, PieceRecord, PhotoMeta, Problem, Vocabulary,
+} from '../../lib/types';
+
+export type WaitingPhoto = { key: number; file: Blob; name: string; address: string };
+type Aside = { piece: PieceFile; record: PieceRecord | undefined };
+
+const SHOWN = 6; // candidates compared place by place; the rest are behind "more"
+
+class Bench {
+  piece = $state.raw<PieceFile>(blankPiece());
+  record = $state.raw<PieceRecord | undefined>();
+  past = $state.raw<PieceFile[]>([]);
+  waiting = $state.raw<WaitingPhoto[]>([]);
+
+  answer = $state.raw<ExamineAnswer | undefined>();
+  problems = $state.raw<Problem[]>([]);
+  asking = $state(false);
+  drawing = $state.raw('');
+  drawingLost = $state(false);
+  apart = $state.raw<{ ids: string[]; answer: Apart } | undefined>();
+  telling = $state.raw<Record<string, string[]>>({});
+  keeping = $state(false);
+
+  groups = $derived(this.answer ? grouped(this.answer.candidates) : []);
+  dirty = $derived(this.record ? !sameSeen(this.piece, this.record.piece) : looksMade(this.piece) > 0);
+  photos = $derived<PhotoMeta[]>(this.record?.photos ?? []);
+
+  #opened = false;
+  #key = 1;
+  #examining = latest<PieceFile, Answer<ExamineAnswer>>(
+    140,
+    (piece, signal) => api.examine(toFile(piece), signal),
+    (answer, piece) => {
+      this.asking = false;
+      this.problems = answer.ok ? [] : answer.problems;
+      if (!answer.ok) return;
+      this.answer = answer.value;
+      this.#comparing.now({ candidates: answer.value.candidates, form: piece.form ?? '' });
+    },
+    () => (this.asking = true),
+  );
+  #comparing = latest<{ candidates: Candidate[]; form: string }, { ids: string[]; form: string; apart?: Apart }>(
+    0,
+    async ({ candidates, form }, signal) => {
+      const ids = candidates.slice(0, SHOWN).map((candidate) => candidate.treatment);
+      if (ids.length < 2) return { ids, form };
+      const answer = await api.apart(ids, form, signal);
+      return answer.ok ? { ids, form, apart: answer.value } : { ids, form };
+    },
+    ({ ids, form, apart }) => {
+      this.apart = apart ? { ids, answer: apart } : undefined;
+      void this.#askTelling(form);
+    },
+  );
+  #draw = latest<PieceFile, Answer<string>>(
+    60,
+    (piece, signal) => api.glyph(toFile(piece), [], signal),
+    (answer) => {
+      this.drawingLost = !answer.ok;
+      if (answer.ok) this.drawing = answer.value;
+    },
+  );
+
+  /** Begins with what was on the bench last time. Returns whether there was anything. */
+  resume(): boolean {
+    if (this.#opened) return true;
+    this.#opened = true;
+    const stored = kept('bench');
+    if (!stored) return false;
+    try {
+      const { piece, record } = JSON.parse(stored) as Partial<Aside>;
+      if (!piece || typeof piece.id !== 'string') return false;
+      this.piece = piece;
+      this.record = record;
+    } catch {
+      return false;
+    }
+    this.look(true);
+    return true;
+  }
+
+  /** Puts a kept piece on the bench; what lay there is returned, so that it can be put back. */
+  open(record: PieceRecord): Aside {
+    const aside = this.#aside();
+    this.#opened = true;
+    const same = this.record?.piece.id === record.piece.id && this.dirty;
+    if (!same) this.piece = record.piece;
+    this.record = record;
+    this.#fresh(same);
+    return aside;
+  }
+  clear(): Aside {
+    const aside = this.#aside();
+    this.#opened = true;
+    this.piece = blankPiece();
+    this.record = undefined;
+    this.#fresh(false);
+    return aside;
+  }
+  putBack(aside: Aside): void {
+    this.piece = aside.piece;
+    this.record = aside.record;
+    this.#fresh(false);
+  }
+
+  change(next: PieceFile): void {
+    if (next === this.piece) return;
+    this.past = [...this.past.slice(-99), this.piece];
+    this.piece = next;
+    this.look(false);
+  }
+  takeBack(): void {
+    const before = this.past[this.past.length - 1];
+    if (!before) return;
+    this.past = this.past.slice(0, -1);
+    this.piece = before;
+    this.look(false);
+  }
+
+  /** Asks for odds and drawing anew. */
+  look(now: boolean): void {
+    this.#remember();
+    if (now) {
+      this.#examining.now(this.piece);
+      this.#draw.now(this.piece);
+    } else {
+      this.#examining.ask(this.piece);
+      this.#draw.ask(this.piece);
+    }
+  }
+
+  addPhotos(files: Iterable<File>): void {
+    const added = [...files]
+      .filter((file) => file.type.startsWith('image/'))
+      .map((file) => ({ key: this.#key++, file, name: file.name || 'photograph.jpg', address: URL.createObjectURL(file) }));
+    this.waiting = [...this.waiting, ...added];
+  }
+  dropPhoto(key: number): WaitingPhoto | undefined {
+    const photo = this.waiting.find((one) => one.key === key);
+    this.waiting = this.waiting.filter((one) => one.key !== key);
+    return photo;
+  }
+
+  /** Keeps the piece, and the decision when one is given. The answer carries how to undo all of it. */
+  async keep(decision: Decision | undefined): Promise<{ answer: Answer<PieceRecord>; undo: () => Promise<Answer<unknown>> }> {
+    this.keeping = true;
+    const { answer, undo } = await undoable(() => this.#write(decision));
+    this.keeping = false;
+    if (answer.ok) {
+      this.record = answer.value;
+      this.piece = answer.value.piece;
+      this.past = [];
+      this.#remember();
+    }
+    return { answer, undo };
+  }
+  /** After an undo: what the program still has of this piece. */
+  async reread(): Promise<void> {
+    const id = this.record?.piece.id;
+    if (!id) return;
+    const answer = await api.piece(id);
+    if (answer.ok) {
+      this.record = answer.value;
+    } else if (answer.problems.some((problem) => problem.code === 'not-found')) {
+      this.record = undefined;
+      this.piece = { ...this.piece, id: '' };
+    }
+    this.#remember();
+  }
+
+  async #write(decision: Decision | undefined): Promise<Answer<PieceRecord>> {
+    const file = { ...toFile(this.piece), id: this.piece.id };
+    const known = this.record;
+    const written = known
+      ? this.dirty ? await api.putPiece({ ...known, piece: file }) : ({ ok: true, value: known } as const)
+      : await api.addPiece(blankRecord(file));
+    if (!written.ok) return written;
+    let record = written.value;
+    this.record = record; // from here on it exists, whatever happens to its photographs
+    this.piece = record.piece;
+    for (const photo of this.waiting) {
+      const added = await api.addPhoto(record.piece.id, photo.file, photo.name);
+      if (!added.ok) return added;
+      this.dropPhoto(photo.key);
+      URL.revokeObjectURL(photo.address);
+    }
+    const again = await api.piece(record.piece.id);
+    if (again.ok) record = again.value;
+    return decision ? api.decide(record.piece.id, decision, record.revision) : { ok: true, value: record };
+  }
+
+  async #askTelling(form: string): Promise<void> {
+    for (const group of this.groups.slice(0, 3)) {
+      const ids = [...group.members.map((member) => member.treatment), ...group.unlistedTwins];
+      const key = twinKey(ids, form);
+      if (ids.length < 2 || key in this.telling) continue;
+      const answer = await api.apart(ids, form);
+      if (answer.ok) this.telling = { ...this.telling, [key]: answer.value.telling_forms };
+    }
+  }
+  #fresh(keepPast: boolean): void {
+    if (!keepPast) this.past = [];
+    for (const photo of this.waiting) URL.revokeObjectURL(photo.address);
+    this.waiting = [];
+    this.look(true);
+  }
+  #aside = (): Aside => ({ piece: this.piece, record: this.record });
+  #remember(): void {
+    keep('bench', JSON.stringify({ piece: this.piece, record: this.record }));
+  }
+}
+
+export const twinKey = (ids: readonly string[], form: string): string => `${form}|${[...ids].sort().join(',')}`;
+
+export const placesApart = (apart: Apart | undefined, book: Vocabulary | undefined): string[] =>
+  apart && book ? pickedOut(apart.differences, book.places) : [];
+
+export const bench = new Bench();

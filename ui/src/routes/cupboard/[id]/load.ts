@@ -1,0 +1,13 @@
+// SPDX-License-Identifier: Apache-2.0
+import { api } from '../../../lib/api';
+import type { Answer, Change, Lot, PieceRecord } from '../../../lib/types';
+
+export type PiecePage = { record: PieceRecord; history: Change[]; lots: Lot[] };
+
+export async function loadPiecePage(id: string, signal: AbortSignal): Promise<Answer<PiecePage>> {
+  const [record, history, lots] = await Promise.all([api.piece(id, signal), api.history(id, signal), api.lots(signal)]);
+  if (!record.ok) return record;
+  if (!history.ok) return history;
+  if (!lots.ok) return lots;
+  return { ok: true, value: { record: record.value, history: history.value, lots: lots.value } };
+}

@@ -1,0 +1,8 @@
+// SPDX-License-Identifier: Apache-2.0
+import { svelte } from '@sveltejs/vite-plugin-svelte';
+import { defineConfig } from 'vitest/config';
+
+export default defineConfig({
+  plugins: [svelte()],
+  test: { include: ['src/**/*.test.ts'], environment: 'node', reporters: ['default', './test/counts.ts'] },
+});
