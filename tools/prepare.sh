@@ -40,10 +40,11 @@ install_missing() {
         fail "packages: apt-get could not install them: run 'apt-get install ${missing[*]}' and read what it says"
 }
 
-# build PRESET [target...]
+# build PRESET [target...]: with the cmake options of the array build_flags, when there are any.
+build_flags=()
 build() {
     local preset=$1; shift
-    cmake --preset "$preset" >"$root/build/configure-$preset.log" 2>&1 ||
+    cmake --preset "$preset" "${build_flags[@]}" >"$root/build/configure-$preset.log" 2>&1 ||
         { cat "$root/build/configure-$preset.log" >&2; return 1; }
     local targets=(); [ $# -gt 0 ] && targets=(--target "$@")
     NINJA_STATUS='[%f/%t] ' cmake --build --preset "$preset" -j "$(nproc)" "${targets[@]}"
