@@ -34,13 +34,14 @@ struct Span {
 
 class Edtf {
   public:
-    const std::string& text() const { return text_; }            // as it was read
-    int level() const { return level_; }                         // 0, 1 or 2: the least level that allows it
+    const std::string& text() const { return text_; }                 // as it was read
+    int level() const { return level_; }                              // 0, 1 or 2: the least level that allows it
     const std::optional<Day>& earliest() const { return earliest_; }  // absent: open, unknown or a season
     const std::optional<Day>& latest() const { return latest_; }
-    bool approximate() const { return approximate_; }            // any part marked ~ or %
-    bool uncertain() const { return uncertain_; }                // any part marked ? or %
-    const std::vector<Span>& spans() const { return spans_; }    // one, or several for a set or list; never empty
+    bool approximate() const { return approximate_; }          // any part marked ~ or %
+    bool uncertain() const { return uncertain_; }              // any part marked ? or %
+    const std::vector<Span>& spans() const { return spans_; }  // one, or several for a set or list; never empty
+    friend bool operator==(const Edtf&, const Edtf&);  // they state the same: their canonical texts are equal
 
   private:
     friend struct Reader;
@@ -52,8 +53,12 @@ class Edtf {
 };
 
 Expected<Edtf> parse(std::string_view text);
-std::string print(const Edtf&);                // canonical text; parse(print(x)) equals x
-std::string in_words(const Edtf&);             // "about 1934", "between 1931 and 1940", "1930 or later"
+std::string print(const Edtf&);     // canonical text; parse(print(x)) equals x
+std::string in_words(const Edtf&);  // "about 1934", "between 1931 and 1940", "1930 or later"
+
+// 1930-35 is the third quarter of 1930, and yet many who write it mean five years. Says so, for a check to show as
+// a warning; empty when the text cannot be taken for two years.
+std::string caution(const Edtf&);
 
 // How far `year` belongs to the date: 1 inside, falling linearly to 0 over soft_about_years or
 // soft_uncertain_years outside a soft end, 0 beyond. For several spans the largest counts.

@@ -1,0 +1,9 @@
+#!/usr/bin/env bash
+# SPDX-License-Identifier: Apache-2.0
+# Compares our results with other implementations of the same thing. Each script ends with `N passed, N failed`.
+# To add one: a line here. The list is written out, so that a comparison cannot vanish unnoticed.
+set -uo pipefail
+cd "$(dirname "$0")"
+status=0
+node edtf_oracle.mjs || status=1          # dates, against npm edtf
+exit $status
