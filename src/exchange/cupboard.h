@@ -1,6 +1,6 @@
 // exchange/cupboard.h - pieces and lots in and out of a store: CSV, JSON, and folders of piece files.
-//   JSON export is one object {"format": "footring-cupboard-1", "lots": [...], "records": [...]}; importing takes that,
-//   an array of records or piece files, or one of them. A cupboard folder holds the same in separate files:
+//   JSON export is one object {"format": "footring-cupboard-1", "lots": [...], "records": [...]}; importing takes
+//   that, an array of records or piece files, or one of them. A cupboard folder holds the same in separate files:
 //   pieces/*.json (piece files), lots.json (array of lots) and records.json (array of {piece: id, lot, place, cost,
 //   currency, note, decision}); all but pieces/ may be missing.
 //   A piece whose id is in the store is changed: fields that the file does not have stay as they are.
@@ -26,21 +26,22 @@ namespace footring::exchange {
 enum class Format { kCsv, kJson };
 struct ImportOptions {
     Format format = Format::kCsv;
-    bool dry_run = false;    // tell what would happen, store nothing
-    bool keep_good = false;  // store the good rows beside reported bad ones
+    bool dry_run = false;                        // tell what would happen, store nothing
+    bool keep_good = false;                      // store the good rows beside reported bad ones
     std::map<std::string, std::string> mapping;  // CSV: column -> field
 };
 struct Imported {
     int added = 0, changed = 0;
-    int unchanged = 0;              // already in the store exactly so
-    int skipped = 0;                // bad rows
-    std::vector<Problem> problems;  // not empty only in a dry run or with keep_good
+    int unchanged = 0;                  // already in the store exactly so
+    int skipped = 0;                    // bad rows
+    std::vector<Problem> problems;      // not empty only in a dry run or with keep_good
     std::vector<looks::Piece> preview;  // the first pieces read, at most 20
     std::vector<Column> columns;        // CSV only
 };
 // `book`: ids are looked up in it, names become ids; null: ids are taken as they stand.
-std::expected<Imported, std::vector<Problem>> import_pieces(store::Store&, const book::Book* book, std::string_view text,
-                                                            std::string_view where, const ImportOptions&);
+std::expected<Imported, std::vector<Problem>> import_pieces(store::Store&, const book::Book* book,
+                                                            std::string_view text, std::string_view where,
+                                                            const ImportOptions&);
 std::expected<Imported, std::vector<Problem>> import_folder(store::Store&, const book::Book* book,
                                                             const std::filesystem::path& folder,
                                                             const ImportOptions& options = {});

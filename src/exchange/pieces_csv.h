@@ -1,13 +1,14 @@
 // exchange/pieces_csv.h - the Cupboard as a table: one piece a row, for spreadsheets.
 //   columns id, form, shape, shape_sure, glaze, glaze_sure, wear, then PLACE and PLACE_sure for every place, mark,
-//           mark_sure, number, number_sure, date_code, faults, length_mm, width_mm, height_mm, lot, place_kept, cost,
-//           currency, note, decision_treatment, decision_grade, decision_date, decision_note
-//   out     RFC 4180, UTF-8, LF. A text that a spreadsheet would take for a formula (it begins with = + - @, a tab or
-//           a line break) gets an apostrophe in front, and reading takes exactly that apostrophe away again, so that
-//           write and read return the same pieces.
+//           mark_sure, number, number_sure, date_code, faults, length_mm, width_mm, height_mm, lot, place_kept,
+//           cost, currency, note, decision_treatment, decision_grade, decision_date, decision_note
+//   out     RFC 4180, UTF-8, LF. A text that a spreadsheet would take for a formula (it begins with = + - @, a tab
+//   or
+//           a line break) gets an apostrophe in front, and reading takes exactly that apostrophe away again, so
+//           that write and read return the same pieces.
 //   in      commas, semicolons or tabs, whichever the header line has most of; columns in any order. A column is
-//           matched to a field by name without regard to case, spaces, hyphens and underscores, or as `mapping` says.
-//           Cells may hold ids or, when a Book is given, names of it ("Oat" for oat).
+//           matched to a field by name without regard to case, spaces, hyphens and underscores, or as `mapping`
+//           says. Cells may hold ids or, when a Book is given, names of it ("Oat" for oat).
 //   A look at a place stands in one cell; several looks at one place are joined by ';' with as many sures.
 // SPDX-License-Identifier: Apache-2.0
 #pragma once
@@ -29,13 +30,13 @@ struct Column {
     std::string field;   // empty: not taken
 };
 struct ReadRow {
-    int line;                    // of the file, 1-based; where the row begins
-    store::PieceRecord record;   // revision 0
+    int line;                   // of the file, 1-based; where the row begins
+    store::PieceRecord record;  // revision 0
 };
 struct ReadTable {
     std::vector<Column> columns;
-    std::set<std::string> fields;   // fields that a column fills: all others of an existing piece stay as they are
-    std::vector<ReadRow> rows;      // the good ones
+    std::set<std::string> fields;  // fields that a column fills: all others of an existing piece stay as they are
+    std::vector<ReadRow> rows;     // the good ones
     int bad_rows = 0;
     std::vector<Problem> problems;  // every fault, in order of line; where: "file:line:column name"
 };

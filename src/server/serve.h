@@ -25,19 +25,19 @@ struct Options {
     int port = 8377;                           // 0: any free one
     std::vector<std::filesystem::path> packs;  // at least one
     Settings settings;
-    std::filesystem::path app;                 // the built web app; empty: a page that says how to build it
-    std::optional<std::filesystem::path> demo; // cupboard folder, read into the store when the store is empty
-    store::Now now;                            // absent: the clock of the machine
-    bool quiet = false;                        // no log lines on standard error
+    std::filesystem::path app;                  // the built web app; empty: a page that says how to build it
+    std::optional<std::filesystem::path> demo;  // cupboard folder, read into the store when the store is empty
+    store::Now now;                             // absent: the clock of the machine
+    bool quiet = false;                         // no log lines on standard error
 };
 
 class Server {
   public:
     static std::expected<std::unique_ptr<Server>, std::vector<Problem>> start(Options);
-    virtual ~Server() = default;               // stops
+    virtual ~Server() = default;  // stops
     virtual int port() const = 0;
-    virtual std::string address() const = 0;   // "http://127.0.0.1:8377/"
-    virtual void stop() = 0;                   // returns when running requests have been answered; twice is harmless
+    virtual std::string address() const = 0;  // "http://127.0.0.1:8377/"
+    virtual void stop() = 0;                  // returns when running requests have been answered; twice is harmless
     virtual bool running() const = 0;
 };
 

@@ -1,0 +1,96 @@
+// Pieces in and out as files. A dry run tells what would happen and stores nothing.
+// SPDX-License-Identifier: Apache-2.0
+#include <fmt/format.h>
+
+#include "exchange/cupboard.h"
+#include "exchange/json_text.h"
+#include "looks/piece.h"
+#include "server/app.h"
+#include "server/records.h"
+#include "server/routes.h"
+
+namespace footring::server {
+
+namespace {
+
+using nlohmann::json;
+using nlohmann::ordered_json;
+
+std::expected<exchange::Format, Problems> format_of(const Request& request) {
+    const std::string name = query_text(request, "format");
+    if (name == "csv") return exchange::Format::kCsv;
+    if (name == "json") return exchange::Format::kJson;
+    return refuse(ProblemCode::kBadInput, "query: format", fmt::format("there is no format '{}'", name),
+                  "use csv or json");
+}
+
+std::expected<std::map<std::string, std::string>, Problems> mapping_of(const json& body) {
+    std::map<std::string, std::string> out;
+    const auto mapping = body.find("mapping");
+    if (mapping == body.end() || mapping->is_null()) return out;
+    const auto wrong = [] {
+        return refuse(ProblemCode::kBadInput, "body: mapping", "it is not an object of column and field",
+                      R"(give it as {"My column": "glaze", "Other column": null})");
+    };
+    if (!mapping->is_object()) return wrong();
+    for (const auto& [column, field] : mapping->items()) {
+        if (!field.is_string() && !field.is_null()) return wrong();
+        out[column] = field.is_string() ? field.get<std::string>() : "";
+    }
+    return out;
+}
+
+ordered_json imported_json(const exchange::Imported& imported) {
+    ordered_json problems = ordered_json::array(), preview = ordered_json::array(), columns = ordered_json::array();
+    for (const Problem& problem : imported.problems) problems.push_back(exchange::problem_json(problem));
+    for (const looks::Piece& piece : imported.preview) preview.push_back(looks::to_json(piece));
+    for (const exchange::Column& column : imported.columns)
+        columns.push_back({{"column", column.column},
+                           {"field", column.field.empty() ? ordered_json() : ordered_json(column.field)}});
+    return {{"added", imported.added},      {"changed", imported.changed},     {"unchanged", imported.unchanged},
+            {"skipped", imported.skipped},  {"problems", std::move(problems)}, {"preview", std::move(preview)},
+            {"columns", std::move(columns)}};
+}
+
+Answered import(App& app, const Request& request) {
+    const auto format = format_of(request);
+    if (!format) return refuse(format.error());
+    const auto dry_run = query_flag(request, "dry_run", false);
+    if (!dry_run) return refuse(dry_run.error());
+    const auto keep_good = query_flag(request, "keep_good", false);
+    if (!keep_good) return refuse(keep_good.error());
+    const auto body = body_object(request);
+    if (!body) return refuse(body.error());
+    const auto text = text_member(*body, "text");
+    if (!text) return refuse(text.error());
+    auto mapping = mapping_of(*body);
+    if (!mapping) return refuse(std::move(mapping.error()));
+    const exchange::ImportOptions options{*format, *dry_run, *keep_good, std::move(*mapping)};
+    const std::lock_guard lock(app.changing);
+    auto imported = exchange::import_pieces(*app.store, &app.book, *text, "import", options);
+    if (!imported) return refuse(std::move(imported.error()));
+    if (!*dry_run) note_change(app);
+    return json_reply(imported_json(*imported));
+}
+
+Answered download(App& app, const Request& request) {
+    const auto format = format_of(request);
+    if (!format) return refuse(format.error());
+    auto text = exchange::export_pieces(*app.store, *format);
+    if (!text) return refuse(text.error());
+    const bool csv = *format == exchange::Format::kCsv;
+    Reply reply;
+    reply.type = csv ? "text/csv; charset=utf-8" : "application/json";
+    reply.body = std::move(*text);
+    reply.headers.emplace_back("Content-Disposition",
+                               fmt::format("attachment; filename=\"footring-cupboard.{}\"", csv ? "csv" : "json"));
+    return reply;
+}
+
+}  // namespace
+
+std::vector<Route> import_routes() {
+    return {{"POST", "/api/import", Takes::kJson, import}, {"GET", "/api/export", Takes::kNone, download}};
+}
+
+}  // namespace footring::server

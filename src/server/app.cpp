@@ -1,0 +1,85 @@
+// SPDX-License-Identifier: Apache-2.0
+#include "server/app.h"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <utility>
+
+#include "looks/resolve.h"
+#include "naming/answer_json.h"
+#include "naming/apart.h"
+#include "naming/examine.h"
+#include "naming/prior_counts.h"
+#include "server/book_json.h"
+
+namespace footring::server {
+
+std::shared_ptr<const TwinCache::Groups> TwinCache::at(std::optional<book::Ref<book::Form>> form) {
+    const std::lock_guard lock(mutex_);
+    for (const auto& [known, groups] : kept_)
+        if (known == form) return groups;
+    kept_.emplace_back(form, std::make_shared<const Groups>(naming::twins(book_, form)));
+    return kept_.back().second;
+}
+
+namespace {
+
+std::string packs_line(const book::Book& book) {
+    std::string out;
+    for (const book::Pack& pack : book.packs)
+        out += fmt::format("{}{}@{} {}", out.empty() ? "" : "; ", pack.id, pack.version, pack.digest);
+    return out;
+}
+
+Expected<ViewCache::View> make_view(const App& app, ViewCache::Form form) {
+    std::vector<std::pair<std::string, std::int64_t>> decided;
+    if (app.settings.prior_cupboard_counts != 0) {
+        auto counts = app.store->counts();
+        if (!counts) return std::unexpected(counts.error());
+        decided = std::move(*counts);
+    }
+    const auto counts = naming::prior_counts(app.book, app.settings, decided);
+    return std::make_shared<const naming::FormView>(app.book, form, app.settings, counts);
+}
+
+}  // namespace
+
+App::App(book::Book open, std::unique_ptr<store::Store> kept, Settings chosen, std::filesystem::path folder,
+         store::Now clock)
+    : book(std::move(open)),
+      store(std::move(kept)),
+      settings(chosen),
+      data(std::move(folder)),
+      now(std::move(clock)),
+      packs(packs_line(book)),
+      findables(findables_of(book)),
+      views([this](ViewCache::Form form) { return make_view(*this, form); }),
+      twins(book) {}
+
+std::string full_id(const book::Book& book, book::Ref<book::Treatment> treatment) {
+    const book::Treatment& row = book[treatment];
+    if (row.origin.pack >= book.packs.size()) return row.id;
+    return book.packs[row.origin.pack].id + ":" + row.id;
+}
+
+std::expected<looks::Piece, Problems> piece_member(const nlohmann::json& body, std::vector<std::string>& notes) {
+    const auto piece = body.find("piece");
+    if (piece == body.end())
+        return refuse(ProblemCode::kBadInput, "body", "there is no piece in it",
+                      "give the piece file as member 'piece'");
+    auto read = looks::piece_from_json(*piece, "piece", notes);
+    if (!read) return refuse(std::move(read.error()));
+    return std::move(*read);
+}
+
+std::expected<nlohmann::ordered_json, Problems> examine_piece(App& app, const looks::Piece& piece,
+                                                              const std::vector<std::string>& notes) {
+    const auto findings = looks::resolve(piece, app.book, app.settings, "piece");
+    if (!findings) return refuse(findings.error());
+    const auto view = app.views.at(findings->form);
+    if (!view) return refuse(view.error());
+    return naming::answer_json(app.book, piece.id, naming::examine(**view, *findings), notes);
+}
+
+}  // namespace footring::server

@@ -1,0 +1,90 @@
+// server/app.h - what the routes work on: the Book, the store, the settings, and what is kept ready of them.
+//   The Book and the settings never change while the server runs. Everything here may be used from any thread.
+// SPDX-License-Identifier: Apache-2.0
+#pragma once
+
+#include <filesystem>
+#include <memory>
+#include <mutex>
+#include <optional>
+#include <semaphore>
+#include <string>
+#include <vector>
+
+#include "base/settings.h"
+#include "book/book.h"
+#include "looks/piece.h"
+#include "server/request.h"
+#include "server/view_cache.h"
+#include "store/store.h"
+
+namespace footring::server {
+
+// Treatments that cannot be told apart at one form, worked out once per form.
+class TwinCache {
+  public:
+    using Groups = std::vector<std::vector<book::Ref<book::Treatment>>>;
+    explicit TwinCache(const book::Book& book) : book_(book) {}
+    std::shared_ptr<const Groups> at(std::optional<book::Ref<book::Form>> form);
+
+  private:
+    const book::Book& book_;
+    std::mutex mutex_;
+    std::vector<std::pair<std::optional<book::Ref<book::Form>>, std::shared_ptr<const Groups>>> kept_;
+};
+
+// One line of the reference as search finds it.
+struct Findable {
+    std::string table, id, name, detail;
+    std::string words;  // lower case
+};
+
+struct App {
+    App(book::Book book, std::unique_ptr<store::Store> store, Settings settings, std::filesystem::path data,
+        store::Now now);
+
+    const book::Book book;
+    const std::unique_ptr<store::Store> store;
+    const Settings settings;
+    const std::filesystem::path data;
+    const store::Now now;
+    const std::string packs;  // "pack@version digest; ..." of every open pack
+    const std::vector<Findable> findables;
+    ViewCache views;
+    TwinCache twins;
+    // One change at a time, so that "the newest change" is the one just made.
+    std::mutex changing;
+    // Decoding a photograph of 60 megapixels takes some 200 MB: two at a time, the others wait.
+    std::counting_semaphore<2> decoding{2};
+};
+
+std::string full_id(const book::Book&, book::Ref<book::Treatment>);  // "pack:id"
+
+// The piece of a body member and the answer to it.
+std::expected<looks::Piece, Problems> piece_member(const nlohmann::json& body, std::vector<std::string>& notes);
+std::expected<nlohmann::ordered_json, Problems> examine_piece(App&, const looks::Piece&,
+                                                              const std::vector<std::string>& notes);
+
+// An id from an address or a query: kNotFound when no open pack has it.
+template <class T>
+std::expected<book::Ref<T>, Problems> row_named(const book::Book& book, const std::string& id,
+                                                const std::string& where) {
+    auto found = book::find<T>(book, id, where);
+    if (found) return *found;
+    Problem problem = found.error();
+    // An id that several packs have is there; it only has to be written out.
+    const auto same = book.ids.find(std::string(book::Book::table_name<T>()) + "/" + id);
+    if (same == book.ids.end()) problem.code = ProblemCode::kNotFound;
+    return refuse(std::move(problem));
+}
+// Absent for an empty text.
+template <class T>
+std::expected<std::optional<book::Ref<T>>, Problems> maybe_row_named(const book::Book& book, const std::string& id,
+                                                                     const std::string& where) {
+    if (id.empty()) return std::optional<book::Ref<T>>{};
+    auto found = row_named<T>(book, id, where);
+    if (!found) return refuse(std::move(found.error()));
+    return std::optional(*found);
+}
+
+}  // namespace footring::server

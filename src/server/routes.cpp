@@ -1,0 +1,32 @@
+// SPDX-License-Identifier: Apache-2.0
+#include "server/routes.h"
+
+#include <algorithm>
+#include <iterator>
+
+#include "server/openapi.h"
+
+namespace footring::server {
+
+namespace {
+
+Answered openapi(App&, const Request&) {
+    Reply reply;
+    reply.body = openapi_document();
+    return reply;
+}
+
+}  // namespace
+
+std::string_view openapi_document() { return kOpenApi; }
+
+std::vector<Route> routes() {
+    std::vector<Route> all;
+    for (auto part : {examine_routes(), glyph_routes(), book_routes(), piece_routes(), change_routes(),
+                      photo_routes(), import_routes()})
+        std::ranges::copy(part, std::back_inserter(all));
+    all.push_back({"GET", "/api/openapi.json", Takes::kNone, openapi});
+    return all;
+}
+
+}  // namespace footring::server

@@ -1,0 +1,26 @@
+// server/routes.h - every operation of the API, in the order of openapi.json.
+//   To add one: 1. a handler in the api_*.cpp of its subject and a line there; 2. its path, parameters, answers and
+//   schemas in openapi.json; 3. a call in tests/openapi/calls.mjs. server_test.cpp and tests/openapi notice when
+//   one of the three is missing.
+// SPDX-License-Identifier: Apache-2.0
+#pragma once
+
+#include <string_view>
+#include <vector>
+
+#include "server/request.h"
+
+namespace footring::server {
+
+std::vector<Route> routes();          // all of the below, and GET /api/openapi.json
+std::vector<Route> examine_routes();  // health, settings, examine, apart, key
+std::vector<Route> glyph_routes();    // glyphs, rim strips, drawings
+std::vector<Route> book_routes();     // the reference and search
+std::vector<Route> piece_routes();    // pieces and decisions
+std::vector<Route> change_routes();   // lots, bulk changes, history and undo
+std::vector<Route> photo_routes();
+std::vector<Route> import_routes();  // import and export
+
+std::string_view openapi_document();  // src/server/openapi.json, built in
+
+}  // namespace footring::server

@@ -1,0 +1,122 @@
+// SPDX-License-Identifier: Apache-2.0
+#include "server/serve.h"
+
+#include <fmt/chrono.h>
+#include <fmt/format.h>
+#include <pthread.h>
+#include <signal.h>
+#include <spdlog/logger.h>
+#include <spdlog/sinks/null_sink.h>
+#include <spdlog/sinks/stdout_sinks.h>
+
+#include <chrono>
+#include <thread>
+#include <utility>
+
+#include "book/pack.h"
+#include "exchange/cupboard.h"
+#include "server/app.h"
+#include "server/records.h"
+#include "server/routes.h"
+#include "server/transport.h"
+
+namespace footring::server {
+
+namespace {
+
+std::string clock_of_the_machine() {
+    const auto now = std::chrono::system_clock::to_time_t(std::chrono::system_clock::now());
+    return fmt::format("{:%Y-%m-%dT%H:%M:%SZ}", fmt::gmtime(now));
+}
+
+std::shared_ptr<spdlog::logger> log_to_standard_error(bool quiet) {
+    if (quiet) return std::make_shared<spdlog::logger>("footring", std::make_shared<spdlog::sinks::null_sink_mt>());
+    auto log = std::make_shared<spdlog::logger>("footring", std::make_shared<spdlog::sinks::stderr_sink_mt>());
+    log->set_pattern("%Y-%m-%dT%H:%M:%S.%e %l %v");
+    return log;
+}
+
+class Running final : public Server {
+  public:
+    Running(std::unique_ptr<App> app, std::filesystem::path pages, std::shared_ptr<spdlog::logger> log)
+        : app_(std::move(app)),
+          log_(std::move(log)),
+          transport_(*app_, routes(), std::move(pages), [this](const Seen& seen) {
+              log_->log(seen.status >= 500 ? spdlog::level::err : spdlog::level::info, "{} {} {} {:.1f} ms",
+                        seen.method, seen.pattern, seen.status, seen.milliseconds);
+          }) {}
+
+    Expected<void> listen(int port) {
+        const auto bound = transport_.start(port);
+        if (!bound) return std::unexpected(bound.error());
+        port_ = *bound;
+        log_->info("listening on port {}", port_);
+        return {};
+    }
+    int port() const override { return port_; }
+    std::string address() const override { return fmt::format("http://127.0.0.1:{}/", port_); }
+    void stop() override { transport_.stop(); }
+    bool running() const override { return transport_.running(); }
+
+  private:
+    std::unique_ptr<App> app_;
+    std::shared_ptr<spdlog::logger> log_;
+    Transport transport_;  // last: it stops before what it works on goes away
+    int port_ = 0;
+};
+
+// The demo belongs into an empty cupboard only: it never mixes with a person's own pieces.
+std::expected<void, Problems> fill_when_empty(App& app, const std::filesystem::path& folder) {
+    const auto pieces = pieces_kept(app);
+    if (!pieces) return refuse(pieces.error());
+    const auto history = app.store->recent(1);
+    if (!history) return refuse(history.error());
+    if (*pieces > 0 || !history->empty()) return {};
+    auto filled = exchange::import_folder(*app.store, &app.book, folder);
+    if (!filled) return refuse(std::move(filled.error()));
+    return {};
+}
+
+}  // namespace
+
+std::expected<std::unique_ptr<Server>, std::vector<Problem>> Server::start(Options options) {
+    if (options.packs.empty())
+        return refuse(ProblemCode::kBadInput, "--pack", "no reference pack is given",
+                      "name at least one pack folder");
+    auto book = book::read_packs(options.packs);
+    if (!book) return std::unexpected(std::move(book.error()));
+    if (!options.now) options.now = clock_of_the_machine;
+    auto store = store::open_sqlite(options.data, options.now);
+    if (!store) return refuse(store.error());
+    auto app =
+        std::make_unique<App>(std::move(*book), std::move(*store), options.settings, options.data, options.now);
+    if (options.demo)
+        if (auto filled = fill_when_empty(*app, *options.demo); !filled) return std::unexpected(filled.error());
+    auto running = std::make_unique<Running>(std::move(app), options.app, log_to_standard_error(options.quiet));
+    if (auto listening = running->listen(options.port); !listening) return refuse(listening.error());
+    return running;
+}
+
+std::expected<void, std::vector<Problem>> serve(Options options, std::ostream& out) {
+    // Blocked before any thread begins, so that every thread inherits it and only the wait below receives them.
+    sigset_t ends, before;
+    sigemptyset(&ends);
+    sigaddset(&ends, SIGINT);
+    sigaddset(&ends, SIGTERM);
+    pthread_sigmask(SIG_BLOCK, &ends, &before);
+    auto server = Server::start(std::move(options));
+    if (server) {
+        out << fmt::format("Footring is at {}\nPress Ctrl+C here to stop it.\n", (*server)->address())
+            << std::flush;
+        const timespec half_a_second{0, 500'000'000};
+        while ((*server)->running() && sigtimedwait(&ends, nullptr, &half_a_second) < 0) {
+        }
+        (*server)->stop();
+        out << "Footring has stopped; everything is saved.\n" << std::flush;
+    }
+    pthread_sigmask(SIG_SETMASK, &before, nullptr);
+    if (!server) return std::unexpected(std::move(server.error()));
+    return {};
+}
+
+}  // namespace footring::server
