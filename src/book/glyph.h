@@ -25,10 +25,10 @@ struct GlyphPlace {
 struct Glyph {
     Outline outline = Outline::kRound;
     Ware ware = Ware::kFlat;
-    std::string form_id;                        // chooses the silhouette of a hollow piece
-    std::optional<std::array<double, 3>> lab;   // ground colour; absent: paper
+    std::string form_id;                       // chooses the silhouette of a hollow piece
+    std::optional<std::array<double, 3>> lab;  // ground colour; absent: paper
     std::array<GlyphPlace, kPlaces> at;
-    std::string title;                          // accessible name
+    std::string title;  // accessible name
 };
 
 Glyph glyph_of(const Book&, Ref<Treatment>, std::optional<Ref<Form>>);
