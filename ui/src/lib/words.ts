@@ -62,8 +62,11 @@ const plain: Record<string, string> = {
 };
 export const plainWord = (value: string): string => plain[value] ?? value;
 
+/** Whether two ids name the same row: "oat" and "pack:oat" do, when only one open pack has it. */
+export const sameId = (a: string, b: string): boolean => a === b || a.endsWith(`:${b}`) || b.endsWith(`:${a}`);
+
 const nameIn = (list: readonly { id: string; name: string }[] | undefined, id: string): string | undefined =>
-  list?.find((row) => row.id === id || row.id.endsWith(`:${id}`) || id.endsWith(`:${row.id}`))?.name;
+  list?.find((row) => sameId(row.id, id))?.name;
 
 /** The value of a look as the Book names it; ids that the Book does not know stay as they are. */
 export function valueName(look: string, value: string, book: Vocabulary | undefined): string {
@@ -71,7 +74,7 @@ export function valueName(look: string, value: string, book: Vocabulary | undefi
   if (look === 'shape') return nameIn(book?.shapes, value) ?? value;
   if (look === 'glaze') return nameIn(book?.glazes, value) ?? value;
   if (look === 'form') return nameIn(book?.forms, value) ?? value;
-  if (look === 'mark') return book?.marks.find((mark) => mark.id === value)?.wording ?? value;
+  if (look === 'mark') return book?.marks.find((mark) => sameId(mark.id, value))?.wording ?? value;
   if (book?.places.includes(look)) return nameIn(book.ornaments, value) ?? value;
   return value;
 }

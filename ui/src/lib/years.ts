@@ -3,9 +3,10 @@
 // SPDX-License-Identifier: Apache-2.0
 import type { Run } from './types';
 
-/** "1931~/1940" -> [1931, 1940]; "193X" -> [1930, 1939]; "about 1931" -> [1931, 1931]; absent when no year is named. */
+/** "1931~/1940" -> [1931, 1940]; "193X" and "the 1930s" -> [1930, 1939]; "about 1931" -> [1931, 1931]; else absent. */
 export function spanOf(text: string): Run | undefined {
-  const years = [...text.matchAll(/(?<![\dX])(\d{1,4}X{0,3})(?![\dX])/gi)]
+  const decades = text.replace(/(\d{3})0s/g, '$1X');
+  const years = [...decades.matchAll(/(?<![\dX])(\d{1,4}X{0,3})(?![\dX])/gi)]
     .map(([, year]) => year ?? '')
     .filter((year) => year.length === 4);
   const first = years[0];

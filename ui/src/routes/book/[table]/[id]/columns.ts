@@ -10,15 +10,15 @@ import { tableNamed } from '../../tables';
 export type Column = { name: string; label: string; value: string; href?: string };
 export type Referring = { column: string; table: string; label: string; rows: { id: string; name: string; detail: string; href: string }[] };
 
-const HIDDEN = new Set(['id', 'sources', 'source', 'years_words', 'statements', 'dated_uses', 'drawing', 'colour', 'row', 'pack', 'tables', 'origin']);
+const HIDDEN = new Set(['id', 'sources', 'source', 'years_words', 'statements', 'dated_uses', 'drawing', 'colour', 'row', 'pack', 'tables', 'origin', 'code_scheme_row']);
 const TABLE_OF: Record<string, string> = {
   maker: 'makers', supplier: 'makers', shape: 'shapes', glaze: 'glazes', form: 'forms', code_scheme: 'code-schemes', treatment: 'treatments',
   ornament: 'ornaments', mark: 'marks',
 };
-const REFERRING: Record<string, string> = { used_by: 'treatments', uses: 'treatments' };
+const REFERRING: Record<string, string> = { used_by: 'treatments', uses: 'treatments', used_on: 'shapes' };
 const LABELS: Record<string, string> = {
   lab_l: 'Lightness L*', lab_a: 'a*', lab_b: 'b*', lab: 'Colour L*a*b*', aat: 'Getty AAT', unmarked_share: 'Unmarked', numbered_share: 'Numbered', code_scheme: 'Date code',
-  rows: 'What leans on it', used_by: 'Used by',
+  rows: 'What leans on it', used_by: 'Used by', used_on: 'Used on',
 };
 const label = (name: string) => LABELS[name] ?? capital(name.replaceAll('_', ' '));
 const isRows = (value: unknown): value is Row[] => Array.isArray(value) && value.some((one) => typeof one === 'object' && one !== null);
@@ -40,7 +40,8 @@ export function columnsOf(row: Row): Column[] {
       const table = name === 'subject' ? (value as { table?: string }).table : TABLE_OF[name];
       columns.push({ name, label: label(name), value: refers.name, ...(table ? { href: to('/book', table, refers.id) } : {}) });
     } else if (typeof value !== 'object') {
-      columns.push({ name, label: label(name), value: shown(value) });
+      const table = name === 'code_scheme' ? TABLE_OF[name] : undefined;
+      columns.push({ name, label: label(name), value: shown(value), ...(table ? { href: to('/book', table, String(value)) } : {}) });
     }
   }
   return columns;
