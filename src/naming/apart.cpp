@@ -33,10 +33,12 @@ std::vector<Difference> differences(const Book& b, std::optional<Ref<book::Form>
     const auto compare = [&](std::string_view look, auto&& value) {
         Difference d{std::string(look), {}};
         for (const auto t : treatments) d.values.push_back(value(t));
-        if (std::ranges::adjacent_find(d.values, std::not_equal_to<>{}) != d.values.end()) out.push_back(std::move(d));
+        if (std::ranges::adjacent_find(d.values, std::not_equal_to<>{}) != d.values.end())
+            out.push_back(std::move(d));
     };
     compare("shape", [&](auto t) { return book::id_of(b, b[t].shape); });
-    compare("glaze", [&](auto t) { return b[t].glaze ? book::id_of(b, *b[t].glaze) : std::string("not recorded"); });
+    compare("glaze",
+            [&](auto t) { return b[t].glaze ? book::id_of(b, *b[t].glaze) : std::string("not recorded"); });
     std::vector<book::Decoration> decorations;
     for (const auto t : treatments) decorations.push_back(book::decoration(b, t, form));
     for (std::size_t p = 0; p < book::kPlaces; ++p) {
@@ -46,18 +48,21 @@ std::vector<Difference> differences(const Book& b, std::optional<Ref<book::Form>
             std::ranges::sort(rows, {}, [](const book::Carried& c) { return c.ornament.at; });
             d.values.push_back(carried(b, rows));
         }
-        if (std::ranges::adjacent_find(d.values, std::not_equal_to<>{}) != d.values.end()) out.push_back(std::move(d));
+        if (std::ranges::adjacent_find(d.values, std::not_equal_to<>{}) != d.values.end())
+            out.push_back(std::move(d));
     }
     return out;
 }
 
 }  // namespace
 
-Apart apart(const Book& b, std::optional<Ref<book::Form>> form, const std::vector<Ref<book::Treatment>>& treatments) {
+Apart apart(const Book& b, std::optional<Ref<book::Form>> form,
+            const std::vector<Ref<book::Treatment>>& treatments) {
     Apart out;
     out.differences = differences(b, form, treatments);
     for (std::uint32_t f = 0; f < b.forms.size(); ++f)
-        if (!differences(b, Ref<book::Form>{f}, treatments).empty()) out.telling_forms.push_back(Ref<book::Form>{f});
+        if (!differences(b, Ref<book::Form>{f}, treatments).empty())
+            out.telling_forms.push_back(Ref<book::Form>{f});
     for (std::size_t i = 0; i < treatments.size(); ++i) {
         const auto same = std::ranges::find_if(out.twin_groups, [&](const auto& group) {
             return differences(b, form, {group.front(), treatments[i]}).empty();

@@ -1,6 +1,7 @@
 // Conflicts: every minimal set of looks and reference statements that cannot all hold, as plain sentences.
-//   Dates are half-lines ("begins 1931", "ends 1930") and, for a date code, a set of years. Half-lines clash in pairs;
-//   with a set of years a clash can need two half-lines and the set, never more (an interval either meets a set or not).
+//   Dates are half-lines ("begins 1931", "ends 1930") and, for a date code, a set of years. Half-lines clash in
+//   pairs; with a set of years a clash can need two half-lines and the set, never more (an interval either meets a
+//   set or not).
 // SPDX-License-Identifier: Apache-2.0
 #include <fmt/format.h>
 
@@ -51,7 +52,8 @@ class Clashes {
         const double years = end == edtf::End::kAbout       ? t_.settings.soft_about_years
                              : end == edtf::End::kUncertain ? t_.settings.soft_uncertain_years
                                                             : 0;
-        return std::max<std::int64_t>(0, static_cast<std::int64_t>(std::ceil(years)) - 1);  // weight is 0 at `years`
+        return std::max<std::int64_t>(0,
+                                      static_cast<std::int64_t>(std::ceil(years)) - 1);  // weight is 0 at `years`
     }
 
     template <class T>
@@ -67,8 +69,8 @@ class Clashes {
         }
         const auto about = [](edtf::End end) { return end == edtf::End::kSharp ? "" : "about "; };
         if (first->first)
-            begins_.push_back({fmt::format("{} begins {}{}", subject, about(first->first_end), *first->first), subject,
-                               *first->first - margin(first->first_end)});
+            begins_.push_back({fmt::format("{} begins {}{}", subject, about(first->first_end), *first->first),
+                               subject, *first->first - margin(first->first_end)});
         if (last->last)
             ends_.push_back({fmt::format("{} ends {}{}", subject, about(last->last_end), *last->last), subject,
                              *last->last + margin(last->last_end)});
@@ -134,9 +136,9 @@ class Clashes {
         std::vector<Made> made;
         const auto add = [&](std::string_view kind, const auto& ref) {
             if (ref && b_[*ref].maker)
-                made.push_back({fmt::format("{} {} is by {}", kind, book::id_of(b_, *ref),
-                                            book::id_of(b_, *b_[*ref].maker)),
-                                *b_[*ref].maker});
+                made.push_back(
+                    {fmt::format("{} {} is by {}", kind, book::id_of(b_, *ref), book::id_of(b_, *b_[*ref].maker)),
+                     *b_[*ref].maker});
         };
         add("shape", ref_of(f_.shape));
         add("glaze", ref_of(f_.glaze));
@@ -156,15 +158,17 @@ class Clashes {
                 const bool bare_j = std::holds_alternative<looks::Absent>(looks[j].value);
                 const auto* a = std::get_if<Ref<book::Ornament>>(&looks[i].value);
                 const auto* b = std::get_if<Ref<book::Ornament>>(&looks[j].value);
-                const bool differ = bare_i != bare_j || (a != nullptr && b != nullptr && *a != *b && !together(*a, *b));
+                const bool differ =
+                    bare_i != bare_j || (a != nullptr && b != nullptr && *a != *b && !together(*a, *b));
                 if (differ) clash({sentence(looks[i]), sentence(looks[j])});
             }
     }
 
     std::string sentence(const looks::OrnamentSighting& look) const {
         const auto* ornament = std::get_if<Ref<book::Ornament>>(&look.value);
-        const std::string value = ornament != nullptr ? book::id_of(b_, *ornament)
-                                  : std::holds_alternative<looks::Absent>(look.value) ? "none" : "something";
+        const std::string value = ornament != nullptr                                 ? book::id_of(b_, *ornament)
+                                  : std::holds_alternative<looks::Absent>(look.value) ? "none"
+                                                                                      : "something";
         return fmt::format("{} shows {}", book::name_of(look.place), value);
     }
 
@@ -202,14 +206,12 @@ class Clashes {
         if (numbered.empty()) return;
         const std::string& number = *f_.number->pattern;
         if (shape && std::ranges::none_of(numbered, [&](auto t) { return b_[t].shape == *shape; }))
-            clash({fmt::format("number {} is recorded only on {}", number, list(numbered, [&](auto t) {
-                                   return "shape " + book::id_of(b_, b_[t].shape);
-                               })),
+            clash({fmt::format("number {} is recorded only on {}", number,
+                               list(numbered, [&](auto t) { return "shape " + book::id_of(b_, b_[t].shape); })),
                    fmt::format("shape is {}", book::id_of(b_, *shape))});
         if (glaze && std::ranges::none_of(numbered, [&](auto t) { return !b_[t].glaze || *b_[t].glaze == *glaze; }))
-            clash({fmt::format("number {} is recorded only in {}", number, list(numbered, [&](auto t) {
-                                   return "glaze " + book::id_of(b_, *b_[t].glaze);
-                               })),
+            clash({fmt::format("number {} is recorded only in {}", number,
+                               list(numbered, [&](auto t) { return "glaze " + book::id_of(b_, *b_[t].glaze); })),
                    fmt::format("glaze is {}", book::id_of(b_, *glaze))});
     }
 

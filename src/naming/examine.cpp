@@ -21,7 +21,8 @@ std::vector<Candidate> candidates(const Weighing& w) {
             if (twin != i) c.twins.push_back(book::Ref<book::Treatment>{twin});
         out.push_back(std::move(c));
     }
-    std::ranges::stable_sort(out, [](const Candidate& a, const Candidate& b) { return a.probability > b.probability; });
+    std::ranges::stable_sort(out,
+                             [](const Candidate& a, const Candidate& b) { return a.probability > b.probability; });
     return out;
 }
 

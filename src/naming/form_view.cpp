@@ -31,7 +31,8 @@ void widen(int& first, int& last, const std::optional<edtf::Edtf>& date, const S
                                                          static_cast<int>(s.last_year) + kFarthestOn));
     };
     for (const edtf::Span& span : date->spans()) {
-        if (span.first) first = std::min(first, clip(*span.first - margin)), last = std::max(last, clip(*span.first));
+        if (span.first)
+            first = std::min(first, clip(*span.first - margin)), last = std::max(last, clip(*span.first));
         if (span.last) last = std::max(last, clip(*span.last + margin)), first = std::min(first, clip(*span.last));
     }
 }
@@ -176,7 +177,8 @@ class Builder {
             if (mark.maker && (!maker || *mark.maker != *maker)) continue;
             if (mark.code_scheme && std::ranges::find(c.schemes, mark.code_scheme->at) == c.schemes.end())
                 c.schemes.push_back(mark.code_scheme->at);
-            if (!mark.shapes.empty() && std::ranges::find(mark.shapes, Ref<book::Shape>{shape}) == mark.shapes.end())
+            if (!mark.shapes.empty() &&
+                std::ranges::find(mark.shapes, Ref<book::Shape>{shape}) == mark.shapes.end())
                 continue;
             c.marks.push_back(i);
             for (std::size_t y = 0; y < t_->years(); ++y) {
@@ -208,14 +210,15 @@ class Builder {
     }
 
     std::uint32_t era_of(std::uint32_t context, std::uint32_t years, double second) {
-        const auto [found, fresh] = era_index_.try_emplace(std::tuple(context, years, second),
-                                                           static_cast<std::uint32_t>(t_->eras.size()));
+        const auto [found, fresh] =
+            era_index_.try_emplace(std::tuple(context, years, second), static_cast<std::uint32_t>(t_->eras.size()));
         if (fresh) t_->eras.push_back(Era{context, years, second});
         return found->second;
     }
 
-    // The period of a treatment as this form shows it. When its parts were never in use together (which `check`
-    // reports), the treatment's own years stand, then its shape's, then anything.
+    // The period of a treatment as this form shows it; without a decoration, that of its shape and glaze alone.
+    // When its parts were never in use together (which `check` reports), the treatment's own years stand, then its
+    // shape's, then anything.
     std::vector<double> years_of_row(const book::Treatment& t, const Decoration* decoration) {
         const book::Shape& shape = book_[t.shape];
         const std::optional<edtf::Edtf> maker = shape.maker ? book_[*shape.maker].years : std::nullopt;
@@ -227,7 +230,8 @@ class Builder {
             for (const auto& carried : decoration->at)
                 for (const book::Carried& c : carried) all.both(book_[c.ornament].years);
         if (auto shares = all.share(maker); !shares.empty()) return shares;
-        for (const auto& alone : {t.years, shape.years, std::optional<edtf::Edtf>{}}) {
+        const std::optional<edtf::Edtf> own = decoration != nullptr ? t.years : shape.years;
+        for (const auto& alone : {own, shape.years, std::optional<edtf::Edtf>{}}) {
             InUse one(t_->first_year, t_->last_year, s());
             one.both(alone);
             if (auto shares = one.share(maker); !shares.empty()) return shares;
@@ -245,7 +249,8 @@ class Builder {
         std::ranges::sort(motif.carried);
         motif.bare = std::max(0.0, 1 - sum);
         auto& known = motif_index_[place];
-        const auto [found, fresh] = known.try_emplace(motif.carried, static_cast<std::uint32_t>(table.motifs.size()));
+        const auto [found, fresh] =
+            known.try_emplace(motif.carried, static_cast<std::uint32_t>(table.motifs.size()));
         if (fresh) table.motifs.push_back(std::move(motif));
         return found->second;
     }
@@ -362,15 +367,22 @@ double loss(looks::Wear wear, Place place, const Settings& s) {
     switch (place) {
         case Place::kEdge:
         case Place::kHandle:
-        case Place::kFinial: at = s.loss_at_edge; break;
+        case Place::kFinial:
+            at = s.loss_at_edge;
+            break;
         case Place::kRim:
         case Place::kVerge:
         case Place::kLid:
-        case Place::kBody: at = s.loss_at_rim; break;
+        case Place::kBody:
+            at = s.loss_at_rim;
+            break;
         case Place::kCentre:
-        case Place::kInside: at = s.loss_at_centre; break;
+        case Place::kInside:
+            at = s.loss_at_centre;
+            break;
         case Place::kFoot:
-        case Place::kUnderside: break;
+        case Place::kUnderside:
+            break;
     }
     return std::min(base * at, s.loss_most);
 }

@@ -17,7 +17,7 @@ namespace {
 using book::Book;
 using book::Ref;
 
-constexpr std::size_t kMostExact = 14;     // treatments up to which all trees are tried
+constexpr std::size_t kMostExact = 14;         // treatments up to which all trees are tried
 constexpr std::size_t kMostVisited = 200'000;  // sets looked at before the exact search gives up
 
 struct Question {
@@ -152,7 +152,8 @@ class Planner {
 
 }  // namespace
 
-Key key(const Book& b, std::optional<Ref<book::Shape>> shape, std::optional<Ref<book::Form>> form, const Settings& s) {
+Key key(const Book& b, std::optional<Ref<book::Shape>> shape, std::optional<Ref<book::Form>> form,
+        const Settings& s) {
     std::vector<Ref<book::Treatment>> set;
     for (std::uint32_t i = 0; i < b.treatments.size(); ++i)
         if (!shape || b.treatments[i].shape == *shape) set.push_back(Ref<book::Treatment>{i});

@@ -32,7 +32,8 @@ std::vector<double> seen_given_visible(const PlaceTable& place, const looks::Orn
     }
     std::fill(seen.begin(), seen.end(), miss(look.sure, place.size()));
     const auto* ornament = std::get_if<book::Ref<book::Ornament>>(&look.value);
-    const std::uint32_t value = ornament == nullptr ? static_cast<std::uint32_t>(none) : place.index_of[ornament->at];
+    const std::uint32_t value =
+        ornament == nullptr ? static_cast<std::uint32_t>(none) : place.index_of[ornament->at];
     if (value != kNone) seen[value] = hit(look.sure, place.size());
     return seen;
 }
@@ -98,8 +99,8 @@ NumberReading read_number(const FormView::Tables& t, const looks::NumberSighting
     return reading;
 }
 
-double mark_given(const FormView::Tables& t, const MarkContext& c, std::uint32_t mark, double sure, std::size_t year,
-                  std::size_t grade) {
+double mark_given(const FormView::Tables& t, const MarkContext& c, std::uint32_t mark, double sure,
+                  std::size_t year, std::size_t grade) {
     if (mark == kNone) return c.unmarked;
     const auto all = static_cast<double>(t.book->marks.size());
     const double valid = c.valid[grade][year];
@@ -111,7 +112,8 @@ double mark_given(const FormView::Tables& t, const MarkContext& c, std::uint32_t
 
 namespace {
 
-// P(code | year) of each year: the decoded years with `sure`, every other year of the maker an equal part of the rest.
+// P(code | year) of each year: the decoded years with `sure`, every other year of the maker an equal part of the
+// rest.
 std::vector<double> code_by_year(const FormView::Tables& t, const MarkContext& c, const book::Mark* seen,
                                  std::string_view text, double sure) {
     // The scheme of the mark that was seen, where its maker could be this one; else every scheme of the maker.

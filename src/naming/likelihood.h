@@ -1,6 +1,8 @@
-// naming/likelihood.h - what each look makes of each hypothesis. Private to this room; the formulas are docs/model.md.
-//   A look depends on a treatment through one of its columns (shape, glaze, number, the motif at a place) or through
-//   its era (year and grade). So each look is a short table over the column's classes, never over all treatments.
+// naming/likelihood.h - what each look makes of each hypothesis. Private to this room; the formulas are
+// docs/model.md.
+//   A look depends on a treatment through one of its columns (shape, glaze, number, the motif at a place) or
+//   through its era (year and grade). So each look is a short table over the column's classes, never over all
+//   treatments.
 // SPDX-License-Identifier: Apache-2.0
 #pragma once
 
@@ -28,15 +30,16 @@ std::vector<double> given_motif(const PlaceTable&, const std::vector<double>& se
                                 const Settings&);
 
 std::vector<double> shape_factor(const FormView::Tables&, const looks::Sighting<book::Shape>&);  // by shape
-std::vector<double> glaze_factor(const FormView::Tables&, const looks::Sighting<book::Glaze>&);  // by glaze, none last
+std::vector<double> glaze_factor(const FormView::Tables&,
+                                 const looks::Sighting<book::Glaze>&);  // by glaze, none last
 
 // Numbers as read. `matched` are the listed numbers that fit the pattern.
 struct NumberReading {
-    bool absent = false;   // looked at, no number
+    bool absent = false;  // looked at, no number
     double sure = 1;
-    std::vector<bool> matched;  // by number
-    bool fits_unlisted = false; // a number that no pack lists could read so
-    double mismatch = 0;        // P(read | a number that does not fit)
+    std::vector<bool> matched;                                        // by number
+    bool fits_unlisted = false;                                       // a number that no pack lists could read so
+    double mismatch = 0;                                              // P(read | a number that does not fit)
     double given(std::uint32_t number, double numbered_share) const;  // kNone: a number that no pack lists
 };
 NumberReading read_number(const FormView::Tables&, const looks::NumberSighting&);

@@ -13,6 +13,7 @@ namespace footring::naming {
 namespace {
 
 constexpr std::size_t kMostItems = 4096;    // rows looked at; keeps the answer under 100 ms on a pack of 100,000
+constexpr std::size_t kMostBodies = 512;    // shapes and glazes of the unlisted hypothesis, likewise
 constexpr std::size_t kMostNumbers = 5000;  // numbers told apart one by one; beyond, those of no item are lumped
 constexpr double kLeastBits = 1e-6;         // a look that tells less is not offered
 
@@ -21,6 +22,7 @@ double h(double p) { return p > 0 ? -p * std::log2(p) : 0; }
 // A row, or an open hypothesis, with what is left of its probability.
 struct Item {
     std::uint32_t row;         // kNone: open hypothesis
+    std::uint32_t body;        // of the unlisted hypothesis; else kNone
     std::uint32_t hypothesis;  // treatment; treatments.size(): unlisted; + 1: elsewhere
     std::uint32_t slot;        // what it says of year and grade
     double mass;
@@ -83,7 +85,8 @@ class Asker {
     Told place(std::size_t p) const {
         const PlaceTable& place = t_.place[p];
         const std::size_t outcomes = place.values.size() + 1;
-        // by wear case: by outcome, by motif; the last motif stands for the mean, which the open hypotheses draw from
+        // by wear case: by outcome, by motif; the last motif stands for the mean, which the open hypotheses draw
+        // from
         std::vector<std::vector<std::vector<double>>> given(w_.wears.size());
         for (std::size_t k = 0; k < w_.wears.size(); ++k)
             for (std::size_t o = 0; o < outcomes; ++o) {
@@ -109,8 +112,9 @@ class Asker {
     }
     Told glaze() const {
         const std::size_t count = t_.book->glazes.size();
-        return column(count, t_.glaze, t_.glaze_frequency,
-                      [count](const Body& b) { return b.glaze == kNone ? static_cast<std::uint32_t>(count) : b.glaze; });
+        return column(count, t_.glaze, t_.glaze_frequency, [count](const Body& b) {
+            return b.glaze == kNone ? static_cast<std::uint32_t>(count) : b.glaze;
+        });
     }
 
     Told faults() const {
@@ -122,8 +126,8 @@ class Asker {
 
     Told mark() const {
         const std::size_t marks = t_.book->marks.size();
-        return by_era(marks + 1, [&](std::size_t o, std::uint32_t c, std::size_t y, std::size_t g) {
-            return mark_given(t_, t_.contexts[c], o == marks ? kNone : static_cast<std::uint32_t>(o), s_.sure_sure, y, g);
+        return by_era(marks + 2, [&](std::size_t o, std::uint32_t c, std::size_t y, std::size_t g) {
+            return mark_outcome(o, t_.contexts[c], y, g);
         });
     }
 
@@ -157,7 +161,7 @@ class Asker {
         const auto weigh = [&](const std::vector<double>& by_slot) {
             for (std::size_t k = 0; k < items_.size(); ++k) mass[k] = items_[k].mass * by_slot[items_[k].slot];
         };
-        for (std::size_t o = 0; o <= marks; ++o) {
+        for (std::size_t o = 0; o < marks + 2; ++o) {
             // P(mark, year, grade | slot)
             std::vector<double> any(slots_.size());
             std::vector<std::array<double, 2>> grade(slots_.size());
@@ -167,10 +171,7 @@ class Asker {
                     for (std::size_t g = 0; g < 2; ++g)
                         for (std::size_t y = 0; y < t_.years(); ++y) {
                             if (part.post[g][y] == 0) continue;
-                            const double p =
-                                part.post[g][y] *
-                                mark_given(t_, t_.contexts[part.context],
-                                           o == marks ? kNone : static_cast<std::uint32_t>(o), s_.sure_sure, y, g);
+                            const double p = part.post[g][y] * mark_outcome(o, t_.contexts[part.context], y, g);
                             any[slot] += p;
                             grade[slot][g] += p;
                             year[y][slot] += p;
@@ -219,9 +220,8 @@ class Asker {
                     per.numbered = t.contexts[c.context].numbered;
                     per.each = per.numbered * (c.number == kNone ? wrong_unlisted : wrong);
                     if (c.number != kNone) per.own = slot_of_[c.number], per.extra = per.numbered * (sure - wrong);
-                } else if (i.hypothesis == t.book->treatments.size()) {
-                    for (const Body& b : t.bodies)
-                        per.numbered += b.frequency * t.contexts[t.eras[b.era].context].numbered;
+                } else if (i.body != kNone) {
+                    per.numbered = t.contexts[t.eras[t.bodies[i.body].era].context].numbered;
                     per.each = per.numbered * wrong_unlisted;
                 } else {
                     per.elsewhere = true;
@@ -297,15 +297,30 @@ class Asker {
         double lumped_ = 0;
     };
 
-    // H(treatment, number) of items with these weights: all rows of a treatment bear the same number.
+    // Outcomes of looking for a mark: each mark of the Book, none, and a mark that no pack lists.
+    double mark_outcome(std::size_t o, const MarkContext& c, std::size_t year, std::size_t grade) const {
+        const std::size_t marks = t_.book->marks.size();
+        if (o <= marks)
+            return mark_given(t_, c, o == marks ? kNone : static_cast<std::uint32_t>(o), s_.sure_sure, year, grade);
+        return c.valid[grade][year] == 0 ? (1 - c.unmarked) * s_.sure_sure : 0;
+    }
+
+    // H(treatment, number) of items with these weights. All rows of a treatment bear the same number; the bodies of
+    // the unlisted hypothesis may differ in how often they are numbered.
     void add_numbers(const Numbers& numbers, const std::vector<double>& weights, Told& joint) const {
-        std::map<std::uint32_t, std::pair<double, double>> by_hypothesis;  // weight, entropy of its number
+        std::map<std::uint32_t, std::pair<double, double>> by_treatment;  // weight, entropy of its number
+        std::vector<double> unlisted(items_.size(), 0.0);
         for (std::size_t k = 0; k < items_.size(); ++k) {
-            auto& [weight, bits] = by_hypothesis[items_[k].hypothesis];
+            if (items_[k].body != kNone) {
+                unlisted[k] = weights[k];
+                continue;
+            }
+            auto& [weight, bits] = by_treatment[items_[k].hypothesis];
             weight += weights[k];
             bits = numbers.bits(k);
         }
-        for (const auto& [id, entry] : by_hypothesis) joint.treatment += h(entry.first) + entry.first * entry.second;
+        for (const auto& [id, entry] : by_treatment) joint.treatment += h(entry.first) + entry.first * entry.second;
+        joint.treatment += numbers.outcome_bits(unlisted);
     }
 
     void add_years(const std::vector<double>& by_slot, Told& joint) const {
@@ -362,22 +377,12 @@ class Asker {
         const auto given = [&](std::size_t cls, std::size_t o) {
             return cls >= count ? 1 / values : cls == o ? right : wrong;
         };
-        // Under the unlisted hypothesis the bodies that remain after what was seen.
-        std::vector<double> bodies(count + 1), mean(count), unlisted(count);
-        double total = 0;
-        for (const Body& b : t_.bodies) {
-            const double mass = body_mass(b);
-            bodies[of_body(b)] += mass;
-            total += mass;
-        }
+        std::vector<double> mean(count);
         for (std::size_t o = 0; o < count; ++o)
-            for (std::size_t c = 0; c <= count; ++c) {
-                if (c < frequency.size()) mean[o] += frequency[c] * given(c, o);
-                if (total > 0) unlisted[o] += bodies[c] / total * given(c, o);
-            }
+            for (std::size_t c = 0; c < frequency.size(); ++c) mean[o] += frequency[c] * given(c, o);
         return by_item(count, [&](const Item& i, std::size_t o) {
             if (i.row != kNone) return given(column[i.row], o);
-            return i.hypothesis == t_.book->treatments.size() ? unlisted[o] : mean[o];
+            return i.body != kNone ? given(of_body(t_.bodies[i.body]), o) : mean[o];
         });
     }
 
@@ -429,14 +434,16 @@ class Asker {
             if (w_.rows[r] > 0) kept.push_back(r);
         std::vector<double> mass(kept.size());
         for (std::size_t k = 0; k < kept.size(); ++k) mass[k] = w_.rows[kept[k]];
-        if (kept.size() > kMostItems) draw_evenly(kept, mass);
-        std::map<std::uint32_t, std::uint32_t> slot_of_era;
+        draw_evenly(kept, mass, kMostItems);
+        std::map<std::uint32_t, std::uint32_t> slots;
+        const auto slot_of = [&](std::uint32_t era) {
+            const auto [slot, fresh] = slots.try_emplace(era, static_cast<std::uint32_t>(slots_.size()));
+            if (fresh) slots_.push_back(slot_of_eras({{era, 1.0}}));
+            return slot->second;
+        };
         for (std::size_t k = 0; k < kept.size(); ++k) {
             const std::uint32_t r = kept[k];
-            const auto [slot, fresh] =
-                slot_of_era.try_emplace(t_.era[r], static_cast<std::uint32_t>(slots_.size()));
-            if (fresh) slots_.push_back(slot_of_eras({{t_.era[r], 1.0}}));
-            Item item{r, t_.treatment[r], slot->second, mass[k], {}};
+            Item item{r, kNone, t_.treatment[r], slot_of(t_.era[r]), mass[k], {}};
             for (std::size_t c = 0; c < w_.wears.size(); ++c) item.wear[c] = w_.wears[c].rows[r] / w_.rows[r];
             items_.push_back(item);
         }
@@ -446,39 +453,49 @@ class Asker {
         for (std::size_t c = 0; c < w_.wears.size(); ++c)
             open_wear[c] = open > 0 ? w_.wears[c].prior * w_.wears[c].open / open : 0;
         const auto treatments = static_cast<std::uint32_t>(t_.book->treatments.size());
-        const auto add_open = [&](std::uint32_t hypothesis, double p,
-                                  const std::vector<std::pair<std::uint32_t, double>>& eras) {
-            if (p <= 0) return;
-            items_.push_back({kNone, hypothesis, static_cast<std::uint32_t>(slots_.size()), p, open_wear});
+        add_unlisted(treatments, open_wear, slot_of);
+        if (w_.elsewhere > 0) {
+            std::vector<std::pair<std::uint32_t, double>> eras;
+            for (std::uint32_t e = 0; e < t_.eras.size(); ++e)
+                if (t_.eras[e].frequency > 0) eras.emplace_back(e, t_.eras[e].frequency);
+            items_.push_back(
+                {kNone, kNone, treatments + 1, static_cast<std::uint32_t>(slots_.size()), w_.elsewhere, open_wear});
             slots_.push_back(slot_of_eras(eras));
-        };
-        std::vector<std::pair<std::uint32_t, double>> bodies, eras;
-        for (const Body& b : t_.bodies)
-            bodies.emplace_back(b.era, w_.era_given[b.era] > 0 ? body_mass(b) / w_.era_given[b.era] : 0);
-        for (std::uint32_t e = 0; e < t_.eras.size(); ++e)
-            if (t_.eras[e].frequency > 0) eras.emplace_back(e, t_.eras[e].frequency);
-        add_open(treatments, w_.unlisted, bodies);
-        add_open(treatments + 1, w_.elsewhere, eras);
+        }
         for (const Item& i : items_) present_.push_back(i.hypothesis);
         std::ranges::sort(present_);
         present_.erase(std::ranges::unique(present_).begin(), present_.end());
     }
 
-    // Keeps kMostItems rows: each with a chance in proportion to its mass, at even steps, so without chance at all.
-    static void draw_evenly(std::vector<std::uint32_t>& rows, std::vector<double>& mass) {
-        const double step = std::accumulate(mass.begin(), mass.end(), 0.0) / static_cast<double>(kMostItems);
+    template <class SlotOf>
+    void add_unlisted(std::uint32_t hypothesis, const std::array<double, 4>& wear, SlotOf&& slot_of) {
+        std::vector<std::uint32_t> bodies;
+        std::vector<double> mass;
+        double total = 0;
+        for (std::uint32_t i = 0; i < t_.bodies.size(); ++i)
+            if (const double m = body_mass(t_.bodies[i]); m > 0) bodies.push_back(i), mass.push_back(m), total += m;
+        draw_evenly(bodies, mass, kMostBodies);
+        for (std::size_t k = 0; k < bodies.size() && w_.unlisted > 0; ++k)
+            items_.push_back({kNone, bodies[k], hypothesis, slot_of(t_.bodies[bodies[k]].era),
+                              w_.unlisted * mass[k] / total, wear});
+    }
+
+    // Keeps at most `most`: each with a chance in proportion to its mass, at even steps, so without chance at all.
+    static void draw_evenly(std::vector<std::uint32_t>& ids, std::vector<double>& mass, std::size_t most) {
+        if (ids.size() <= most) return;
+        const double step = std::accumulate(mass.begin(), mass.end(), 0.0) / static_cast<double>(most);
         std::vector<std::uint32_t> drawn;
         std::vector<double> drawn_mass;
         double next = step / 2, sum = 0;
-        for (std::size_t k = 0; k < rows.size(); ++k) {
+        for (std::size_t k = 0; k < ids.size(); ++k) {
             sum += mass[k];
             double hits = 0;
             while (next < sum) next += step, hits += 1;
             if (hits == 0) continue;
-            drawn.push_back(rows[k]);
+            drawn.push_back(ids[k]);
             drawn_mass.push_back(hits * step);
         }
-        rows = std::move(drawn);
+        ids = std::move(drawn);
         mass = std::move(drawn_mass);
     }
 
@@ -520,9 +537,8 @@ std::vector<NextLook> next_looks(const Weighing& w) {
     if (marks) offer("mark", s.effort_turn_over_min, ask.mark());
     if (numbers) offer("number", s.effort_turn_over_min, ask.number());
     if (marks && numbers) offer("underside", s.effort_turn_over_min, ask.underside());
-    std::ranges::stable_sort(out, [](const NextLook& a, const NextLook& b) {
-        return a.bits_per_minute > b.bits_per_minute;
-    });
+    std::ranges::stable_sort(
+        out, [](const NextLook& a, const NextLook& b) { return a.bits_per_minute > b.bits_per_minute; });
     return out;
 }
 

@@ -1,5 +1,6 @@
 // naming/posterior.h - Bayes by enumeration, and information in bits. The arithmetic under everything in this room.
-//   Probabilities are plain doubles: at most some twenty factors of at least 1e-9 each, so no logarithms are needed.
+//   Probabilities are plain doubles: at most some twenty factors of at least 1e-9 each, so no logarithms are
+//   needed.
 // SPDX-License-Identifier: Apache-2.0
 #pragma once
 

@@ -116,13 +116,16 @@ std::vector<Reason> reasons(const Weighing& w, const Answer& answer) {
     const looks::Findings& f = w.findings;
     const book::Ref<book::Treatment> best = answer.candidates.front().treatment;
     const Reasoner reasoner(w, best.at);
+    const book::Decoration shown = book::decoration(b, best, t.form);
     std::vector<Reason> out;
 
     if (f.shape) {
         const Masses m = reasoner.of_column(
             w.shape, t.shape, [&](std::size_t c) { return t.shape_prior[c]; },
             [&](std::size_t c) { return t.shape_frequency[c]; }, -1);
-        out.push_back({"shape", value_of(b, f.shape->value), reasoner.weight(m),
+        out.push_back({"shape",
+                       value_of(b, f.shape->value),
+                       reasoner.weight(m),
                        {support(b, reasoner.best()), support(b, b[reasoner.best().shape])}});
     }
     if (f.glaze) {
@@ -139,7 +142,7 @@ std::vector<Reason> reasons(const Weighing& w, const Answer& answer) {
         Reason reason{std::string(book::name_of(look.place)), value_of(b, look.value), Decibans{0}, {}};
         if (place.recorded())
             reason.weight = reasoner.weight(reasoner.of_place(p, seen_given_visible(place, look)));
-        for (const book::Carried& c : book::decoration(b, best, t.form)[look.place]) {
+        for (const book::Carried& c : shown[look.place]) {
             reason.supports.push_back(support(b, b.treatment_ornaments[c.row]));
             reason.supports.push_back(support(b, b[c.ornament]));
         }
@@ -155,7 +158,9 @@ std::vector<Reason> reasons(const Weighing& w, const Answer& answer) {
         const Masses m = reasoner.of_column(
             given, t.number, [&](std::size_t c) { return t.number_classes[c].prior; },
             [&](std::size_t c) { return t.number_classes[c].frequency; }, unlisted);
-        out.push_back({"number", f.number->pattern.value_or(std::string(looks::kNone)), reasoner.weight(m),
+        out.push_back({"number",
+                       f.number->pattern.value_or(std::string(looks::kNone)),
+                       reasoner.weight(m),
                        {support(b, reasoner.best())}});
     }
     if (f.mark) {
@@ -178,12 +183,13 @@ std::vector<Reason> reasons(const Weighing& w, const Answer& answer) {
     }
     if (f.faults) {
         const Masses m = reasoner.of_era([&](std::uint32_t e) { return w.era_evidence.faults_given(e); });
-        out.push_back({"faults", std::string(looks::kFaultsNames[static_cast<std::size_t>(*f.faults)]),
-                       reasoner.weight(m), {support(b, reasoner.best())}});
+        out.push_back({"faults",
+                       std::string(looks::kFaultsNames[static_cast<std::size_t>(*f.faults)]),
+                       reasoner.weight(m),
+                       {support(b, reasoner.best())}});
     }
-    std::ranges::stable_sort(out, [](const Reason& x, const Reason& y) {
-        return std::abs(x.weight.value) > std::abs(y.weight.value);
-    });
+    std::ranges::stable_sort(
+        out, [](const Reason& x, const Reason& y) { return std::abs(x.weight.value) > std::abs(y.weight.value); });
     return out;
 }
 

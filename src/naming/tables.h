@@ -51,10 +51,10 @@ struct MarkContext {
     std::uint32_t maker;  // kNone: shape without a maker
     std::uint32_t shape;
     double unmarked, numbered;
-    std::vector<std::uint32_t> marks;                    // of the Book
-    std::array<std::vector<std::uint16_t>, 2> valid;     // by grade (first, second), by year: how many of them
-    std::vector<std::uint32_t> schemes;                  // code schemes of its marks, each once
-    int first_year, last_year;                           // of the maker, ends included
+    std::vector<std::uint32_t> marks;                 // of the Book
+    std::array<std::vector<std::uint16_t>, 2> valid;  // by grade (first, second), by year: how many of them
+    std::vector<std::uint32_t> schemes;               // code schemes of its marks, each once
+    int first_year, last_year;                        // of the maker, ends included
 };
 
 // A shape and glaze that some treatment has: what an unlisted treatment could be made of.
@@ -65,7 +65,7 @@ struct Body {
 
 // A number on ware of one maker and shape: what a read number is compared with.
 struct NumberClass {
-    std::uint32_t number;   // index into Tables::numbers, kNone: no number is recorded
+    std::uint32_t number;  // index into Tables::numbers, kNone: no number is recorded
     std::uint32_t context;
     double prior = 0, frequency = 0;
 };
@@ -87,7 +87,7 @@ struct FormView::Tables {
     std::vector<std::vector<double>> year_shares;  // P(year), each sums to 1
     std::vector<Era> eras;
     std::vector<MarkContext> contexts;
-    std::vector<std::vector<bool>> mark_years;     // by mark of the Book, by year: was it in use
+    std::vector<std::vector<bool>> mark_years;  // by mark of the Book, by year: was it in use
     std::vector<Body> bodies;
     std::vector<std::string> numbers;  // each once
     std::vector<NumberClass> number_classes;

@@ -37,7 +37,8 @@ std::string sentence(std::string text) {
 
 std::string verdict(const Weighing& w, const Answer& a) {
     const book::Book& b = *w.t.book;
-    if (b.treatments.empty()) return "The open packs list no treatments, so there is nothing to compare the piece with.";
+    if (b.treatments.empty())
+        return "The open packs list no treatments, so there is nothing to compare the piece with.";
     if (w.impossible)
         return "What was seen is impossible under everything that the open packs and settings allow: "
                "a share of exactly 0 or 1 in them forbids it.";
@@ -45,9 +46,10 @@ std::string verdict(const Weighing& w, const Answer& a) {
     const double best = a.candidates.empty() ? 0 : a.candidates.front().probability;
     if (std::max(a.open.unlisted, a.open.elsewhere) >= best) {
         const bool unlisted = a.open.unlisted >= a.open.elsewhere;
-        std::string out = unlisted ? "Nothing in the open packs fits well: most likely a treatment that no pack lists"
-                                   : "Nothing in the open packs fits well: most likely another maker's piece, or one "
-                                     "decorated elsewhere";
+        std::string out = unlisted
+                              ? "Nothing in the open packs fits well: most likely a treatment that no pack lists"
+                              : "Nothing in the open packs fits well: most likely another maker's piece, or one "
+                                "decorated elsewhere";
         out += fmt::format(" ({}).", percent(unlisted ? a.open.unlisted : a.open.elsewhere));
         if (best > 0)
             out += fmt::format(" The nearest listed one is {} ({}).", label(b, a.candidates.front().treatment),
@@ -71,10 +73,13 @@ std::string verdict(const Weighing& w, const Answer& a) {
         std::string names;
         for (std::size_t i = 0; i < shown; ++i) names += fmt::format("{}{}", i == 0 ? "" : ", ", twins[i]);
         if (twins.size() > shown) names += fmt::format(" and {} more", twins.size() - shown);
-        out = sentence(fmt::format("{}{} ({}), or its {} {}, which no look at this form can tell from it (together {}).",
-                                   together >= 0.95 ? "" : together >= 0.5 ? "most likely " : "perhaps ",
-                                   label(b, first.treatment), percent(best), twins.size() == 1 ? "twin" : "twins", names,
-                                   percent(together)));
+        out = sentence(
+            fmt::format("{}{} ({}), or its {} {}, which no look at this form can tell from it (together {}).",
+                        together >= 0.95  ? ""
+                        : together >= 0.5 ? "most likely "
+                                          : "perhaps ",
+                        label(b, first.treatment), percent(best), twins.size() == 1 ? "twin" : "twins", names,
+                        percent(together)));
     }
     if (open >= 0.2) out += fmt::format(" That it is none of the listed ones stays possible ({}).", percent(open));
     return out;

@@ -17,8 +17,7 @@ Weighing::Weighing(const FormView::Tables& tables, const looks::Findings& f)
     weigh_rows();
     weigh_open();
 
-    const double total =
-        std::accumulate(rows.begin(), rows.end(), 0.0) + unlisted + elsewhere;
+    const double total = std::accumulate(rows.begin(), rows.end(), 0.0) + unlisted + elsewhere;
     if (total <= 0) {  // some share of 0 or 1 in the packs or settings forbids what was seen
         impossible = true;
         unlisted = 0;
@@ -49,7 +48,8 @@ void Weighing::weigh_places() {
     if (findings.wear) {
         wears.push_back(WearCase{*findings.wear, 1, {}, 1, {}});
     } else {
-        for (const auto wear : {looks::Wear::kNone, looks::Wear::kLight, looks::Wear::kModerate, looks::Wear::kHeavy})
+        for (const auto wear :
+             {looks::Wear::kNone, looks::Wear::kLight, looks::Wear::kModerate, looks::Wear::kHeavy})
             wears.push_back(WearCase{wear, 0.25, {}, 1, {}});
     }
     for (WearCase& w : wears)

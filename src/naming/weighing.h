@@ -26,11 +26,11 @@ struct Weighing {
     const FormView::Tables& t;
     const looks::Findings& findings;
     EraEvidence era_evidence;
-    std::vector<double> shape, glaze;       // factors; empty: not looked at
+    std::vector<double> shape, glaze;  // factors; empty: not looked at
     std::optional<NumberReading> number;
     std::array<std::vector<double>, book::kPlaces> seen;  // P(looks | visible value) by place; empty: not looked at
     std::vector<WearCase> wears;
-    std::vector<double> era_given;          // by era
+    std::vector<double> era_given;  // by era
 
     // Posterior. Rows, unlisted and elsewhere sum to 1, unless nothing is possible (then impossible is true).
     std::vector<double> rows;
