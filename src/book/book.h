@@ -135,7 +135,7 @@ struct Ornament {
     std::optional<edtf::Edtf> years;
     std::vector<Ref<Source>> sources;
     Origin origin;
-    std::string drawing_data;            // the drawing as a "data:" URI (book/drawings.h); empty: draw a schematic
+    std::string drawing_data;  // the drawing as a "data:" URI (book/drawings.h); empty: draw a schematic
 };
 struct Treatment {
     std::string id;
