@@ -17,7 +17,7 @@ LOTS = [
     _lot(3, "Box of seconds", "2017-09-02", "Barn sale, Drovemere (invented)", 12.0, "USD", "Sold by weight.", 10,
          ["t-104", "t-135", "t-617", "t-606", "t-w28", "t-2822"]),
     _lot(4, "Six good pieces, bought singly", "2018~", "Several stalls", 95.0, "USD", "", 5,
-         ["t-m-3", "t-m-5", "t-2806", "t-w15", "t-o7"]),
+         ["t-m3", "t-m5", "t-2806", "t-w15", "t-o7"]),
     _lot(5, "One sugar bowl", "2024-10-06", "Flea market, Pinmarsh (invented)", 9.0, "USD",
          "The seller knew nothing of it.", 1, ["t-117"]),
     _lot(6, "Medlar and Bullace, mixed", "2019-06-15", "Auction, Ambrel Bridge (invented)", 130.0, "USD",
@@ -31,10 +31,10 @@ LOTS = [
          "Twenty pieces that the dealer could not name.", 20,
          ["harrow", "weir", "towpath", "osier", "medlar"], {3: "unlisted", 8: "elsewhere", 15: "unlisted"}),
     _lot(11, "Gift of a neighbour", "2023?", "Gift", 0.0, "USD", "No price; kept for the family's sake.", 6,
-         ["t-6", "t-t6", "t-t7", "t-t9"], {5: "elsewhere"}),
+         ["t-t6", "t-t7", "t-t9"], {5: "elsewhere"}),
     _lot(12, "Fern pair from abroad", "2024-11", "Sent from overseas", 92.0, "EUR",
          "Every shape that bears the fern, for comparison.", 10,
-         ["t-212", "t-162", "t-303", "t-o11", "t-w7", "t-t14", "t-2809", "t-3519", "t-lintel-117", "t-m-7"]),
+         ["t-212", "t-162", "t-303", "t-o11", "t-w7", "t-t14", "t-2809", "t-3519", "t-lintel-117", "t-m7"]),
 ]
 
 # How often a form is met; all others 2.
@@ -58,5 +58,8 @@ def pool(lot, treatments):
         if name in treatments:
             found.append(name)
         else:
-            found += [i for i, row in treatments.items() if name in (row[1], row[2])]
+            some = [i for i, row in treatments.items() if name in (row[1], row[2])]
+            if not some:
+                raise ValueError(f"{lot['id']}: no treatment, shape or glaze {name}")
+            found += some
     return found

@@ -117,24 +117,24 @@ def forget_me_nots(t, spots, r=4.2):
 # --- borders --------------------------------------------------------------------------------------------------------
 
 def rose_garland():
-    t = Tile(520, grain=5)
-    curve = [(0, 26), (150, 112), (370, 112), (520, 26)]
+    t = Tile(376, grain=5)
+    curve = [(0, 28), (104, 104), (272, 104), (376, 28)]
     t.stroke(LEAF.dark, 1.8, cubic(*curve))
     with t.together():
-        for i in range(13):
-            s = mix(0.05, 0.95, i / 12)
+        for i in range(11):
+            s = mix(0.07, 0.93, i / 10)
             x, y, d = on_cubic(curve, s)
-            leafy(t, x, y, d - 48 if s < 0.5 else d + 180 + 48, 25, LEAF)
-            leafy(t, x, y, d + 50 if s < 0.5 else d + 180 - 50, 20, LEAF_COOL)
-    forget_me_nots(t, [(70, 48), (112, 82), (178, 62), (342, 62), (408, 82), (450, 48)])
+            leafy(t, x, y, d - 48 if s < 0.5 else d + 180 + 48, 24, LEAF)
+            leafy(t, x, y, d + 50 if s < 0.5 else d + 180 - 50, 18, LEAF_COOL)
+    forget_me_nots(t, [(56, 46), (90, 80), (122, 52), (254, 52), (286, 80), (320, 46)])
     with t.together():
-        rose(t, 217, 70, 17, PINK, 50)
-        rose(t, 303, 70, 17, PINK, 0)
-    rose(t, 260, 72, 25, ROSE, 20)
-    for x in (0, 520):
-        t.fill(YELLOW.mid, petal(x, 22, 200, 26, 11), petal(x, 22, -20, 26, 11), leaf(x, 24, 118, 38, 6),
-               leaf(x, 24, 62, 38, 6))
-        t.fill(YELLOW.dark, dot(x, 23, 6))
+        rose(t, 148, 71, 17, PINK, 50)
+        rose(t, 228, 71, 17, PINK, 0)
+    rose(t, 188, 70, 25, ROSE, 20)
+    for x in (0, 376):
+        t.fill(YELLOW.mid, petal(x, 24, 200, 24, 10), petal(x, 24, -20, 24, 10), leaf(x, 26, 118, 34, 6),
+               leaf(x, 26, 62, 34, 6))
+        t.fill(YELLOW.dark, dot(x, 25, 6))
     return t
 
 

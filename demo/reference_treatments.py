@@ -123,7 +123,7 @@ W31 | Laurel run | buttermilk | first | 1926/1949 | | s-cat-ab-1926 | rim laurel
 W31X | Laurel run, second | buttermilk | second | 1927/1949 | | s-ab-daybook | = W31 |
 77 | Number not explained | buttermilk | any | 1935?/1940? | | s-letter-harl | rim shell-scroll; {line gold-line} | No W before the number; bought out of another pottery's order?
 (a) | Undecorated | buttermilk | any | 1926/1951 | Mothwick Decorating Rooms (invented) | s-mothwick-ledger | | Sold plain to the decorating rooms.
-(b) | Etched vine by Mothwick | buttermilk | first | 1927/1949 | Mothwick Decorating Rooms (invented) | s-mothwick-ledger | rim etched-vine; {line gold-line}; {finial gold-solid}; handle gold-solid hollow | Decorated outside on a Weir blank; bears the decorator's own mark over the glaze.
+(b) | Etched vine by Mothwick | buttermilk | first | 1927/1949 | Mothwick Decorating Rooms (invented) | s-mothwick-ledger | rim etched-vine; edge gold-line; handle gold-solid hollow; {finial gold-solid} | Decorated outside on a Weir blank; bears the decorator's own mark over the glaze.
 """
 
 TOWPATH = """

@@ -78,7 +78,7 @@ CORBEL = """
 """
 
 MANTEL = """
-M.3 | Etched vine | hearth-white | first | 1930/1948 | | s-mothwick-ledger | rim etched-vine; {line gold-line}; handle gold-solid hollow; {finial gold-solid} |
+M.3 | Etched vine | hearth-white | first | 1930/1948 | | s-mothwick-ledger | rim etched-vine; edge gold-line; handle gold-solid hollow; {finial gold-solid} |
 M.5 | Maroon and etched gold | hearth-white | first | 1930/1945 | | s-mothwick-ledger | rim etched-vine; verge maroon-band flat; {line gold-line}; {finial gold-solid}; body maroon-solid coffeepot |
 M.7 | Fern pair, outside work | hearth-white | any | 1931/1946 | | s-mothwick-ledger | rim fern-pair; {line gold-line}; {centre rosette}; {finial gold-solid} |
 M.8 | Fern pair and bouquet | hearth-white | any | 1932/1946 | | s-mothwick-ledger | rim fern-pair; {line gold-line}; {centre basket-bouquet}; {finial gold-solid} | On hollow ware the same as M.7.

@@ -154,6 +154,12 @@ def looks(tables):
         """Rows that speak of hollow ware, those on the forms `but` left out; a place that is flat only drops out."""
         return {r for r in rows.get(treatment, ()) if r[2] != "flat" and ware.get(r[2]) != "flat" and r[2] not in but}
 
+    crowded = set()
+    for treatment, its in rows.items():
+        for place, on in {(r[0], r[2]) for r in its}:
+            if sum(float(r[3] or 1) for r in its if (r[0], r[2]) == (place, on)) > 1:
+                crowded.add(f"{treatment} {place} {on}")
+    fact("no place bears two ornaments at once", not crowded, str(crowded))
     pairs = twins = lid_twins = 0
     cover = ("covered-dish",)
     for same in shapes.values():
