@@ -41,12 +41,6 @@ std::string print_calendar(const Date& date) {
     return out;
 }
 
-std::string print_time(const Date& date) {
-    std::string out = fmt::format("T{}{}", date.time, date.zone);
-    if (date.zone.size() == 5) out.insert(out.size() - 2, ":");  // +0430
-    return out;
-}
-
 std::string print(const Bound& bound, std::string_view open) {
     switch (bound.kind) {
         case Bound::Kind::kDate:
@@ -71,6 +65,12 @@ std::string print_year(std::int64_t year) {
     return fmt::format("{}{:04}", year < 0 ? "-" : "", year < 0 ? -year : year);
 }
 
+std::string print_zone(std::string_view zone) {
+    std::string out(zone);
+    if (out.size() == 5) out.insert(3, ":");  // +0430
+    return out;
+}
+
 std::string print(const Date& date) {
     std::string out;
     switch (date.kind) {
@@ -85,7 +85,7 @@ std::string print(const Date& date) {
             break;
     }
     if (date.significant != 0) out += fmt::format("S{}", date.significant);
-    if (!date.time.empty()) out += print_time(date);
+    if (!date.time.empty()) out += fmt::format("T{}{}", date.time, print_zone(date.zone));
     return out;
 }
 

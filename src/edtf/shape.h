@@ -144,6 +144,7 @@ std::optional<Months> months_of_season(int season);  // absent for the seasons p
 
 // print.cpp. A year of any size as EDTF: "0985", "-0044", "Y12345".
 std::string print_year(std::int64_t);
+std::string print_zone(std::string_view zone);  // +0430 as +04:30
 std::string print(const Date&);
 std::string print(const Shape&);
 

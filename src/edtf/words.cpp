@@ -119,7 +119,7 @@ std::string estimate_in_words(const Date& date) {
 
 std::string zone_in_words(std::string_view zone) {
     if (zone.empty()) return {};
-    return zone == "Z" ? " UTC" : fmt::format(" UTC{}", zone);
+    return zone == "Z" ? " UTC" : " UTC" + print_zone(zone);
 }
 
 constexpr std::string_view kMeaning[] = {"", "uncertain", "approximate", "uncertain and approximate"};

@@ -32,6 +32,12 @@ TEST(EdtfWords, DatesAreSaidAsOnALabel) {
             {"1985-04-12T23:20:30-04", "12 April 1985, 23:20:30 UTC-04"}});
 }
 
+// Found by fuzz/edtf_fuzz.cpp: what prints alike must be said alike.
+TEST(EdtfWords, ATimeZoneIsSaidTheSameWithAndWithoutItsColon) {
+    expect({{"1985-04-12T23:20:30+0430", "12 April 1985, 23:20:30 UTC+04:30"},
+            {"1985-04-12T23:20:30+04:30", "12 April 1985, 23:20:30 UTC+04:30"}});
+}
+
 TEST(EdtfWords, MarksAreWordsWhereTheyHoldForAllAndANoteOtherwise) {
     expect({{"1934~", "about 1934"},
             {"1934?", "perhaps 1934"},
