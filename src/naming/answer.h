@@ -14,8 +14,8 @@ namespace footring::naming {
 
 struct Candidate {
     book::Ref<book::Treatment> treatment;
-    double probability;                              // over all hypotheses, open ones included
-    std::vector<book::Ref<book::Treatment>> twins;   // no look at this form can tell them from it
+    double probability;                             // over all hypotheses, open ones included
+    std::vector<book::Ref<book::Treatment>> twins;  // no look at this form can tell them from it
 };
 struct OpenOdds {
     double unlisted = 0;   // a treatment of a known shape that no pack lists
@@ -33,20 +33,20 @@ struct DateAnswer {
 };
 // Something in the Book that an answer leaned on.
 struct Support {
-    std::string row;                                  // "treatment_ornaments.csv:31"
+    std::string row;  // "treatment_ornaments.csv:31"
     std::vector<book::Ref<book::Source>> sources;
 };
 struct Reason {
-    std::string look;     // a place, or shape, glaze, mark, number, date_code, faults
-    std::string value;    // what was seen there
-    Decibans weight;      // for the best candidate against all the rest
+    std::string look;   // a place, or shape, glaze, mark, number, date_code, faults
+    std::string value;  // what was seen there
+    Decibans weight;    // for the best candidate against all the rest
     std::vector<Support> supports;
 };
 struct NextLook {
-    std::string look;     // a place, or shape, glaze, mark, number, faults; "underside": mark and number at once
+    std::string look;  // a place, or shape, glaze, mark, number, faults; "underside": mark and number at once
     Bits treatment, grade, year;  // expected fall of entropy
     Minutes effort;
-    double bits_per_minute;       // of treatment
+    double bits_per_minute;  // of treatment
 };
 struct Conflict {
     std::vector<std::string> statements;  // a minimal set that cannot all hold
@@ -59,7 +59,7 @@ struct Answer {
     std::vector<Reason> reasons;  // heaviest first, by absolute weight
     std::vector<NextLook> next;   // most bits per minute first
     std::vector<Conflict> conflicts;
-    std::string verdict;          // one or two sentences in plain words
+    std::string verdict;  // one or two sentences in plain words
 };
 
 }  // namespace footring::naming

@@ -13,7 +13,7 @@
 
 namespace footring::naming {
 
-struct Wanted {                // what to work out besides the odds
+struct Wanted {  // what to work out besides the odds
     bool reasons = true, next = true, conflicts = true;
 };
 

@@ -29,6 +29,7 @@ struct Key {
     bool optimal = false;        // proven least (small sets); otherwise greedy by bits per minute
 };
 // Looks are taken as right (sureness 1) and a treatment's likeliest ornament as what is seen.
-Key key(const book::Book&, std::optional<book::Ref<book::Shape>>, std::optional<book::Ref<book::Form>>, const Settings&);
+Key key(const book::Book&, std::optional<book::Ref<book::Shape>>, std::optional<book::Ref<book::Form>>,
+        const Settings&);
 
 }  // namespace footring::naming

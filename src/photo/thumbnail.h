@@ -1,8 +1,11 @@
 // photo/thumbnail.h - is this a photograph that we take, and what does it look like small?
-//   in      the bytes of a JPEG, PNG, WebP or TIFF file, at most 80 MB and 60 megapixels
-//   out     type, size in px after EXIF rotation, and a JPEG at most `longest` px on its longer side
+//   in      the bytes of a JPEG, PNG, WebP or TIFF file, at most 80 MB and 60 megapixels;
+//           `longest` in px, from 1 to 4096; `where` names the file in a Problem
+//   out     type, size in px after EXIF rotation, and a JPEG (sRGB assumed, transparent parts on white) of at most
+//           `longest` px on its longer side, never larger than the photograph
 //   errors  kTooLarge before anything is decoded (the size stands in the header); kBadInput for what is no
-//           photograph or is torn
+//           photograph, is torn, or moves. Bytes of any kind are safe: nothing of them is believed before it is
+//           checked.
 // SPDX-License-Identifier: Apache-2.0
 #pragma once
 

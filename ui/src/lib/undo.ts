@@ -2,14 +2,9 @@
 //   Every change of the store belongs to a batch; those newer than the newest one before are ours.
 // SPDX-License-Identifier: Apache-2.0
 import { api } from './api';
+import { batchesSince } from './batches';
 import { notices } from './notices.svelte';
-import type { Answer, Change } from './types';
-
-/** Batches newer than `since`, newest first: the order in which they are undone. */
-export function batchesSince(changes: readonly Change[], since: number): number[] {
-  const batches = new Set(changes.filter((change) => change.id > since).map((change) => change.batch));
-  return [...batches].sort((a, b) => b - a);
-}
+import type { Answer } from './types';
 
 export async function undoable<T>(act: () => Promise<Answer<T>>): Promise<{ answer: Answer<T>; undo: () => Promise<Answer<unknown>> }> {
   const before = await api.changes(1);

@@ -69,11 +69,10 @@ function reference(one: Row, table: string): Referring['rows'][number] {
   const where = typeof one['table'] === 'string' ? one['table'].replace(/\.csv.*$/, '').replaceAll('_', '-') : table;
   const id = typeof target.id === 'string' ? target.id : '';
   const detail = [
-    target === one ? asNamed(one['shape'])?.name : '', text(one, 'grade') && plainWord(text(one, 'grade')), text(one, 'line') && `line ${text(one, 'line')}`,
-    text(one, 'detail'), one.years_words,
+    target === one ? asNamed(one['shape'])?.name : '', text(one, 'grade') && plainWord(text(one, 'grade')), text(one, 'row'), text(one, 'detail'), one.years_words,
   ].filter(Boolean).join(', ');
   return {
-    id, detail, name: id ? titleOf(target) : text(one, 'row') || text(one, 'name') || detail,
+    id, detail, name: id ? titleOf(target) : text(one, 'name') || detail,
     href: id && tableNamed(where) ? to('/book', where, id) : '',
   };
 }

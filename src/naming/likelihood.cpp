@@ -1,0 +1,205 @@
+// SPDX-License-Identifier: Apache-2.0
+#include "naming/likelihood.h"
+
+#include <algorithm>
+
+#include "base/text.h"
+#include "book/code_scheme.h"
+
+namespace footring::naming {
+
+namespace {
+
+// Wildcards alone: any number at all.
+bool fits_anything(std::string_view pattern) { return pattern.find_first_not_of("?*") == std::string_view::npos; }
+
+// The mark stands where this context's maker could have put it.
+bool could_carry(const MarkContext& c, std::uint32_t mark, const FormView::Tables& t, std::size_t year,
+                 std::size_t grade) {
+    return std::ranges::find(c.marks, mark) != c.marks.end() && t.mark_years[mark][year] &&
+           (grade == 1 || !t.book->marks[mark].second);
+}
+
+}  // namespace
+
+std::vector<double> seen_given_visible(const PlaceTable& place, const looks::OrnamentSighting& look) {
+    const std::size_t none = place.values.size();
+    std::vector<double> seen(none + 1);
+    if (std::holds_alternative<looks::Present>(look.value)) {
+        std::fill(seen.begin(), seen.end(), look.sure);
+        seen[none] = 1 - look.sure;
+        return seen;
+    }
+    std::fill(seen.begin(), seen.end(), miss(look.sure, place.size()));
+    const auto* ornament = std::get_if<book::Ref<book::Ornament>>(&look.value);
+    const std::uint32_t value =
+        ornament == nullptr ? static_cast<std::uint32_t>(none) : place.index_of[ornament->at];
+    if (value != kNone) seen[value] = hit(look.sure, place.size());
+    return seen;
+}
+
+std::vector<double> given_motif(const PlaceTable& place, const std::vector<double>& seen, book::Place where,
+                                looks::Wear wear, const Settings& s) {
+    const double lost = loss(wear, where, s);
+    const double seen_bare = seen.back();
+    std::vector<double> seen_ornament(place.values.size());
+    double unrecorded = 0;
+    for (std::size_t v = 0; v < place.values.size(); ++v) {
+        const double gone = place.wears_off[v] ? lost : 0;
+        seen_ornament[v] = (1 - gone) * seen[v] + gone * seen_bare;
+        unrecorded += seen_ornament[v];
+    }
+    const double bare =
+        s.bare_share * seen_bare +
+        (place.values.empty() ? 0 : (1 - s.bare_share) * unrecorded / static_cast<double>(place.values.size()));
+    std::vector<double> given;
+    given.reserve(place.motifs.size());
+    for (const Motif& motif : place.motifs) {
+        double p = motif.bare * bare;
+        for (const auto& [value, share] : motif.carried) p += share * seen_ornament[value];
+        given.push_back(p);
+    }
+    return given;
+}
+
+std::vector<double> shape_factor(const FormView::Tables& t, const looks::Sighting<book::Shape>& look) {
+    const auto values = static_cast<double>(t.book->shapes.size());
+    std::vector<double> given(t.book->shapes.size(), miss(look.sure, values));
+    given[std::get<book::Ref<book::Shape>>(look.value).at] = hit(look.sure, values);
+    return given;
+}
+
+std::vector<double> glaze_factor(const FormView::Tables& t, const looks::Sighting<book::Glaze>& look) {
+    const auto values = static_cast<double>(t.book->glazes.size());
+    std::vector<double> given(t.book->glazes.size() + 1, miss(look.sure, values));
+    given[std::get<book::Ref<book::Glaze>>(look.value).at] = hit(look.sure, values);
+    given.back() = 1 / values;  // a treatment whose glaze nobody recorded could have any
+    return given;
+}
+
+double NumberReading::given(std::uint32_t number, double numbered_share) const {
+    if (absent) return 1 - numbered_share;
+    const bool fits = number == kNone ? fits_unlisted : matched[number];
+    return numbered_share * (fits ? sure : mismatch);
+}
+
+NumberReading read_number(const FormView::Tables& t, const looks::NumberSighting& look) {
+    NumberReading reading;
+    reading.sure = look.sure;
+    reading.absent = !look.pattern.has_value();
+    if (reading.absent) return reading;
+    std::size_t fitting = 0;
+    for (const std::string& number : t.numbers) {
+        reading.matched.push_back(matches_pattern(*look.pattern, number));
+        fitting += reading.matched.back() ? 1 : 0;
+    }
+    const auto others = static_cast<double>(t.numbers.size() - fitting);
+    reading.mismatch = others > 0 ? (1 - look.sure) / others : 1 - look.sure;
+    reading.fits_unlisted = fitting == 0 || fits_anything(*look.pattern);
+    return reading;
+}
+
+double mark_given(const FormView::Tables& t, const MarkContext& c, std::uint32_t mark, double sure,
+                  std::size_t year, std::size_t grade) {
+    if (mark == kNone) return c.unmarked;
+    const auto all = static_cast<double>(t.book->marks.size());
+    const double valid = c.valid[grade][year];
+    if (valid == 0) return (1 - c.unmarked) * (1 - sure) / all;  // it bears a mark that no pack lists
+    const double wrong = miss(sure, all);
+    if (!could_carry(c, mark, t, year, grade)) return (1 - c.unmarked) * wrong;
+    return (1 - c.unmarked) * (hit(sure, all) + (valid - 1) * wrong) / valid;
+}
+
+namespace {
+
+// P(code | year) of each year: the decoded years with `sure`, every other year of the maker an equal part of the
+// rest.
+std::vector<double> code_by_year(const FormView::Tables& t, const MarkContext& c, const book::Mark* seen,
+                                 std::string_view text, double sure) {
+    // The scheme of the mark that was seen, where its maker could be this one; else every scheme of the maker.
+    const bool by_seen_mark = seen != nullptr && seen->code_scheme &&
+                              std::ranges::find(c.schemes, seen->code_scheme->at) != c.schemes.end();
+    const std::vector<std::uint32_t> schemes =
+        by_seen_mark ? std::vector<std::uint32_t>{seen->code_scheme->at} : c.schemes;
+    std::vector<bool> decoded(t.years(), false);
+    for (const std::uint32_t scheme : schemes) {
+        const auto years = book::decode(t.book->code_schemes[scheme], text, c.first_year, c.last_year);
+        if (!years) continue;  // not a code of this scheme: it says nothing
+        for (const int year : *years)
+            if (year >= t.first_year && year <= t.last_year)
+                decoded[static_cast<std::size_t>(year - t.first_year)] = true;
+    }
+    const auto hits = std::ranges::count(decoded, true);
+    const auto others = std::max<std::ptrdiff_t>(1, c.last_year - c.first_year + 1 - hits);
+    std::vector<double> given(t.years(), (1 - sure) / static_cast<double>(others));
+    for (std::size_t y = 0; y < given.size(); ++y)
+        if (decoded[y]) given[y] = sure;
+    return given;
+}
+
+double seen_mark_given(const FormView::Tables& t, const MarkContext& c, const looks::Sighting<book::Mark>& look,
+                       std::size_t year, std::size_t grade) {
+    if (std::holds_alternative<looks::Absent>(look.value)) return mark_given(t, c, kNone, look.sure, year, grade);
+    if (std::holds_alternative<looks::Present>(look.value))
+        return look.sure * (1 - c.unmarked) + (1 - look.sure) * c.unmarked;
+    return mark_given(t, c, std::get<book::Ref<book::Mark>>(look.value).at, look.sure, year, grade);
+}
+
+}  // namespace
+
+EraEvidence::EraEvidence(const FormView::Tables& t, const looks::Findings& f) : t_(t) {
+    const Settings& s = t.settings;
+    if (f.faults) {
+        const auto i = static_cast<std::size_t>(*f.faults);
+        const std::array<double, 3> first{s.faults_first_none, s.faults_first_few, s.faults_first_many};
+        const std::array<double, 3> second{s.faults_second_none, s.faults_second_few, s.faults_second_many};
+        faults_ = {first[i], second[i]};
+    }
+    if (!f.mark && f.date_code.empty()) return;
+    const book::Mark* seen = nullptr;
+    if (f.mark)
+        if (const auto* ref = std::get_if<book::Ref<book::Mark>>(&f.mark->value)) seen = &(*t.book)[*ref];
+    for (const MarkContext& c : t.contexts) {
+        std::array<std::vector<double>, 2> ones;
+        for (std::size_t g = 0; g < 2; ++g) ones[g].assign(t.years(), 1.0);
+        auto mark = ones, code = ones, all = ones;
+        if (!f.date_code.empty()) code[0] = code[1] = code_by_year(t, c, seen, f.date_code, s.sure_sure);
+        for (std::size_t g = 0; g < 2; ++g)
+            for (std::size_t y = 0; y < t.years(); ++y) {
+                if (f.mark) mark[g][y] = seen_mark_given(t, c, *f.mark, y, g);
+                all[g][y] = faults_[g] * mark[g][y] * code[g][y];
+            }
+        if (f.mark) mark_.push_back(std::move(mark));
+        if (!f.date_code.empty()) code_.push_back(std::move(code));
+        all_.push_back(std::move(all));
+    }
+}
+
+double EraEvidence::faults_given(std::uint32_t era) const {
+    const double second = t_.eras[era].second;
+    return (1 - second) * faults_[0] + second * faults_[1];
+}
+
+double EraEvidence::given(std::uint32_t era, const ByContext& by_context) const {
+    const Era& e = t_.eras[era];
+    if (by_context.empty()) return &by_context == &all_ ? faults_given(era) : 1;
+    const std::vector<double>& years = t_.year_shares[e.years];
+    const auto& [first, second] = by_context[e.context];
+    double sum_first = 0, sum_second = 0;
+    for (std::size_t y = 0; y < years.size(); ++y) {
+        sum_first += years[y] * first[y];
+        sum_second += years[y] * second[y];
+    }
+    return (1 - e.second) * sum_first + e.second * sum_second;
+}
+
+void EraEvidence::spread(std::uint32_t era, double weight, std::array<std::vector<double>, 2>& by_year) const {
+    const Era& e = t_.eras[era];
+    const std::vector<double>& years = t_.year_shares[e.years];
+    const double grades[2] = {weight * (1 - e.second), weight * e.second};
+    for (std::size_t g = 0; g < 2; ++g)
+        for (std::size_t y = 0; y < years.size(); ++y)
+            by_year[g][y] += grades[g] * years[y] * (all_.empty() ? faults_[g] : all_[e.context][g][y]);
+}
+
+}  // namespace footring::naming

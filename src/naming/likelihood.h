@@ -1,0 +1,75 @@
+// naming/likelihood.h - what each look makes of each hypothesis. Private to this room; the formulas are
+// docs/model.md.
+//   A look depends on a treatment through one of its columns (shape, glaze, number, the motif at a place) or
+//   through its era (year and grade). So each look is a short table over the column's classes, never over all
+//   treatments.
+// SPDX-License-Identifier: Apache-2.0
+#pragma once
+
+#include <array>
+#include <span>
+#include <string>
+#include <vector>
+
+#include "looks/resolve.h"
+#include "naming/posterior.h"
+#include "naming/tables.h"
+
+namespace footring::naming {
+
+// A value out of V seen with sureness s: right with s, each other value with an equal part of 1 - s.
+// With a single possible value there is nothing to confuse it with.
+inline double hit(double sure, double values) { return values > 1 ? sure : 1; }
+inline double miss(double sure, double values) { return values > 1 ? (1 - sure) / (values - 1) : 0; }
+
+// P(seen | visible value): by value of the place, `none` last.
+std::vector<double> seen_given_visible(const PlaceTable&, const looks::OrnamentSighting&);
+
+// P(looks | motif) when all the looks at one place give `seen` by visible value, at this wear. By motif.
+std::vector<double> given_motif(const PlaceTable&, const std::vector<double>& seen, book::Place, looks::Wear,
+                                const Settings&);
+
+std::vector<double> shape_factor(const FormView::Tables&, const looks::Sighting<book::Shape>&);  // by shape
+std::vector<double> glaze_factor(const FormView::Tables&,
+                                 const looks::Sighting<book::Glaze>&);  // by glaze, none last
+
+// Numbers as read. `matched` are the listed numbers that fit the pattern.
+struct NumberReading {
+    bool absent = false;  // looked at, no number
+    double sure = 1;
+    std::vector<bool> matched;                                        // by number
+    bool fits_unlisted = false;                                       // a number that no pack lists could read so
+    double mismatch = 0;                                              // P(read | a number that does not fit)
+    double given(std::uint32_t number, double numbered_share) const;  // kNone: a number that no pack lists
+};
+NumberReading read_number(const FormView::Tables&, const looks::NumberSighting&);
+
+// Everything that speaks of year and grade: faults, mark, date code.
+class EraEvidence {
+  public:
+    EraEvidence(const FormView::Tables&, const looks::Findings&);
+
+    // P(all of it | era), years and grades summed out.
+    double given(std::uint32_t era) const { return given(era, all_); }
+    // Adds weight * P(year, grade, all of it | era) to by_year[grade][year].
+    void spread(std::uint32_t era, double weight, std::array<std::vector<double>, 2>& by_year) const;
+
+    // One look alone, for the reasons.
+    double faults_given(std::uint32_t era) const;
+    double mark_given(std::uint32_t era) const { return given(era, mark_); }
+    double code_given(std::uint32_t era) const { return given(era, code_); }
+
+  private:
+    // P(look | year, grade) of one context: by grade, by year. No entry: the look was not made.
+    using ByContext = std::vector<std::array<std::vector<double>, 2>>;
+    double given(std::uint32_t era, const ByContext&) const;
+    const FormView::Tables& t_;
+    std::array<double, 2> faults_{1, 1};
+    ByContext mark_, code_, all_;
+};
+
+// P(mark seen as `mark`), see docs/model.md. `mark` kNone: looked at, unmarked.
+double mark_given(const FormView::Tables&, const MarkContext&, std::uint32_t mark, double sure, std::size_t year,
+                  std::size_t grade);
+
+}  // namespace footring::naming

@@ -1,0 +1,199 @@
+// The model against its slow and obvious twin (every combination counted), its laws, and the worked example by
+// hand. SPDX-License-Identifier: Apache-2.0
+#include <gtest/gtest.h>
+
+#include <algorithm>
+#include <cmath>
+
+#include "naming/counting.h"
+#include "naming/examine.h"
+#include "naming/test_books.h"
+
+namespace footring::naming {
+namespace {
+
+using book::Book;
+using book::Place;
+using book::Ref;
+using testing::Counting;
+using testing::Draft;
+
+Answer examined(const Book& b, const looks::Findings& f, Settings s = {}) {
+    s.least_shown = 0;
+    return examine(FormView(b, f.form, s), f);
+}
+
+double odds_of(const Answer& a, std::uint32_t treatment) {
+    for (const Candidate& c : a.candidates)
+        if (c.treatment.at == treatment) return c.probability;
+    return 0;
+}
+
+void expect_same(const Answer& a, const Answer& b, double tolerance) {
+    ASSERT_EQ(a.candidates.size(), b.candidates.size());
+    for (const Candidate& c : a.candidates) EXPECT_NEAR(c.probability, odds_of(b, c.treatment.at), tolerance);
+    EXPECT_NEAR(a.open.unlisted, b.open.unlisted, tolerance);
+    EXPECT_NEAR(a.open.elsewhere, b.open.elsewhere, tolerance);
+    EXPECT_NEAR(a.grade.second, b.grade.second, tolerance);
+    for (std::size_t y = 0; y < a.date.by_year.size(); ++y)
+        EXPECT_NEAR(a.date.by_year[y], b.date.by_year[y], tolerance);
+}
+
+TEST(Model, AgreesWithCountingEveryCombinationOnRandomBooks) {
+    std::mt19937 random(20260301);
+    for (int round = 0; round < 150; ++round) {
+        const Book b = testing::random_book(random);
+        for (int k = 0; k < 3; ++k) {
+            const looks::Findings f = testing::random_findings(b, random);
+            const Answer a = examined(b, f);
+            const Counting slow(b, f, Settings{});
+            double sum = a.open.unlisted + a.open.elsewhere;
+            for (std::uint32_t t = 0; t < b.treatments.size(); ++t) {
+                EXPECT_NEAR(odds_of(a, t), slow.treatment[t], 1e-12) << "round " << round;
+                sum += odds_of(a, t);
+            }
+            EXPECT_NEAR(sum, 1, 1e-12);
+            EXPECT_NEAR(a.open.unlisted, slow.unlisted, 1e-12) << "round " << round;
+            EXPECT_NEAR(a.open.elsewhere, slow.elsewhere, 1e-12) << "round " << round;
+            EXPECT_NEAR(a.grade.second, slow.second, 1e-12) << "round " << round;
+            for (std::size_t y = 0; y < a.date.by_year.size(); ++y) {
+                const auto found = slow.year.find(a.date.first_year + static_cast<int>(y));
+                EXPECT_NEAR(a.date.by_year[y], found == slow.year.end() ? 0 : found->second, 1e-12)
+                    << "round " << round;
+            }
+            if (HasFailure()) return;
+        }
+    }
+}
+
+TEST(Model, ReproducesTheExampleWorkedByHand) {
+    Draft d;
+    const auto pottery = d.maker("pottery");
+    const auto harrow = d.shape("harrow", pottery);
+    const auto oat = d.glaze("oat");
+    const auto plate = d.form("plate", book::Ware::kFlat);
+    const auto fern = d.ornament("fern-pair"), rosette = d.ornament("rosette");
+    const auto t117 = d.treatment("117", harrow, oat), t162 = d.treatment("162", harrow, oat);
+    d.carries(t117, Place::kRim, fern);
+    d.carries(t162, Place::kRim, fern);
+    d.carries(t162, Place::kCentre, rosette);
+    looks::Findings f;
+    f.form = plate;
+    f.wear = looks::Wear::kNone;
+    f.ornaments = {{{fern, .98}, Place::kRim, 0}, {{looks::Absent{}, .85}, Place::kCentre, 1}};
+    const Answer a = examined(d.finish(), f);
+    EXPECT_NEAR(odds_of(a, t117.at), 0.805477, 1e-6);
+    EXPECT_NEAR(odds_of(a, t162.at), 0.144523, 1e-6);
+    EXPECT_NEAR(a.open.unlisted, 0.025, 1e-6);
+    ASSERT_EQ(a.reasons.size(), 2u);
+    EXPECT_EQ(a.reasons[0].look, "centre");
+    EXPECT_NEAR(a.reasons[0].weight.value, 6.6054, 1e-4);
+    EXPECT_NEAR(a.reasons[1].weight.value, 0, 1e-9);
+    EXPECT_EQ(a.verdict, "Most likely treatment 117 on harrow in oat (81 %).");
+}
+
+TEST(Model, DoesNotDependOnTheOrderOfLooks) {
+    std::mt19937 random(7);
+    for (int round = 0; round < 60; ++round) {
+        const Book b = testing::random_book(random);
+        looks::Findings f = testing::random_findings(b, random);
+        const Answer before = examined(b, f);
+        std::ranges::shuffle(f.ornaments, random);
+        expect_same(before, examined(b, f), 1e-12);
+    }
+}
+
+TEST(Model, ReturnsThePriorWithoutLooks) {
+    std::mt19937 random(8);
+    for (int round = 0; round < 40; ++round) {
+        const Book b = testing::random_book(random);
+        looks::Findings f;
+        f.form = Ref<book::Form>{0};
+        const Answer a = examined(b, f);
+        for (std::uint32_t t = 0; t < b.treatments.size(); ++t)
+            EXPECT_NEAR(odds_of(a, t), 0.95 / static_cast<double>(b.treatments.size()), 1e-12);
+        EXPECT_NEAR(a.open.unlisted, 0.025, 1e-12);
+        EXPECT_NEAR(a.open.elsewhere, 0.025, 1e-12);
+        EXPECT_TRUE(a.reasons.empty());
+        EXPECT_TRUE(a.conflicts.empty());
+    }
+}
+
+TEST(Model, IsNotMovedByALookAtWhichAllCandidatesAgree) {
+    std::mt19937 random(9);
+    for (int round = 0; round < 40; ++round) {
+        Draft d;
+        d.book = testing::random_book(random);
+        d.book.treatment_ornaments.clear();
+        d.book.decoration_rows.clear();
+        d.book.ids.clear();
+        for (std::uint32_t t = 0; t < d.book.treatments.size(); ++t) d.carries({t}, Place::kRim, {0});
+        const Book& b = d.finish();
+        looks::Findings f = testing::random_findings(b, random);
+        f.ornaments.clear();
+        const Answer before = examined(b, f);
+        f.ornaments.push_back({{Ref<book::Ornament>{0}, .98}, Place::kRim, 0});
+        expect_same(before, examined(b, f), 1e-12);
+    }
+}
+
+TEST(Model, IsNotMovedByASurenessOfOneInV) {
+    std::mt19937 random(10);
+    for (int round = 0; round < 60; ++round) {
+        const Book b = testing::random_book(random);
+        looks::Findings f = testing::random_findings(b, random);
+        f.ornaments.clear();
+        const Answer before = examined(b, f);
+        std::vector<std::uint32_t> values;
+        for (const auto& row : b.treatment_ornaments)
+            if (row.place == Place::kRim && std::ranges::find(values, row.ornament.at) == values.end())
+                values.push_back(row.ornament.at);
+        if (values.empty()) continue;
+        f.ornaments.push_back(
+            {{Ref<book::Ornament>{values[0]}, 1.0 / static_cast<double>(values.size() + 1)}, Place::kRim, 0});
+        expect_same(before, examined(b, f), 1e-12);
+    }
+}
+
+TEST(Model, IsNotMovedByAPlaceAtWhichNoPackRecordsAnything) {
+    std::mt19937 random(11);
+    const Book b = testing::random_book(random);
+    looks::Findings f;
+    f.form = Ref<book::Form>{0};
+    const Answer before = examined(b, f);
+    f.ornaments.push_back({{Ref<book::Ornament>{0}, .98}, Place::kFoot, 0});
+    expect_same(before, examined(b, f), 1e-12);
+}
+
+TEST(Model, SaysSoWhenNothingListedFits) {
+    Draft d;
+    const auto harrow = d.shape("harrow", d.maker("pottery", "", .25, .9));
+    const auto oat = d.glaze("oat");
+    const auto plate = d.form("plate", book::Ware::kFlat);
+    const auto fern = d.ornament("fern-pair"), rose = d.ornament("rose");
+    d.carries(d.treatment("117", harrow, oat), Place::kRim, fern);
+    d.carries(d.treatment("118", harrow, oat), Place::kRim, rose);
+    looks::Findings f;
+    f.form = plate;
+    f.number = {"2044", .98};
+    const Answer a = examined(d.finish(), f);
+    EXPECT_GT(a.open.unlisted, 0.5);
+    EXPECT_EQ(a.verdict.substr(0, 79),
+              "Nothing in the open packs fits well: most likely a treatment that no pack lists");
+}
+
+TEST(Model, CountsMoveThePriorOnlyWhenAskedTo) {
+    Draft d;
+    const auto harrow = d.shape("harrow", d.maker("pottery"));
+    const auto oat = d.glaze("oat");
+    d.treatment("117", harrow, oat);
+    d.treatment("118", harrow, oat);
+    const Book& b = d.finish();
+    const std::vector<double> counts{5, 1};
+    const Answer a = examine(FormView(b, std::nullopt, Settings{}, counts), {});
+    EXPECT_NEAR(odds_of(a, 0), .95 * 6 / 8, 1e-12);
+    EXPECT_NEAR(odds_of(a, 1), .95 * 2 / 8, 1e-12);
+}
+
+}  // namespace
+}  // namespace footring::naming

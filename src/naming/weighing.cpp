@@ -1,0 +1,134 @@
+// SPDX-License-Identifier: Apache-2.0
+#include "naming/weighing.h"
+
+#include <algorithm>
+#include <numeric>
+
+namespace footring::naming {
+
+Weighing::Weighing(const FormView::Tables& tables, const looks::Findings& f)
+    : t(tables), findings(f), era_evidence(tables, f) {
+    if (f.shape) shape = shape_factor(t, *f.shape);
+    if (f.glaze) glaze = glaze_factor(t, *f.glaze);
+    if (f.number) number = read_number(t, *f.number);
+    for (auto& grade : by_year) grade.assign(t.years(), 0.0);
+    for (std::uint32_t e = 0; e < t.eras.size(); ++e) era_given.push_back(era_evidence.given(e));
+    weigh_places();
+    weigh_rows();
+    weigh_open();
+
+    const double total = std::accumulate(rows.begin(), rows.end(), 0.0) + unlisted + elsewhere;
+    if (total <= 0) {  // some share of 0 or 1 in the packs or settings forbids what was seen
+        impossible = true;
+        unlisted = 0;
+        elsewhere = 1;
+        return;
+    }
+    for (double& r : rows) r /= total;
+    for (WearCase& w : wears)
+        for (double& r : w.rows) r /= total;
+    unlisted /= total;
+    elsewhere /= total;
+    for (auto& grade : by_year)
+        for (double& p : grade) p /= total;
+}
+
+void Weighing::weigh_places() {
+    for (const looks::OrnamentSighting& look : findings.ornaments) {
+        const auto p = static_cast<std::size_t>(look.place);
+        const PlaceTable& place = t.place[p];
+        if (!place.recorded()) continue;  // no open pack records anything here: it tells nothing
+        const std::vector<double> one = seen_given_visible(place, look);
+        if (seen[p].empty()) {
+            seen[p] = one;
+        } else {
+            for (std::size_t v = 0; v < one.size(); ++v) seen[p][v] *= one[v];
+        }
+    }
+    if (findings.wear) {
+        wears.push_back(WearCase{*findings.wear, 1, {}, 1, {}});
+    } else {
+        for (const auto wear :
+             {looks::Wear::kNone, looks::Wear::kLight, looks::Wear::kModerate, looks::Wear::kHeavy})
+            wears.push_back(WearCase{wear, 0.25, {}, 1, {}});
+    }
+    for (WearCase& w : wears)
+        for (std::size_t p = 0; p < book::kPlaces; ++p) {
+            if (seen[p].empty()) continue;
+            w.given_motif[p] = given_motif(t.place[p], seen[p], static_cast<book::Place>(p), w.wear, t.settings);
+            double mean = 0;
+            for (std::size_t m = 0; m < t.place[p].motifs.size(); ++m)
+                mean += t.place[p].motifs[m].frequency * w.given_motif[p][m];
+            w.open *= mean;
+        }
+}
+
+void Weighing::weigh_rows() {
+    std::vector<Factor> factors;
+    if (!shape.empty()) factors.push_back({shape, t.shape});
+    if (!glaze.empty()) factors.push_back({glaze, t.glaze});
+    if (number) {
+        Factor by_number{{}, t.number};
+        for (const NumberClass& c : t.number_classes)
+            by_number.by_class.push_back(number->given(c.number, t.contexts[c.context].numbered));
+        factors.push_back(std::move(by_number));
+    }
+    const std::vector<double> before_places = joint(t.prior, factors);
+    std::vector<double> by_era(t.eras.size());  // mass before the era's own evidence
+    rows.assign(t.rows(), 0.0);
+    for (WearCase& w : wears) {
+        std::vector<Factor> places;
+        for (std::size_t p = 0; p < book::kPlaces; ++p)
+            if (!w.given_motif[p].empty()) places.push_back({w.given_motif[p], t.motif[p]});
+        w.rows = joint(before_places, places);
+        for (std::size_t r = 0; r < t.rows(); ++r) {
+            const double mass = w.rows[r] * w.prior;
+            by_era[t.era[r]] += mass;
+            w.rows[r] = mass * era_given[t.era[r]];
+            rows[r] += w.rows[r];
+        }
+    }
+    for (std::uint32_t e = 0; e < by_era.size(); ++e)
+        if (by_era[e] > 0) era_evidence.spread(e, by_era[e], by_year);
+}
+
+void Weighing::weigh_open() {
+    double places = 0;
+    for (const WearCase& w : wears) places += w.prior * w.open;
+    for (const Body& body : t.bodies) {
+        double mass = t.unlisted_prior * body.frequency * places;
+        if (!shape.empty()) mass *= shape[body.shape];
+        if (!glaze.empty()) mass *= body.glaze == kNone ? glaze.back() : glaze[body.glaze];
+        if (number) mass *= number->given(kNone, t.contexts[t.eras[body.era].context].numbered);
+        unlisted += mass * era_given[body.era];
+        era_evidence.spread(body.era, mass, by_year);
+    }
+    const double features = t.elsewhere_prior * places * mean_shape() * mean_glaze() * mean_number();
+    for (std::uint32_t e = 0; e < t.eras.size(); ++e) {
+        if (t.eras[e].frequency == 0) continue;
+        elsewhere += features * t.eras[e].frequency * era_given[e];
+        era_evidence.spread(e, features * t.eras[e].frequency, by_year);
+    }
+}
+
+double Weighing::mean_shape() const {
+    return shape.empty() ? 1 : std::inner_product(shape.begin(), shape.end(), t.shape_frequency.begin(), 0.0);
+}
+double Weighing::mean_glaze() const {
+    return glaze.empty() ? 1 : std::inner_product(glaze.begin(), glaze.end(), t.glaze_frequency.begin(), 0.0);
+}
+double Weighing::mean_number() const {
+    if (!number) return 1;
+    double mean = 0;
+    for (const NumberClass& c : t.number_classes)
+        mean += c.frequency * number->given(c.number, t.contexts[c.context].numbered);
+    return mean;
+}
+
+std::vector<double> Weighing::by_treatment() const {
+    std::vector<double> sums(t.book->treatments.size());
+    for (std::size_t r = 0; r < t.rows(); ++r) sums[t.treatment[r]] += rows[r];
+    return sums;
+}
+
+}  // namespace footring::naming

@@ -1,0 +1,28 @@
+// SPDX-License-Identifier: Apache-2.0
+import { describe, expect, it } from 'vitest';
+import { batched } from '../routes/cupboard/changes/batches';
+import { batchesSince } from './batches';
+import type { Change } from './types';
+
+const change = (id: number, batch: number, undoes?: number): Change => ({
+  id, batch, when: '2026-03-01T09:30:00Z', entity: 'piece', key: 'p-1', what: `change ${id}`, before: null, after: null,
+  ...(undoes === undefined ? {} : { undoes }),
+});
+
+describe('what is undone', () => {
+  it('is every batch that is newer, the newest first', () => {
+    expect(batchesSince([change(9, 4), change(8, 3), change(7, 3), change(6, 2)], 6)).toEqual([4, 3]);
+  });
+  it('is nothing when nothing is newer', () => expect(batchesSince([change(6, 2)], 6)).toEqual([]));
+});
+
+describe('the history', () => {
+  it('shows changes made together as one, newest first', () => {
+    const list = batched([change(1, 1), change(2, 2), change(3, 2)]);
+    expect(list.map((one) => [one.batch, one.count])).toEqual([[2, 2], [1, 1]]);
+  });
+  it('knows which batches were undone, and which are undos', () => {
+    const list = batched([change(3, 2, 1), change(1, 1)]);
+    expect(list.map((one) => [one.undoes, one.undone])).toEqual([[true, false], [false, true]]);
+  });
+});
