@@ -19,7 +19,11 @@ namespace footring::book {
 namespace {
 
 using Json = nlohmann::json;
-using Meanings = std::map<std::string, Json>;  // token in lower case -> what it means
+struct Meaning {
+    std::string token;  // as written
+    Json value;
+};
+using Meanings = std::map<std::string, Meaning>;  // by token in lower case
 using Tables = std::map<std::string, Meanings>;
 
 constexpr std::size_t kLongestCode = 200;
@@ -91,7 +95,7 @@ Expected<Tables> read_tables(const CodeScheme& scheme, const std::vector<std::st
             if (const std::string wanted = refusal(group, meaning); !wanted.empty())
                 return bad(fmt::format("tables '{}' does not say what {} means", group, in_quotes(token)),
                            "write " + wanted);
-            if (!out[group].emplace(lower(token), meaning).second)
+            if (!out[group].try_emplace(lower(token), Meaning{token, meaning}).second)
                 return bad(fmt::format("tables '{}' has '{}' in capitals and in small letters", group, token),
                            "keep one: case is ignored");
         }
@@ -121,9 +125,10 @@ Expected<Scheme> compile(const CodeScheme& scheme) {
                     fmt::format("pattern {} has no named group", in_quotes(scheme.pattern)),
                     "name what it finds, such as (?<year>[0-9]{2})");
     if (out.groups.contains("decade") != out.groups.contains("digit"))
-        return fail(ProblemCode::kBadInput, "pattern",
-                    fmt::format("pattern {} has only one of the groups decade and digit", in_quotes(scheme.pattern)),
-                    "a year needs both of them, or a group year");
+        return fail(
+            ProblemCode::kBadInput, "pattern",
+            fmt::format("pattern {} has only one of the groups decade and digit", in_quotes(scheme.pattern)),
+            "a year needs both of them, or a group year");
     auto tables = read_tables(scheme, names);
     if (!tables) return std::unexpected(std::move(tables.error()));
     out.tables = std::move(*tables);
@@ -173,7 +178,7 @@ struct Decoder {
     std::unexpected<Problem> refuse(const std::string& group) const {
         std::vector<std::string> known;
         if (const auto table = compiled.tables.find(group); table != compiled.tables.end())
-            for (const auto& [name, meaning] : table->second) known.push_back(name);
+            for (const auto& [key, meaning] : table->second) known.push_back(meaning.token);
         return fail(
             ProblemCode::kBadInput, "date code",
             fmt::format("{} '{}' is not used in the scheme '{}'", group, token.at(group), scheme.id),
@@ -183,7 +188,7 @@ struct Decoder {
         const auto table = compiled.tables.find(group);
         if (table == compiled.tables.end()) return nullptr;
         const auto found = table->second.find(lower(token.at(group)));
-        return found == table->second.end() ? nullptr : &found->second;
+        return found == table->second.end() ? nullptr : &found->second.value;
     }
     Expected<YearSet> years_of(const std::string& group) const {
         if (const Json* found = meaning(group)) return years_of_meaning(*found, first, last);

@@ -95,7 +95,8 @@ struct RowReader {
             for (std::size_t bar = tables.find('|'); bar != tables.npos; bar = tables.find('|'))
                 tables.replace(bar, 1, ", ");
             const bool closed = found.what.ends_with("not open");
-            fault(at, fmt::format("subject {} {}", in_quotes(id), closed ? found.what : "is not an id in " + tables),
+            fault(at,
+                  fmt::format("subject {} {}", in_quotes(id), closed ? found.what : "is not an id in " + tables),
                   !hint.empty() ? hint
                   : closed      ? found.remedy
                                 : "add it there, or correct the id");
@@ -192,14 +193,16 @@ struct RowReader {
         auto bytes = reading.packs[pack].files->read(path);
         if (!bytes) {
             const bool missing = bytes.error().code == ProblemCode::kNotFound;
-            fault(at,
-                  missing ? fmt::format("drawing {} is missing", in_quotes(path)) : "drawing: " + bytes.error().what,
-                  std::move(bytes.error().remedy));
+            fault(
+                at,
+                missing ? fmt::format("drawing {} is missing", in_quotes(path)) : "drawing: " + bytes.error().what,
+                std::move(bytes.error().remedy));
             return "";
         }
         const bool png = bytes->starts_with("\x89PNG\r\n\x1a\n");
         if (!png && !(is_utf8(*bytes) && bytes->find("<svg") != bytes->npos)) {
-            fault(at, fmt::format("drawing {} is neither SVG nor PNG", in_quotes(path)), "save it as one of the two");
+            fault(at, fmt::format("drawing {} is neither SVG nor PNG", in_quotes(path)),
+                  "save it as one of the two");
             return "";
         }
         reading.packs[pack].note_digest(path, *bytes);

@@ -1,0 +1,144 @@
+// SPDX-License-Identifier: Apache-2.0
+#include "book/code_scheme.h"
+
+#include <gmock/gmock.h>
+#include <gtest/gtest.h>
+
+namespace footring::book {
+namespace {
+
+using ::testing::ElementsAre;
+using ::testing::IsEmpty;
+
+CodeScheme scheme(std::string pattern, std::string tables = "", std::string note = "") {
+    CodeScheme out{};
+    out.id = "c-1";
+    out.pattern = std::move(pattern);
+    out.tables = std::move(tables);
+    out.note = std::move(note);
+    return out;
+}
+std::vector<int> years(const CodeScheme& s, std::string_view code, int first = 1870, int last = 1990) {
+    const auto decoded = decode(s, code, first, last);
+    if (!decoded) {
+        ADD_FAILURE() << to_line(decoded.error());
+        return {};
+    }
+    return *decoded;
+}
+std::string refusal(const CodeScheme& s, std::string_view code) {
+    const auto decoded = decode(s, code, 1870, 1990);
+    return decoded ? "decoded" : to_line(decoded.error());
+}
+std::string fault(const CodeScheme& s) {
+    const auto fine = check(s);
+    return fine ? "fine" : to_line(fine.error());
+}
+
+TEST(CodeScheme, DigitsWithoutATableStandForThemselves) {
+    const CodeScheme any = scheme("(?<year>[0-9]+)");
+    EXPECT_THAT(years(any, "1934"), ElementsAre(1934));
+    EXPECT_THAT(years(any, "80"), ElementsAre(1880, 1980));
+    EXPECT_THAT(years(any, "34"), ElementsAre(1934));
+    EXPECT_THAT(years(any, "04"), ElementsAre(1904));
+    EXPECT_THAT(years(any, "4", 1925, 1950), ElementsAre(1934, 1944));
+    EXPECT_THAT(years(any, "934"), ElementsAre(1934));
+    EXPECT_THAT(years(any, "1834"), IsEmpty()) << "outside the years asked for";
+    EXPECT_EQ(refusal(any, "19340"),
+              "date code: year '19340' is not used in the scheme 'c-1': write the digits of a year");
+}
+
+TEST(CodeScheme, LettersMeanWhatTheirTableSays) {
+    const CodeScheme letters = scheme(
+        "(?P<year>[A-Z])", R"({"year":{"A":1921,"B":[1932,1922],"C":"1923/1925","D":"[1926,1928]","e":"1889~/"}})");
+    EXPECT_THAT(years(letters, "A"), ElementsAre(1921));
+    EXPECT_THAT(years(letters, "b"), ElementsAre(1922, 1932)) << "ascending, case ignored";
+    EXPECT_THAT(years(letters, "C"), ElementsAre(1923, 1924, 1925));
+    EXPECT_THAT(years(letters, "D"), ElementsAre(1926, 1928));
+    EXPECT_THAT(years(letters, "E", 1887, 1891), ElementsAre(1889, 1890, 1891));
+    EXPECT_EQ(refusal(letters, "Q"),
+              "date code: year 'Q' is not used in the scheme 'c-1': use one of A, B, C, D, e");
+}
+
+TEST(CodeScheme, DecadeAndDigitMakeAYear) {
+    const CodeScheme split =
+        scheme("(?<decade>[A-C])(?<digit>[0-9X])", R"({"decade":{"A":1920,"B":1930,"C":1860},"digit":{"X":0}})");
+    EXPECT_THAT(years(split, "A7"), ElementsAre(1927));
+    EXPECT_THAT(years(split, "BX"), ElementsAre(1930));
+    EXPECT_THAT(years(split, "C9"), IsEmpty());
+    EXPECT_THAT(years(split, "C9", 1865, 1990), ElementsAre(1869)) << "the decade may begin before the first year";
+    const CodeScheme digits = scheme("(?<decade>[0-9]+)-(?<digit>[0-9])");
+    EXPECT_THAT(years(digits, "1930-4"), ElementsAre(1934));
+    EXPECT_THAT(years(digits, "30-4"), ElementsAre(1934));
+    const CodeScheme roman = scheme("(?<decade>[A-C])(?<digit>[A-Z])", R"({"decade":{"A":1920}})");
+    EXPECT_EQ(refusal(roman, "AB"),
+              "date code: digit 'B' is not used in the scheme 'c-1': write the digits of a year");
+    EXPECT_EQ(refusal(roman, "B1"),
+              "date code: 'B1' does not follow the scheme 'c-1': "
+              "a code of it fits (?<decade>[A-C])(?<digit>[A-Z])");
+}
+
+TEST(CodeScheme, OtherGroupsHaveToBeInTheirTable) {
+    const CodeScheme s = scheme("(?<month>[A-M]) ?(?<plant>[0-9])? ?(?<year>[0-9]{2})",
+                                R"({"month":{"A":"January","B":2}})", "A letter for the month, then the year.");
+    EXPECT_THAT(years(s, "A 34"), ElementsAre(1934));
+    EXPECT_THAT(years(s, " b3 34 "), ElementsAre(1934));
+    EXPECT_EQ(refusal(s, "C 34"), "date code: month 'C' is not used in the scheme 'c-1': use one of A, B");
+    EXPECT_EQ(refusal(s, "A 34 x"),
+              "date code: 'A 34 x' does not follow the scheme 'c-1': A letter for the month, then the year.");
+    EXPECT_EQ(refusal(s, "\xFF"),
+              "date code: '\xFF' does not follow the scheme 'c-1': "
+              "A letter for the month, then the year.");
+}
+
+TEST(CodeScheme, ACodeMaySayNothingOfTheYear) {
+    EXPECT_THAT(years(scheme("(?<plant>[A-Z])(?<year>[0-9]{2})?"), "Q"), IsEmpty());
+    EXPECT_THAT(years(scheme("(?<month>[A-Z])"), "Q"), IsEmpty());
+}
+
+TEST(CodeScheme, AnglesInsideClassesAndEscapesAreNoGroups) {
+    EXPECT_THAT(years(scheme(R"([(?<]?\(?<?(?<year>[0-9]{2}))"), "(<34"), ElementsAre(1934));
+}
+
+TEST(CodeScheme, TellsWhatIsWrongWithItself) {
+    EXPECT_EQ(fault(scheme("(?<year>[0-9]{2})")), "fine");
+    EXPECT_EQ(fault(scheme("(?<year>[0-9]{2}")),
+              "pattern: pattern '(?<year>[0-9]{2}' is not a regular expression "
+              "(missing ): (?P<year>[0-9]{2}): correct it (RE2 syntax)");
+    EXPECT_EQ(fault(scheme("[0-9]{2}")),
+              "pattern: pattern '[0-9]{2}' has no named group: name what it finds, such as (?<year>[0-9]{2})");
+    EXPECT_EQ(fault(scheme("(?<decade>[A-Z])")),
+              "pattern: pattern '(?<decade>[A-Z])' has only one of the groups decade "
+              "and digit: a year needs both of them, or a group year");
+    const auto tables = [](std::string json) {
+        return fault(scheme("(?<year>[A-Z])(?<month>.)", std::move(json)));
+    };
+    EXPECT_EQ(tables("{"),
+              "tables: tables: this is not JSON (unexpected end of input, expected string literal): "
+              "correct the text at this place");
+    EXPECT_EQ(tables("[1]"), "tables: tables is not a JSON object: write it as {\"month\": {\"A\": 1, \"B\": 2}}");
+    EXPECT_EQ(tables(R"({"moth":{"A":1}})"),
+              "tables: tables has 'moth', which is no group of the pattern: did you mean 'month'?");
+    EXPECT_EQ(tables(R"({"shift":{"A":1}})"),
+              "tables: tables has 'shift', which is no group of the pattern: name the group in the pattern: "
+              "(?<shift>...)");
+    EXPECT_EQ(tables(R"({"month":["A"]})"),
+              "tables: tables 'month' is not an object from tokens to meanings: "
+              "write it as {\"month\": {\"A\": ...}}");
+    for (const auto meaning : {"\"soon\"", "19340", "1934.5", "[]", "[1934,\"x\"]", "null", "{}"})
+        EXPECT_EQ(tables(std::string(R"({"year":{"A":)") + meaning + "}}"),
+                  "tables: tables 'year' does not say what 'A' means: "
+                  "write a year, a list of years, or a period such as \"1931/1934\"");
+    EXPECT_EQ(tables(R"({"year":{"A":1934,"a":1935}})"),
+              "tables: tables 'year' has 'a' in capitals and in small letters: keep one: case is ignored");
+    EXPECT_EQ(
+        fault(scheme("(?<decade>.)(?<digit>.)", R"({"decade":{"A":1934}})")),
+        "tables: tables 'decade' does not say what 'A' means: write the first year of a decade, such as 1930");
+    EXPECT_EQ(fault(scheme("(?<decade>.)(?<digit>.)", R"({"digit":{"A":10}})")),
+              "tables: tables 'digit' does not say what 'A' means: write a number from 0 to 9");
+    EXPECT_EQ(refusal(scheme("("), "34"),
+              "pattern: pattern '(' is not a regular expression (missing ): (): correct it (RE2 syntax)");
+}
+
+}  // namespace
+}  // namespace footring::book
