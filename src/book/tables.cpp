@@ -303,6 +303,8 @@ nlohmann::ordered_json table_schema(const Table& table, const PackAbout& about) 
     return schema;
 }
 
+nlohmann::ordered_json table_dialect() { return {{"delimiter", ","}}; }
+
 std::string data_package_json(const PackAbout& about) {
     nlohmann::ordered_json package = {{"profile", "tabular-data-package"},
                                       {"name", about.name},
@@ -323,6 +325,7 @@ std::string data_package_json(const PackAbout& about) {
                                         {"path", fmt::format("{}.csv", table.name)},
                                         {"mediatype", "text/csv"},
                                         {"encoding", "utf-8"},
+                                        {"dialect", table_dialect()},
                                         {"description", table.sentence},
                                         {"schema", table_schema(table, about)}});
     }

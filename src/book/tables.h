@@ -73,6 +73,7 @@ struct PackAbout {
 std::string data_package_json(const PackAbout&);
 std::string data_package_json(std::string name, std::string title, std::string description);
 nlohmann::ordered_json table_schema(const Table&, const PackAbout& = {});
+nlohmann::ordered_json table_dialect();  // said outright: programs that guess a delimiter guess wrong on free text
 
 std::string tables_markdown();  // the tables of docs/packs.md
 
