@@ -4,5 +4,5 @@ import { defineConfig } from 'vitest/config';
 
 export default defineConfig({
   plugins: [svelte()],
-  test: { include: ['src/**/*.test.ts'], environment: 'node', reporters: ['default', './test/counts.ts'] },
+  test: { include: ['src/**/*.test.ts'], environment: 'node' },
 });

@@ -114,7 +114,7 @@ export const api = {
   decide: (id: string, decision: Decision, revision: number) =>
     call<PieceRecord>(`pieces/${at(id)}/decide`, { method: 'POST', json: { ...decision, revision } }),
   bulk: (ids: string[], change: { set?: Record<string, string>; remove?: true }) =>
-    call<{ changed: number; batch: number }>('pieces/bulk', { method: 'POST', json: { ids, ...change } }),
+    call<{ changed: number; batch: number | null }>('pieces/bulk', { method: 'POST', json: { ids, ...change } }),
   history: (id: string, signal?: S) => call<Change[]>(`pieces/${at(id)}/history`, { signal }),
   changes: (limit: number, signal?: S) => call<Change[]>(`changes${queryOf({ limit })}`, { signal }),
   undo: (batch: number) => call<{ batch: number }>(`changes/${batch}/undo`, { method: 'POST', json: {} }),

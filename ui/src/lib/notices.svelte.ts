@@ -29,9 +29,10 @@ class Notices {
     else this.fail('This could not be undone.', answer.problems);
   }
   /** Undo of the newest batches of one piece, newest first; for changes whose answer does not name its batch. */
-  undoOf(batches: number[]): () => Promise<Answer<unknown>> {
+  undoOf(batches: (number | null)[]): () => Promise<Answer<unknown>> {
     return async () => {
       for (const batch of batches) {
+        if (batch === null) continue; // nothing was changed
         const answer = await api.undo(batch);
         if (!answer.ok) return answer;
       }

@@ -1,0 +1,142 @@
+// tests/browser/harness.mjs - the program, a browser, and a small way of saying what must hold.
+//   Every check waits for the page: a fact is true when it becomes true within `patience`.
+// SPDX-License-Identifier: Apache-2.0
+import { spawn } from 'node:child_process';
+import { existsSync, mkdtempSync, mkdirSync, rmSync } from 'node:fs';
+import { tmpdir } from 'node:os';
+import { dirname, join } from 'node:path';
+import { fileURLToPath } from 'node:url';
+import { chromium } from 'playwright-core';
+
+export const root = join(dirname(fileURLToPath(import.meta.url)), '../..');
+export const out = join(root, 'tests/out');
+export const patience = 10_000;
+export const WIDE = { width: 1440, height: 900 };
+export const NARROW = { width: 390, height: 844 };
+
+const tests = [];
+/** Registers a fact: a sentence that can be false, and how to find out. */
+export const test = (name, run) => tests.push({ name, run });
+
+/** Starts the program over an empty folder with the demo pieces. FOOTRING_URL uses one that already runs. */
+export async function startProgram() {
+  const running = process.env.FOOTRING_URL;
+  if (running) return { address: running.replace(/\/$/, ''), stop: async () => {} };
+  const bin = process.env.FOOTRING_BIN ?? join(root, 'build/debug/bin/footring');
+  const app = process.env.FOOTRING_UI_DIST ?? join(root, 'ui/dist');
+  if (!existsSync(bin)) throw new Error(`${bin} is not there: build the program, or name it in FOOTRING_BIN`);
+  if (!existsSync(join(app, 'index.html'))) throw new Error(`${app} holds no built app: npm --prefix ui run build`);
+  const data = mkdtempSync(join(tmpdir(), 'footring-browser-'));
+  const program = spawn(bin, ['serve', '--demo', '--data', data, '--port', '0', '--app', app], {
+    cwd: root, stdio: ['ignore', 'pipe', 'pipe'],
+  });
+  const ended = new Promise((done) => program.once('exit', done));
+  let said = '';
+  const address = await new Promise((found, lost) => {
+    const late = setTimeout(() => lost(new Error(`the program did not say where it is:\n${said}`)), 60_000);
+    const hear = (chunk) => {
+      said += chunk;
+      const named = /http:\/\/127\.0\.0\.1:\d+/.exec(said);
+      if (!named) return;
+      clearTimeout(late);
+      found(named[0]);
+    };
+    program.stdout.on('data', hear);
+    program.stderr.on('data', hear);
+    program.once('error', lost);
+    program.once('exit', (code) => lost(new Error(`the program ended with ${code}:\n${said}`)));
+  });
+  return {
+    address,
+    stop: async () => {
+      program.kill('SIGTERM');
+      await ended;
+      rmSync(data, { recursive: true, force: true });
+    },
+  };
+}
+
+export const startBrowser = () =>
+  chromium.launch({
+    executablePath: process.env.CHROMIUM ?? '/usr/bin/chromium',
+    args: ['--no-sandbox', '--force-prefers-reduced-motion', '--font-render-hinting=none'],
+  });
+
+/** A page of its own, with no memory; faults in it fail the test that opened it. */
+export async function open(world, address = '/', { size = WIDE, dark = false, touch = false, met = true } = {}) {
+  const context = await world.browser.newContext({
+    viewport: size, colorScheme: dark ? 'dark' : 'light', hasTouch: touch, baseURL: world.address, reducedMotion: 'reduce', locale: 'en-GB',
+  });
+  // Somebody who was here before begins with an empty bench; `met: false` is a first visit.
+  if (met) await context.addInitScript(() => localStorage.setItem('footring.met', 'yes'));
+  const page = await context.newPage();
+  page.setDefaultTimeout(patience);
+  page.on('pageerror', (fault) => world.faults.push(`${page.url()}: ${fault.message}`));
+  world.contexts.push(context);
+  await page.goto(address);
+  return page;
+}
+
+export async function hold(what, ask) {
+  const until = Date.now() + patience;
+  let last;
+  for (;;) {
+    try {
+      last = await ask();
+      if (last === true) return;
+    } catch (fault) {
+      last = fault;
+    }
+    if (Date.now() > until) throw new Error(`${what}: ${last instanceof Error ? last.message : JSON.stringify(last)}`);
+    await new Promise((go) => setTimeout(go, 50));
+  }
+}
+export const seen = (locator) => hold(`${locator} is seen`, () => locator.first().isVisible());
+export const gone = (locator) => hold(`${locator} is gone`, async () => (await locator.count()) === 0 || !(await locator.first().isVisible()));
+export const reads = (locator, pattern) =>
+  hold(`${locator} reads ${pattern}`, async () => {
+    const text = (await locator.first().innerText()).replaceAll('\u00a0', ' ').replace(/\s+/g, ' ').trim();
+    return (pattern instanceof RegExp ? pattern.test(text) : text === pattern) || text;
+  });
+export const equal = (got, wanted, what = 'value') => {
+  if (JSON.stringify(got) !== JSON.stringify(wanted)) throw new Error(`${what}: got ${JSON.stringify(got)}, wanted ${JSON.stringify(wanted)}`);
+};
+
+export async function runAll() {
+  mkdirSync(out, { recursive: true });
+  const only = process.argv[2];
+  const chosen = only ? tests.filter((one) => one.name.toLowerCase().includes(only.toLowerCase())) : tests;
+  const world = { address: '', browser: undefined, contexts: [], faults: [] };
+  let passed = 0;
+  let failed = 0;
+  let program;
+  try {
+    program = await startProgram();
+    world.address = program.address;
+    world.browser = await startBrowser();
+    for (const { name, run } of chosen) {
+      const began = Date.now();
+      world.faults = [];
+      try {
+        await run(world);
+        if (world.faults.length) throw new Error(`the page failed: ${world.faults.join('; ')}`);
+        passed += 1;
+        console.log(`ok      ${name} (${Date.now() - began} ms)`);
+      } catch (fault) {
+        failed += 1;
+        console.log(`FAILED  ${name}\n        ${String(fault.message).split('\n').slice(0, 30).join('\n        ')}`);
+        const page = world.contexts.at(-1)?.pages().at(-1);
+        if (page) await page.screenshot({ path: join(out, `failed-${name.replace(/[^a-z0-9]+/gi, '-').slice(0, 60)}.png`) }).catch(() => {});
+      }
+      for (const context of world.contexts.splice(0)) await context.close();
+    }
+  } catch (fault) {
+    failed += 1;
+    console.log(`FAILED  ${fault.message}`);
+  } finally {
+    await world.browser?.close();
+    await program?.stop();
+  }
+  console.log(`${passed} passed, ${failed} failed`);
+  process.exitCode = failed === 0 && passed > 0 ? 0 : 1;
+}

@@ -1,0 +1,110 @@
+// Everything by keyboard alone, with a focus that can be seen.
+// SPDX-License-Identifier: Apache-2.0
+import { equal, gone, hold, open, reads, seen, test } from './harness.mjs';
+
+const focused = (page) => page.evaluate(() => document.activeElement?.textContent?.trim().slice(0, 60) ?? '');
+
+/** Presses Tab until the focused element fits; fails after too many. */
+async function tabTo(page, fits, most = 120) {
+  for (let i = 0; i < most; i += 1) {
+    await page.keyboard.press('Tab');
+    if (await page.evaluate(fits)) return;
+  }
+  throw new Error(`Tab never came to ${fits}`);
+}
+
+test('The first Tab offers to skip to the page', async (world) => {
+  const page = await open(world, '/cupboard');
+  await reads(page.getByRole('heading', { level: 1 }), 'Cupboard');
+  await page.keyboard.press('Tab');
+  equal(await focused(page), 'Skip to the page');
+  await page.keyboard.press('Enter');
+  equal(await page.evaluate(() => document.activeElement?.id), 'content');
+});
+
+test('A piece is examined and kept without a mouse', async (world) => {
+  const page = await open(world, '/bench');
+  await reads(page.getByRole('heading', { level: 1 }), 'A new piece');
+  await page.getByLabel('Form', { exact: true }).focus();
+  await page.keyboard.type('Teapot');
+  await hold('the form is a teapot', async () => (await page.getByLabel('Form', { exact: true }).inputValue()) === 'teapot');
+  // the drawing is one stop; arrows walk its places
+  await page.evaluate(() => document.querySelector('main h1')?.focus());
+  await tabTo(page, () => document.activeElement?.matches('g[data-place]'));
+  const first = await page.evaluate(() => document.activeElement?.getAttribute('data-place'));
+  await page.keyboard.press('ArrowRight');
+  const second = await page.evaluate(() => document.activeElement?.getAttribute('data-place'));
+  if (first === second) throw new Error('an arrow key moved nowhere');
+  await page.keyboard.press('Enter');
+  await seen(page.getByRole('dialog'));
+  await tabTo(page, () => document.activeElement?.textContent?.trim() === 'Nothing there', 20);
+  await page.keyboard.press('Enter');
+  await gone(page.getByRole('dialog'));
+  await tabTo(page, () => document.activeElement?.textContent?.trim() === 'Keep undecided', 200);
+  await page.keyboard.press('Enter');
+  await seen(page.getByText(/is in the cupboard, undecided\.$/));
+});
+
+test('The sheet of a place keeps the focus inside and gives it back', async (world) => {
+  const page = await open(world, '/bench/p-0041');
+  await seen(page.getByRole('list', { name: 'Looks by place' }));
+  await page.locator('#look-lid').focus();
+  await page.keyboard.press('Enter');
+  await seen(page.getByRole('dialog'));
+  for (let i = 0; i < 40; i += 1) {
+    await page.keyboard.press('Tab');
+    const inside = await page.evaluate(() => document.activeElement === document.body || document.activeElement?.closest('dialog') !== null);
+    if (!inside) throw new Error('the focus left the sheet');
+  }
+  await page.keyboard.press('Escape');
+  await gone(page.getByRole('dialog'));
+  equal(await page.evaluate(() => document.activeElement?.id), 'look-lid');
+});
+
+test('Slash searches from anywhere, arrows choose, Enter opens', async (world) => {
+  const page = await open(world, '/book');
+  await reads(page.getByRole('heading', { level: 1 }), 'Book');
+  await page.keyboard.press('/');
+  const box = page.getByRole('combobox');
+  await seen(box);
+  await box.fill('fern');
+  await seen(page.getByRole('option').first());
+  await page.keyboard.press('ArrowDown');
+  equal(await page.getByRole('option').nth(1).getAttribute('aria-selected'), 'true', 'the second is chosen');
+  await page.keyboard.press('Enter');
+  await gone(page.getByRole('dialog'));
+  await hold('another page is open', async () => !page.url().endsWith('/book'));
+  equal(await page.evaluate(() => document.activeElement?.tagName), 'H1', 'focus after the page turned');
+});
+
+test('A slash typed into a field stays in the field', async (world) => {
+  const page = await open(world, '/cupboard');
+  await page.getByLabel('Find in the cupboard').press('/');
+  equal(await page.getByRole('dialog').count(), 0, 'sheets');
+});
+
+test('Two keys lead to each room, and the question mark to the help', async (world) => {
+  const page = await open(world, '/settings');
+  for (const [keys, heading] of [[['g', 'c'], 'Cupboard'], [['g', 'o'], 'Book'], [['g', 'k'], 'Key'], [['?'], 'Help']]) {
+    for (const key of keys) await page.keyboard.press(key);
+    await reads(page.getByRole('heading', { level: 1 }), heading);
+  }
+});
+
+test('Whatever has the focus can be seen to have it', async (world) => {
+  for (const address of ['/bench/p-0041', '/cupboard', '/book/treatments/t-117']) {
+    const page = await open(world, address);
+    await page.waitForLoadState('networkidle');
+    for (let i = 0; i < 45; i += 1) {
+      await page.keyboard.press('Tab');
+      const bare = await page.evaluate(() => {
+        const one = document.activeElement;
+        if (!one || one === document.body) return '';
+        const styles = [one, one.parentElement, one.closest('label')].filter(Boolean).map((part) => getComputedStyle(part));
+        const shown = styles.some((style) => (style.outlineStyle !== 'none' && parseFloat(style.outlineWidth) >= 2) || style.filter !== 'none');
+        return shown ? '' : one.outerHTML.slice(0, 140);
+      });
+      if (bare) throw new Error(`on ${address} no focus is shown on ${bare}`);
+    }
+  }
+});

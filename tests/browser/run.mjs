@@ -1,0 +1,11 @@
+// The web app as a person meets it: the program, a browser, and every screen. `node tests/browser/run.mjs [WORDS]`
+//   runs the facts whose name holds WORDS, all without. FOOTRING_BIN names the program, CHROMIUM the browser.
+// SPDX-License-Identifier: Apache-2.0
+import { runAll } from './harness.mjs';
+import './whole_way.mjs';
+import './keyboard.mjs';
+import './states.mjs';
+import './access.mjs';
+import './pictures.mjs';
+
+await runAll();

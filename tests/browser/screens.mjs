@@ -1,0 +1,37 @@
+// tests/browser/screens.mjs - every screen: its address, its heading, and what it asks the program for.
+//   To add a screen: a line here; the checks of states, access and pictures then cover it.
+// SPDX-License-Identifier: Apache-2.0
+
+/** `asks`: the request whose delay or failure the page has to show; `fails`: the sentence that it then says. */
+export const SCREENS = [
+  { name: 'bench', address: '/bench/p-0041', heading: /Sugar/, asks: '**/api/examine', fails: 'The odds could not be worked out.' },
+  { name: 'bench-new', address: '/bench', heading: 'A new piece', asks: '**/api/book/vocabulary', fails: 'The book could not be read.' },
+  { name: 'cupboard', address: '/cupboard', heading: 'Cupboard', asks: '**/api/pieces?*', fails: 'The cupboard could not be read.' },
+  { name: 'piece', address: '/cupboard/p-0041', heading: /p-0041/, asks: '**/api/pieces/p-0041', fails: 'The piece could not be read.' },
+  { name: 'lots', address: '/cupboard/lots', heading: 'Lots', asks: '**/api/lots', fails: 'The lots could not be read.' },
+  { name: 'import', address: '/cupboard/import', heading: 'Import and export' },
+  { name: 'changes', address: '/cupboard/changes', heading: 'Changes', asks: '**/api/changes?*', fails: 'The history could not be read.' },
+  { name: 'book', address: '/book', heading: 'Book', asks: '**/api/book', fails: 'The book could not be read.' },
+  { name: 'treatments', address: '/book/treatments', heading: 'Treatments', asks: '**/api/book/treatments?*', fails: 'Treatments could not be read.' },
+  { name: 'ornaments', address: '/book/ornaments', heading: 'Ornaments', asks: '**/api/book/ornaments?*', fails: 'Ornaments could not be read.' },
+  { name: 'glazes', address: '/book/glazes', heading: 'Glazes', asks: '**/api/book/glazes?*', fails: 'Glazes could not be read.' },
+  { name: 'dated-uses', address: '/book/dated-uses', heading: 'Dated uses', asks: '**/api/book/dated-uses?*', fails: 'Dated uses could not be read.' },
+  { name: 'statements', address: '/book/statements', heading: 'Statements', asks: '**/api/book/statements?*', fails: 'Statements could not be read.' },
+  { name: 'treatment', address: '/book/treatments/t-117', heading: /117/, asks: '**/api/book/treatments/t-117', fails: 'The treatment could not be read.' },
+  { name: 'ornament', address: '/book/ornaments/fern-pair', heading: 'Fern pair', asks: '**/api/book/ornaments/fern-pair', fails: 'The ornament could not be read.' },
+  { name: 'shape', address: '/book/shapes/harrow', heading: 'Harrow', asks: '**/api/book/shapes/harrow', fails: 'The shape could not be read.' },
+  { name: 'glaze', address: '/book/glazes/oat', heading: 'Oat', asks: '**/api/book/glazes/oat', fails: 'The glaze could not be read.' },
+  { name: 'maker', address: '/book/makers/kettlewharf', heading: 'Kettlewharf Pottery', asks: '**/api/book/makers/kettlewharf', fails: 'The maker could not be read.' },
+  { name: 'mark', address: '/book/marks/m-3', heading: /HARROW/, asks: '**/api/book/marks/m-3', fails: 'The mark could not be read.' },
+  { name: 'source', address: '/book/sources/s-history', heading: /Clay and Gold/, asks: '**/api/book/sources/s-history', fails: 'The source could not be read.' },
+  { name: 'compare', address: '/book/compare?t=t-117&t=t-157&form=sugar', heading: 'Compare', asks: '**/api/apart', fails: 'The comparison could not be read.' },
+  { name: 'key', address: '/book/key?shape=harrow&form=sugar', heading: /^Key to Harrow/, asks: '**/api/key?*', fails: 'The key could not be read.' },
+  { name: 'settings', address: '/settings', heading: 'Settings', asks: '**/api/settings', fails: 'The settings could not be read.' },
+  { name: 'help', address: '/help', heading: 'Help' },
+  { name: 'missing', address: '/nowhere', heading: 'There is no such page' },
+];
+
+export const settled = async (page) => {
+  await page.waitForLoadState('networkidle');
+  await page.evaluate(() => document.fonts.ready);
+};

@@ -1,0 +1,112 @@
+// Each page while it waits, when it fails, and when there is nothing to show.
+// SPDX-License-Identifier: Apache-2.0
+import { NARROW, equal, gone, hold, open, reads, seen, test } from './harness.mjs';
+import { SCREENS, settled } from './screens.mjs';
+
+const problem = { problems: [{ code: 'store', where: 'the cupboard', what: 'The disk refused.', remedy: 'Free some space, then try again.' }] };
+
+for (const { name, address, asks, fails } of SCREENS.filter((screen) => screen.asks)) {
+  test(`The page ${name} says what failed and what to do, and tries again`, async (world) => {
+    const page = await open(world, '/help');
+    let broken = true;
+    await page.route(asks, (route) => (broken ? route.fulfill({ status: 503, json: problem }) : route.fallback()));
+    await page.goto(address);
+    const alert = page.getByRole('alert').filter({ hasText: fails });
+    await seen(alert);
+    await reads(alert, /The disk refused\. ?Free some space, then try again\./);
+    broken = false;
+    await alert.getByRole('button', { name: 'Try again' }).click();
+    await gone(alert);
+  });
+
+  test(`The page ${name} waits quietly and does not show an empty page meanwhile`, async (world) => {
+    const page = await open(world, '/help');
+    let go = () => {};
+    const held = new Promise((done) => (go = done));
+    await page.route(asks, async (route) => {
+      await held;
+      await route.fallback().catch(() => {});
+    });
+    await page.goto(address);
+    await hold('it says that it waits', async () =>
+      (await page.getByRole('status').filter({ hasText: /…/ }).count()) > 0);
+    equal(await page.getByText(/is empty\.|fits all of that|hold no |^No lots|^Nothing was changed|^No pack/).count(), 0, 'claims of emptiness while waiting');
+    go();
+    await hold('it stops waiting', async () => (await page.getByRole('status').filter({ hasText: /…/ }).count()) === 0);
+  });
+}
+
+test('A program that does not answer is named as such', async (world) => {
+  const page = await open(world, '/help');
+  await page.route('**/api/pieces?*', (route) => route.abort());
+  await page.goto('/cupboard');
+  await seen(page.getByText('The program on this machine does not answer.'));
+});
+
+const EMPTY = [
+  ['/cupboard', '**/api/pieces?*', { rows: [], total: 0 }, 'The cupboard is empty.'],
+  ['/cupboard?q=zzz', '**/api/pieces?*', { rows: [], total: 0 }, 'No piece fits all of that.'],
+  ['/cupboard/lots', '**/api/lots', [], 'No lots yet.'],
+  ['/cupboard/changes', '**/api/changes?*', [], 'Nothing was changed yet.'],
+  ['/book/treatments', '**/api/book/treatments?*', { rows: [], total: 0 }, 'The open packs hold no treatments.'],
+  ['/book/treatments?q=zzz', '**/api/book/treatments?*', { rows: [], total: 0 }, 'No treatment has that in its row.'],
+  ['/book', '**/api/book', { packs: [], counts: {} }, 'No pack is open.'],
+  ['/book/compare', '**/api/nothing', {}, 'Nothing to compare yet.'],
+  ['/book/key?shape=harrow', '**/api/key?*', { nodes: [], expected_effort_min: 0, optimal: true }, 'No treatment of the open packs is made in this shape and form.'],
+];
+for (const [address, asks, answer, sentence] of EMPTY) {
+  test(`With nothing to show, ${address} says: ${sentence}`, async (world) => {
+    const page = await open(world, '/help');
+    await page.route(asks, (route) => route.fulfill({ json: answer }));
+    await page.goto(address);
+    await seen(page.getByText(sentence));
+  });
+}
+
+test('An empty bench says that nothing was looked at and offers no decision yet', async (world) => {
+  const page = await open(world, '/bench');
+  await reads(page.getByRole('heading', { level: 1 }), 'A new piece');
+  equal(await page.getByRole('button', { name: 'Decide and keep' }).isDisabled(), true, 'deciding without a treatment');
+});
+
+test('A piece that is not there is said not to be there', async (world) => {
+  const page = await open(world, '/cupboard/p-9999');
+  await seen(page.getByText('The piece could not be read.'));
+});
+
+test('The odds keep their room: nothing on the bench moves while a new answer is awaited', async (world) => {
+  const page = await open(world, '/bench/p-0041');
+  await settled(page);
+  const at = () => page.evaluate(() => scrollY + (document.querySelector('#decision')?.getBoundingClientRect().top ?? 0));
+  const before = await at();
+  let go = () => {};
+  const held = new Promise((done) => (go = done));
+  await page.route('**/api/examine', async (route) => {
+    await held;
+    await route.fallback().catch(() => {});
+  });
+  await page.getByLabel('Date code').fill('A');
+  await page.waitForRequest('**/api/examine');
+  equal(await at(), before, 'the place of the decision while waiting');
+  equal(await page.getByRole('region', { name: 'What it may be' }).getByRole('listitem').count() > 0, true, 'the old answer stays');
+  go();
+});
+
+for (const { name, address, heading } of SCREENS) {
+  test(`The page ${name} fits 390 px, its targets are large enough and it has one heading`, async (world) => {
+    const page = await open(world, address, { size: NARROW, touch: true });
+    await reads(page.getByRole('heading', { level: 1 }), heading);
+    await settled(page);
+    equal(await page.getByRole('heading', { level: 1 }).count(), 1, 'headings of the first level');
+    const wide = await page.evaluate(() => document.documentElement.scrollWidth - innerWidth);
+    if (wide > 0) throw new Error(`it is ${wide} px too wide`);
+    // WCAG 2.2 asks for 24 px; our own measure is 44 px for buttons and fields. Links inside sentences are exempt.
+    const small = await page.evaluate(() =>
+      [...document.querySelectorAll('button, select, input:not([type=checkbox], [type=radio], [type=file]), .button, nav a')]
+        .filter((one) => one.checkVisibility() && !one.closest('.unseen'))
+        .map((one) => ({ what: one.outerHTML.slice(0, 90), box: one.getBoundingClientRect() }))
+        .filter(({ box }) => box.width > 0 && (box.height < 43.5 || box.width < 43.5))
+        .map(({ what, box }) => `${Math.round(box.width)} x ${Math.round(box.height)}: ${what}`));
+    equal(small, [], 'small targets');
+  });
+}
