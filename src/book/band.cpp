@@ -22,19 +22,21 @@ struct Corners {
     double apothem, radius;
 };
 
-Corners corners_of(const Plate& plate, double inset) {
+// `rail`: for a border, which turns more gently than the plate, or its motifs would be torn at the corner.
+Corners corners_of(const Plate& plate, double inset, bool rail = false) {
     const double apothem = plate.rx - inset;
+    if (rail) return {plate.outline == Outline::kSquare ? 4 : 8, apothem, apothem * 0.46};
     if (plate.outline == Outline::kSquare) return {4, apothem, std::max(5.0, 26 - inset * 0.3)};
     return {8, apothem, std::max(4.0, 16 - inset * 0.2)};
 }
 
 // Points of a closed line at equal parameter steps, clockwise from the top.
-std::vector<Point> sampled(const Plate& plate, double inset, int count) {
+std::vector<Point> sampled(const Plate& plate, double inset, int count, bool rail = false) {
     std::vector<Point> points;
     points.reserve(static_cast<std::size_t>(count));
     const double rx = plate.rx - inset, ry = plate.ry - inset;
     if (plate.outline == Outline::kSquare || plate.outline == Outline::kOctagonal) {
-        const Corners c = corners_of(plate, inset);
+        const Corners c = corners_of(plate, inset, rail);
         const double turn = 2 * kPi / c.sides, half = c.apothem * std::tan(turn / 2);
         const double cut = c.radius * std::tan(turn / 2);  // of each side, taken by the rounding
         const double flat = half - cut, arc = c.radius * turn, side = 2 * flat + arc;
@@ -206,14 +208,14 @@ std::string Plate::line(double inset) const {
 
 Band Plate::band(double inset_outer, double inset_inner) const {
     const double middle = (inset_outer + inset_inner) / 2, height = inset_inner - inset_outer;
-    const auto rail = std::make_shared<const Rail>(sampled(*this, middle, 720));
+    const auto rail = std::make_shared<const Rail>(sampled(*this, middle, 720, height > 8));
     Band band;
     band.length = rail->along.back();
     band.height = height;
     band.closed = true;
     // A chord of length c leaves a circle of radius r by c^2 / 8r; 0.12 is not seen at any size that we draw.
     const double r = outline == Outline::kSquare || outline == Outline::kOctagonal
-                         ? corners_of(*this, middle).radius
+                         ? corners_of(*this, middle, true).radius
                          : std::min(rx, ry) - middle;
     band.slice = std::max(4.0, std::sqrt(8 * 0.12 * std::max(4.0, r)));
     band.at = [rail, height](double s, double t) { return rail->at(s, (0.5 - t) * height); };

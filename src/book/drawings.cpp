@@ -9,6 +9,7 @@
 #include <system_error>
 
 #include "base/text.h"
+#include "book/stripes.h"
 
 namespace footring::book {
 
@@ -68,20 +69,6 @@ std::optional<std::string_view> svg_root(std::string_view text) {
     return close == std::string_view::npos ? std::nullopt : std::optional(text.substr(4, close - 4));
 }
 
-// The value of an attribute inside one tag; names are matched whole.
-std::optional<std::string_view> attribute(std::string_view tag, std::string_view name) {
-    for (std::size_t at = tag.find(name); at != std::string_view::npos; at = tag.find(name, at + 1)) {
-        if (at == 0 || !std::isspace(static_cast<unsigned char>(tag[at - 1]))) continue;
-        std::string_view rest = trim(tag.substr(at + name.size()));
-        if (!rest.starts_with('=')) continue;
-        rest = trim(rest.substr(1));
-        if (rest.empty() || (rest[0] != '"' && rest[0] != '\'')) continue;
-        const auto end = rest.find(rest[0], 1);
-        if (end != std::string_view::npos) return rest.substr(1, end - 1);
-    }
-    return std::nullopt;
-}
-
 std::optional<double> length(std::optional<std::string_view> text) {
     if (!text || text->ends_with('%')) return std::nullopt;
     std::string_view digits = trim(*text);
@@ -117,18 +104,21 @@ std::optional<DrawingShape> shape_of_svg(std::string_view svg) {
     const auto root = svg_root(svg);
     if (!root) return std::nullopt;
     DrawingShape shape;
-    const auto width = length(attribute(*root, "width")), height = length(attribute(*root, "height"));
+    const auto width = length(svg_attribute(*root, "width")), height = length(svg_attribute(*root, "height"));
     std::vector<double> box;
-    if (const auto text = attribute(*root, "viewBox")) {
+    if (const auto text = svg_attribute(*root, "viewBox")) {
         std::string spaced(*text);
         for (char& c : spaced)
             if (c == ',' || c == '\n' || c == '\t' || c == '\r') c = ' ';
         for (const auto& part : split(spaced, ' '))
             if (const auto value = to_number(part)) box.push_back(*value);
     }
-    if (box.size() == 4 && box[2] > 0 && box[3] > 0) shape = {box[2], box[3]};
-    else if (width && height) shape = {*width, *height};
+    if (box.size() != 4 || box[2] <= 0 || box[3] <= 0)
+        box = width && height ? std::vector<double>{0, 0, *width, *height} : std::vector<double>{0, 0, 1, 1};
+    shape.width = box[2], shape.height = box[3];
     shape.one_ink = all_black(svg);
+    shape.sheer = svg.find("opacity") != std::string_view::npos || svg.find("rgba") != std::string_view::npos;
+    shape.stripes = stripes_of_svg(svg, {box[0], box[1], box[2], box[3]});
     return shape;
 }
 
@@ -139,9 +129,11 @@ std::optional<DrawingShape> shape_of_png(std::string_view png) {
         for (std::size_t i = 0; i < 4; ++i) value = value * 256 + static_cast<unsigned char>(png[at + i]);
         return value;
     };
-    const DrawingShape shape{number(16), number(20), false};
+    DrawingShape shape;
+    shape.width = number(16), shape.height = number(20);
     // 4096 a side: a small file may unfold into gigabytes of pixels
     if (shape.width < 1 || shape.height < 1 || shape.width > 4096 || shape.height > 4096) return std::nullopt;
+    shape.sheer = true;  // its edges are soft and may be meant so
     return shape;
 }
 

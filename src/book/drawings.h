@@ -10,6 +10,7 @@
 #include <optional>
 #include <string>
 #include <string_view>
+#include <vector>
 
 #include "book/book.h"
 
@@ -24,9 +25,15 @@ void load_drawings(Book&);
 std::string data_uri(std::string_view bytes);
 
 // What a drawing needs to be laid out. Absent when the text is no data: URI that data_uri could have made.
+struct Stripe {
+    double from, to;     // 0 at the top of the drawing, 1 at its bottom
+    std::string colour;  // "#rrggbb"; empty: that of the finish
+};
 struct DrawingShape {
     double width = 1, height = 1;  // in the drawing's own units
     bool one_ink = false;          // an SVG all in black or currentColor: the finish gives its colour
+    bool sheer = false;            // it has see-through parts
+    std::vector<Stripe> stripes;  // an SVG of nothing but bars from its left end to its right, in order of painting
 };
 std::optional<DrawingShape> shape_of(std::string_view drawing_data);
 

@@ -12,13 +12,14 @@
 namespace footring::book {
 
 namespace {
-// A row "on every form" speaks of the forms that have such a place: a plate does not get a lid by it.
+// A row that is not of this very form speaks of the forms that have such a place: "every form" gives a plate no
+// handle, "hollow ware" gives a bowl none.
 bool form_lacks(const Form& form, Place place, const On& on) {
-    if (on.form || on.ware) return false;
     const bool attached = place == Place::kHandle || place == Place::kLid || place == Place::kFinial;
-    if (!attached) return false;
-    if (form.ware == Ware::kFlat) return true;
-    const Silhouette& side = silhouette_of(form.id, form.name, place != Place::kHandle);
+    if (on.form || !attached) return false;
+    if (form.ware == Ware::kFlat) return !on.ware;
+    if (!is_known_form(form.id, form.name)) return false;
+    const Silhouette& side = silhouette_of(form.id, form.name, true);
     return place == Place::kHandle ? side.handles == Handles::kNone : side.lid.empty();
 }
 

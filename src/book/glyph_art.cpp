@@ -5,6 +5,7 @@
 #include <algorithm>
 #include <cmath>
 
+#include "base/text.h"
 #include "book/drawings.h"
 #include "book/glyph_canvas.h"
 
@@ -67,6 +68,14 @@ Layout layout(const Band& band, const Tile& tile, std::optional<int> repeats) {
     return out;
 }
 
+// Drawn twice on the same spot: opaque ink stays as it is, but a stroke finer than a pixel keeps its colour on a
+// small drawing. See-through parts would turn darker, so a sheer drawing is drawn once.
+std::string strengthened(Canvas& canvas, const Tile& tile, const std::string& art) {
+    if (tile.sheer) return fmt::format("<g{}>{}</g>", tile.filter, art);
+    const std::string name = canvas.next_id();
+    return fmt::format("<g id='{0}'{1}>{2}</g><use href='#{0}'/>", name, tile.filter, art);
+}
+
 // A tile cut into upright slices, each turned to follow the band, so that a straight drawing bends with the rim.
 std::string lay_tiles(Canvas& canvas, const Band& band, const Tile& tile, std::optional<int> repeats) {
     const Layout plan = layout(band, tile, repeats);
@@ -76,14 +85,19 @@ std::string lay_tiles(Canvas& canvas, const Band& band, const Tile& tile, std::o
     slices = std::clamp(slices, 1, std::max(1, kMostSlices / std::max(1, visible)));
     const double step = plan.width / slices, t0 = 0.5 - plan.height / band.height / 2, t1 = 1 - t0;
 
-    // Straight slices gape at the outer side of a curve: each shows a little more of the tile than its share.
+    // Straight slices gape at the outer side of a curve: each shows a little more of the tile than its share, as
+    // much as the tightest corner needs. On a straight run the surplus lies on its neighbour's like.
     const double eps = std::min(0.5, step / 4), middle = band.length / 2;
-    const auto speed = [&](double t) {
-        const Point d = band.at(middle + eps, t) - band.at(middle - eps, t);
-        return std::hypot(d.x, d.y) / (2 * eps);
-    };
-    const double gape = std::max(0.0, std::max(speed(t0), speed(t1)) / std::max(1e-6, speed(0.5)) - 1);
-    const double more = slices > 1 || touching ? step * gape / 2 + 0.12 : 0;
+    double gape = 0;
+    for (int i = 0; i < 32; ++i) {
+        const double s = band.length * (i + 0.5) / 32;
+        const auto speed = [&](double t) {
+            const Point d = band.at(s + eps, t) - band.at(s - eps, t);
+            return std::hypot(d.x, d.y);
+        };
+        gape = std::max(gape, std::max(speed(t0), speed(t1)) / std::max(1e-6, speed(0.5)) - 1);
+    }
+    const double more = slices > 1 || touching ? step * std::min(gape, 1.0) / 2 + 0.12 : 0;
     const double scale = tile.width / plan.width;
 
     for (int k = 0; k < slices; ++k) {
@@ -112,7 +126,7 @@ std::string lay_tiles(Canvas& canvas, const Band& band, const Tile& tile, std::o
                                canvas.id(fmt::format("{}s{}of{}", tile.id, k, slices)), num(across.x),
                                num(across.y), num(down.x), num(down.y), num(origin.x), num(origin.y));
         }
-    return fmt::format("<g{}>{}</g>", tile.filter, out);
+    return strengthened(canvas, tile, out);
 }
 
 // Embossing has no ink: short strokes, dark beside light.
@@ -140,16 +154,68 @@ bool is_motif(OrnamentKind kind) {
     return kind == OrnamentKind::kStamp || kind == OrnamentKind::kDecal || kind == OrnamentKind::kPrint;
 }
 
+bool has_word(const Ornament& ornament, std::string_view word) {
+    return lower(ornament.name).find(word) != std::string::npos || ornament.id.find(word) != std::string::npos;
+}
+
+// The rings that an ornament consists of, when it is one of rings. Those of a metal become one where they touch, as
+// the sheen models them; a line without a drawing takes its count from its name.
+std::vector<Stripe> rings_of(const Ornament& ornament) {
+    std::vector<Stripe> stripes;
+    if (const auto shape = shape_of(ornament.drawing_data)) stripes = shape->stripes;
+    else if (ornament.kind == OrnamentKind::kLine && has_word(ornament, "triple"))
+        stripes = {{0, 0.22, {}}, {0.39, 0.61, {}}, {0.78, 1, {}}};
+    else if (ornament.kind == OrnamentKind::kLine &&
+             (has_word(ornament, "double") || has_word(ornament, "two lines")))
+        stripes = {{0, 0.4, {}}, {0.68, 1, {}}};
+    else if (ornament.kind == OrnamentKind::kLine) stripes = {{0, 1, {}}};
+    if (!ink_of(ornament.finish).metal) return stripes;
+    std::ranges::sort(stripes, {}, &Stripe::from);
+    std::vector<Stripe> merged;
+    for (const Stripe& s : stripes)
+        if (merged.empty() || s.from > merged.back().to + 1e-3) merged.push_back({s.from, s.to, {}});
+        else merged.back().to = std::max(merged.back().to, s.to);
+    return merged;
+}
+
+// How broad a line is, of the width that a plain one has at that place.
+double weight_of(const Ornament& ornament, const std::vector<Stripe>& rings) {
+    const bool several = std::ranges::any_of(rings, [](const Stripe& s) { return s.from > 0.3; });
+    const double weight = several ? 1.9 : 1;
+    if (has_word(ornament, "hairline") || has_word(ornament, "hair line")) return weight * 0.5;
+    if (has_word(ornament, "broad") || has_word(ornament, "wide")) return weight * 1.5;
+    return weight;
+}
+
+std::string draw_rings(const Band& band, const std::vector<Stripe>& rings, const std::string& paint, bool dashed) {
+    std::string out;
+    for (const Stripe& ring : rings) {
+        const double width = (ring.to - ring.from) * band.height;
+        const std::string& ink = ring.colour.empty() ? paint : ring.colour;
+        if (width > 6 && !dashed) out += filled(area_of(between(band, ring.from, ring.to)), ink);
+        else out += line(band.curve((ring.from + ring.to) / 2), ink, std::max(0.5, width), dashed);
+    }
+    return out;
+}
+
 std::string one_band(Canvas& canvas, const Band& band, Ref<Ornament> ref, const LineStyle& style, bool dashed) {
     const Ornament& ornament = canvas.book[ref];
-    const bool drawn = shape_of(ornament.drawing_data).has_value() && ornament.kind != OrnamentKind::kSolid;
-    if (is_motif(ornament.kind) || (drawn && band.height >= 8))
+    const std::vector<Stripe> rings = rings_of(ornament);
+    const bool drawn = rings.empty() && shape_of(ornament.drawing_data).has_value();
+    if (drawn ? band.height >= 8 || is_motif(ornament.kind) : rings.empty() && is_motif(ornament.kind))
         return lay_tiles(canvas, band, canvas.tile(ref, false), ornament.repeats);
     const std::string paint = canvas.paint(seen_ink(canvas, ornament));
     if (ornament.kind == OrnamentKind::kRelief) return relief(canvas, band);
-    if (ornament.kind == OrnamentKind::kLine) return line(band.curve(style.at), paint, style.width, dashed);
+    if (ornament.kind == OrnamentKind::kLine) {
+        const double half = style.width * weight_of(ornament, rings) / band.height / 2;
+        return draw_rings(between(band, style.at - half, style.at + half), rings, paint, dashed);
+    }
+    if (ornament.kind == OrnamentKind::kSolid && band.height >= 8) {
+        const bool own = rings.size() == 1 && !rings[0].colour.empty();
+        return filled(area_of(band), own ? rings[0].colour : paint);
+    }
+    if (!rings.empty()) return draw_rings(between(band, 0.04, 0.96), rings, paint, dashed);
     if (band.height < 8) return line(band.curve(0.5), paint, band.height * 0.9, dashed);
-    if (ornament.kind == OrnamentKind::kSolid) return filled(area_of(band), paint);
     return filled(area_of(between(band, 0.3, 0.7)), paint) + line(band.curve(0.14), paint, 1.2) +
            line(band.curve(0.86), paint, 1.2);
 }
@@ -161,8 +227,8 @@ std::string one_spot(Canvas& canvas, Point centre, double half, Ref<Ornament> re
         const Plate wide{Outline::kRound, centre, half * 1.3, half * 1.3};
         return one_band(canvas, wide.band(0, half * 0.8), ref, {}, false);
     }
-    const bool drawn = shape_of(ornament.drawing_data).has_value();
-    if (!drawn && !is_motif(ornament.kind)) {
+    const bool drawn = rings_of(ornament).empty() && shape_of(ornament.drawing_data).has_value();
+    if (!drawn && (!is_motif(ornament.kind) || !rings_of(ornament).empty())) {
         if (ornament.kind == OrnamentKind::kSolid)
             return filled(disc.line(0), canvas.paint(seen_ink(canvas, ornament)));
         if (ornament.kind == OrnamentKind::kRelief)
@@ -173,9 +239,10 @@ std::string one_spot(Canvas& canvas, Point centre, double half, Ref<Ornament> re
     }
     const Tile tile = canvas.tile(ref, true);
     const double scale = 2 * half / std::max(tile.width, tile.height);
-    return fmt::format("<g{}><use href='#{}' transform='translate({} {}) scale({})'/></g>", tile.filter,
-                       canvas.id(tile.id), num(centre.x - tile.width * scale / 2),
-                       num(centre.y - tile.height * scale / 2), num(scale, 4));
+    return strengthened(canvas, tile,
+                        fmt::format("<use href='#{}' transform='translate({} {}) scale({})'/>", canvas.id(tile.id),
+                                    num(centre.x - tile.width * scale / 2), num(centre.y - tile.height * scale / 2),
+                                    num(scale, 4)));
 }
 
 // Traces of an ornament: faded, and rubbed through in blots.
@@ -265,6 +332,7 @@ bool runs_along(const Book& book, Ref<Ornament> ref) {
     const Ornament& ornament = book[ref];
     if (ornament.kind == OrnamentKind::kSolid) return false;
     const auto shape = shape_of(ornament.drawing_data);
+    if (shape && !shape->stripes.empty()) return false;
     if (shape) return shape->width / shape->height >= kBorderAspect || ornament.repeats.value_or(1) > 1;
     return is_motif(ornament.kind) && ornament.repeats.value_or(1) > 1;
 }

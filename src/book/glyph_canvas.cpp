@@ -133,7 +133,7 @@ Tile Canvas::tile(Ref<Ornament> ref, bool spot) {
     const Ornament& ornament = book[ref];
     const Ink finish = ink_of(ornament.finish);
     if (const auto shape = shape_of(ornament.drawing_data)) {
-        Tile out{fmt::format("t{}", ref.at), shape->width, shape->height, true, {}};
+        Tile out{fmt::format("t{}", ref.at), shape->width, shape->height, true, shape->sheer, {}};
         if (once(out.id))
             add_definition(
                 fmt::format("<image id='{}' width='{}' height='{}' preserveAspectRatio='none' href='{}'/>",
@@ -153,7 +153,7 @@ Tile Canvas::tile(Ref<Ornament> ref, bool spot) {
     const std::string leaves = finish.mixed ? "#5f7f55" : finish.base;
     const Motif motif = spot ? spot_motif(ornament, finish.base, leaves, variant)
                              : border_motif(ornament, finish.base, leaves, variant);
-    Tile out{fmt::format("{}{}", spot ? "c" : "b", ref.at), motif.width, motif.height, false, {}};
+    Tile out{fmt::format("{}{}", spot ? "c" : "b", ref.at), motif.width, motif.height, false, false, {}};
     if (once(out.id)) add_definition(fmt::format("<g id='{}'>{}</g>", id(out.id), motif.markup));
     return out;
 }

@@ -30,6 +30,7 @@ struct Tile {
     std::string id;
     double width = 1, height = 1;
     bool drawn = false;  // from the pack, not a schematic
+    bool sheer = false;  // with see-through parts
     std::string filter;  // attribute text that gives a one-ink drawing its finish, or empty
 };
 
@@ -45,6 +46,7 @@ class Canvas {
     std::string paint(const Ink&);                                            // a colour, or the sheen of a metal
     std::string define(const std::string& name, const std::string& element);  // once; returns "url(#name)"
     std::string id(const std::string& name) const { return kMark + name; }
+    std::string next_id() { return id("u" + std::to_string(++uses_)); }
     bool once(const std::string& name) { return names_.insert(name).second; }
     void add_definition(const std::string& element) { definitions_ += element; }
 
@@ -58,6 +60,7 @@ class Canvas {
   private:
     std::set<std::string> names_;
     std::string definitions_;
+    int uses_ = 0;
 };
 
 // glyph_art.cpp

@@ -16,7 +16,27 @@ constexpr double kEdgeLine = 2.2, kEdgeInner = 5, kRimOuter = 5.5, kRimInner = 3
 
 const GlyphPlace& at(const Glyph& glyph, Place place) { return glyph.at[static_cast<std::size_t>(place)]; }
 
-std::string ground_of(Canvas& canvas, const Plate& plate, bool seat) {
+// What a flat form's words tell of its build.
+struct Build {
+    bool seat = false;  // where a cup stands
+    bool deep = false;  // a wall in place of a rim
+    bool lugs = false;  // two flat handles
+};
+Build build_of(const Book& book, const Glyph& glyph) {
+    std::string words = lower(glyph.form_id);
+    if (!glyph.form_id.empty())
+        if (const auto form = find<Form>(book, glyph.form_id, "glyph")) words += " " + lower(book[*form].name);
+    const auto any = [&](std::initializer_list<std::string_view> parts) {
+        return std::ranges::any_of(parts, [&](std::string_view p) { return words.find(p) != std::string::npos; });
+    };
+    Build build;
+    build.seat = any({"saucer"});
+    build.deep = any({"nappy", "baker", "bowl", "fruit", "oatmeal", "coupe", "cereal", "sauce dish"});
+    build.lugs = any({"lug", "handled", "two handles", "cake plate", "cake-plate"});
+    return build;
+}
+
+std::string ground_of(Canvas& canvas, const Plate& plate, const Build& build) {
     std::string out = fmt::format("<path d='{}' fill='{}'/>", plate.line(0), canvas.ground);
     if (plate.outline != Outline::kSquare && plate.outline != Outline::kOctagonal) {
         // The well darkens a little towards its wall.
@@ -28,12 +48,21 @@ std::string ground_of(Canvas& canvas, const Plate& plate, bool seat) {
                         canvas.id("well"), canvas.ground_dark));
         out += fmt::format("<path d='{}' fill='{}'/>", plate.line(kVergeLine), well);
     }
+    if (build.deep) {  // the wall darkens downwards
+        const std::string wall = canvas.define(
+            "wall",
+            fmt::format("<radialGradient id='{0}'><stop offset='.6' stop-color='{1}' stop-opacity='.5'/><stop "
+                        "offset='.95' stop-color='{1}' stop-opacity='0'/></radialGradient>",
+                        canvas.id("wall"), canvas.ground_dark));
+        out += fmt::format("<path d='{}' fill='{}' fill-rule='evenodd'/>", plate.line(0) + plate.line(kVergeLine),
+                           wall);
+    }
     // The step from rim to well: a lit line outside a shaded one.
     out += fmt::format(
         "<g fill='none'><path d='{}' stroke='{}' stroke-width='1.6'/><path d='{}' stroke='{}' "
         "stroke-opacity='.6' stroke-width='1.4'/></g>",
         plate.line(kVergeLine - 1), canvas.ground_light, plate.line(kVergeLine + 0.6), canvas.ground_dark);
-    if (seat)  // where the cup stands on a saucer
+    if (build.seat)
         out += fmt::format("<path d='{}' fill='none' stroke='{}' stroke-opacity='.75' stroke-width='1.4'/>",
                            circle_path(plate.centre, 25, 25), canvas.ground_dark);
     return out;
@@ -91,6 +120,27 @@ std::string verge(Canvas& canvas, const Plate& plate, const GlyphPlace& place) {
     return place_group(canvas, Place::kVerge, place, band_art(canvas, band, place, {2.2, 0.5}), region);
 }
 
+// Two lugs that stand out at the sides, drawn before the plate that covers their inner half.
+std::string lugs(Canvas& canvas, const Plate& plate, const GlyphPlace& place) {
+    Region region;
+    std::string art;
+    for (const int side : {-1, 1}) {
+        const Plate lug{Outline::kRound, {plate.centre.x + side * (plate.rx - 1), plate.centre.y}, 13, 24};
+        art += fmt::format("<path d='{}' fill='{}' stroke='{}' stroke-width='.9'/>", lug.line(0), canvas.ground,
+                           kOutside);
+        const Band ring = lug.band(1.4, 6.5);
+        const double from = side > 0 ? 0 : 0.5;  // its outer half, from the top clockwise
+        art += band_art(canvas, portion(ring, ring.length * (from + 0.04), ring.length * (from + 0.46)), place,
+                        {2.8, 0.4});
+        region.area += lug.line(-1);
+        region.trace += lug.line(3);
+        region.halo += lug.line(-1.5);
+        region.queries.push_back({plate.centre.x + side * (plate.rx + 5.5), plate.centre.y});
+    }
+    region.query_size = 11;
+    return place_group(canvas, Place::kHandle, place, art, region);
+}
+
 std::string centre(Canvas& canvas, const Plate& plate, const GlyphPlace& place) {
     const double half = plate.reach(kWell + 2);
     const double ring = std::min(half * 1.22, std::min(plate.rx, plate.ry) - kWell - 1);
@@ -108,10 +158,11 @@ std::string centre(Canvas& canvas, const Plate& plate, const GlyphPlace& place) 
 
 std::string draw_flat(Canvas& canvas, const Glyph& glyph) {
     const bool oval = glyph.outline == Outline::kOval;
+    const Build build = build_of(canvas.book, glyph);
     std::vector<Place> extra;
     for (const Place place : {Place::kHandle, Place::kUnderside, Place::kFoot, Place::kBody, Place::kInside,
                               Place::kLid, Place::kFinial})
-        if (shown_as_inset(at(glyph, place))) extra.push_back(place);
+        if (shown_as_inset(at(glyph, place)) && !(place == Place::kHandle && build.lugs)) extra.push_back(place);
 
     Plate plate{glyph.outline, {100, oval ? 75.0 : 100.0}, 96, oval ? 71.0 : 96.0};
     // Four discs fit into the corners around a round plate; a square one, or more discs, makes room below.
@@ -135,8 +186,13 @@ std::string draw_flat(Canvas& canvas, const Glyph& glyph) {
             places.push_back({{x, bottom - r - 8.5}, r, {x, bottom - 1}, "middle"});
         }
     }
-    const std::string form = lower(glyph.form_id);
-    std::string out = ground_of(canvas, plate, form.find("saucer") != std::string::npos);
+    std::string out;
+    if (build.lugs) {
+        const double narrower = (plate.rx - 12) / plate.rx;
+        plate.rx *= narrower, plate.ry *= narrower;
+        out = lugs(canvas, plate, at(glyph, Place::kHandle));
+    }
+    out += ground_of(canvas, plate, build);
     out += rim(canvas, plate, at(glyph, Place::kRim));
     out += centre(canvas, plate, at(glyph, Place::kCentre));
     out += verge(canvas, plate, at(glyph, Place::kVerge));

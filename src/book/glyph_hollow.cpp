@@ -372,9 +372,10 @@ std::string Piece::foot() {
 
 std::string Piece::edge() {
     const bool open = s_.lid.empty();
-    Band band = body_.band(-0.8, 2.2);
-    band.curve = [&, open](double t) {
-        const double y = -0.8 + 3 * t;
+    const double y0 = open ? -0.8 : 0.3, y1 = y0 + 3;
+    Band band = body_.band(y0, y1);
+    band.curve = [&, open, y0](double t) {
+        const double y = y0 + 3 * t;
         return open ? body_.ring(y) : smooth_path(body_.arc(y, -kPi / 2, kPi / 2, 10), false);
     };
     Region region;
@@ -453,9 +454,9 @@ std::string Piece::finial() {
 }
 
 std::string Piece::draw() {
-    std::string out = handles() + vessel() + inside() + bodywork() + foot() + rim() + edge();
+    std::string out = handles() + vessel() + inside() + bodywork() + foot() + rim();
     if (!s_.lid.empty()) out += lid() + finial();
-    return out;
+    return out + edge();  // last: a lid covers all of the lip but its front
 }
 
 bool present(const GlyphPlace& at) {

@@ -260,6 +260,55 @@ TEST(Glyph, RepeatsABorderAsOftenAsRecordedButNotEndlessly) {
     EXPECT_GT(uses(-4), 3) << "a count that makes no sense is left to the tile's shape";
 }
 
+TEST(Glyph, DrawsPlainLinesAndBandsAsRingsAndNotAsPictures) {
+    Book book = indexed();
+    Ornament& band = book.ornaments[ornament_named(book, "maroon-band").at];
+    band.drawing_data = data_uri(
+        "<svg viewBox='0 0 10 10'><rect width='10' height='4' fill='#6d2530'/><rect y='6' "
+        "width='10' height='2' fill='#e7c878'/></svg>");
+    ASSERT_NE(band.drawing_data, "");
+    Glyph glyph = blank(book, "plate", State::kBare);
+    put(book, glyph, Place::kRim, "maroon-band");
+    const std::string svg = draw(book, glyph);
+    EXPECT_EQ(seen(svg).elements.count("image"), 0u);
+    EXPECT_THAT(svg, HasSubstr("#6d2530"));
+    EXPECT_THAT(svg, HasSubstr("#e7c878"));
+}
+
+TEST(Glyph, DrawsADoubleLineAsTwo) {
+    Book book = indexed();
+    Glyph glyph = blank(book, "plate", State::kBare);
+    put(book, glyph, Place::kEdge, "cobalt-line");
+    const auto strokes = [&](std::string name) {
+        book.ornaments[ornament_named(book, "cobalt-line").at].name = std::move(name);
+        const std::string svg = draw(book, glyph), ink = "stroke='" + std::string("#1f3f8f") + "'";
+        std::size_t count = 0;
+        for (std::size_t i = svg.find(ink); i != std::string::npos; i = svg.find(ink, i + 1)) ++count;
+        return count;
+    };
+    EXPECT_EQ(strokes("Cobalt line"), 1u);
+    EXPECT_EQ(strokes("Cobalt double line"), 2u);
+    EXPECT_EQ(strokes("Triple line"), 3u);
+}
+
+TEST(Glyph, GivesADrawingInOneInkTheColourOfItsFinish) {
+    Book book = indexed();
+    Glyph glyph = blank(book, "plate", State::kBare);
+    put(book, glyph, Place::kCentre, "rosette");
+    EXPECT_THAT(draw(book, glyph), HasSubstr("flood-color='#a5781d'"));
+    book.ornaments[ornament_named(book, "rosette").at].finish = "cobalt";
+    EXPECT_THAT(draw(book, glyph), HasSubstr("flood-color='#1f3f8f'"));
+    Glyph vine = blank(book, "plate", State::kBare);
+    put(book, vine, Place::kRim, "vine");
+    EXPECT_THAT(draw(book, vine), Not(HasSubstr("flood-color"))) << "it has colours of its own";
+}
+
+TEST(Glyph, DrawsAFlatPiecesLugsWhenItsNameTellsOfThem) {
+    const Book book = indexed();
+    EXPECT_EQ(seen(draw(book, blank(book, "cake-plate", State::kUnknown))).places.count("handle"), 1u);
+    EXPECT_EQ(seen(draw(book, blank(book, "plate", State::kUnknown))).places.count("handle"), 0u);
+}
+
 TEST(Glyph, SaysInWordsWhatIsAtEachPlace) {
     const Book book = indexed();
     Glyph glyph = blank(book, "plate", State::kUnknown);
@@ -349,6 +398,13 @@ TEST(GlyphOf, TakesWhatTheTreatmentCarriesOnThatForm) {
     EXPECT_EQ(state(cup, Place::kLid), State::kBare);
     EXPECT_EQ(state(sugar, Place::kLid), State::kDecorated);
     EXPECT_EQ(state(cup, Place::kUnderside), State::kBare);
+
+    book.treatment_ornaments[3].on = On{Ware::kHollow, {}};
+    book.index();
+    EXPECT_EQ(state(glyph_of(book, {0}, form_at("bowl-9")), Place::kHandle), State::kBare);
+    EXPECT_EQ(state(glyph_of(book, {0}, form_at("whatsit")), Place::kHandle), State::kDecorated)
+        << "of a form that nobody knows, nothing is left out";
+    EXPECT_EQ(state(glyph_of(book, {0}, form_at("cup")), Place::kHandle), State::kDecorated);
 
     const Glyph any = glyph_of(book, {0}, std::nullopt);
     EXPECT_EQ(any.title, "117 Vine");

@@ -1,5 +1,5 @@
-// An invented pack in memory that has one of each: forms, kinds of ornament, drawings good and bad. For tests only.
-// SPDX-License-Identifier: Apache-2.0
+// book/glyph_test_book.h - an invented pack in memory that has one of each: forms, kinds of ornament, drawings good
+// and bad. For tests only. SPDX-License-Identifier: Apache-2.0
 #pragma once
 
 #include <string>
@@ -31,6 +31,8 @@ inline Book one_of_each() {
     form("square-plate", "Square plate", Ware::kFlat, Outline::kSquare);
     form("octagonal-plate", "Octagonal plate", Ware::kFlat, Outline::kOctagonal);
     form("saucer", "Saucer", Ware::kFlat, Outline::kRound);
+    form("cake-plate", "Cake plate, two lugs", Ware::kFlat, Outline::kRound);
+    form("oval-nappy", "Oval nappy", Ware::kFlat, Outline::kOval);
     form("fancy-plate", "Shaped plate", Ware::kFlat, Outline::kOther);
     for (const auto& [id, name] : {std::pair{"cup", "Teacup"},
                                    {"after-dinner-cup", "After-dinner cup"},

@@ -259,16 +259,23 @@ bool fits(std::string_view rule, std::string_view text) {
     }
     return false;
 }
-}  // namespace
 
-const Silhouette& silhouette_of(std::string_view id, std::string_view name, bool lidded) {
+const Rule* rule_for(std::string_view id, std::string_view name) {
     if (const auto colon = id.rfind(':'); colon != std::string_view::npos) id.remove_prefix(colon + 1);
     std::string text = lower(id) + " " + lower(name);
     for (char& c : text)
-        if (c == '-' || c == '_' || c == ',' || c == '/' || c == '(' || c == ')') c = ' ';
+        if (std::string_view("-_,/()").find(c) != std::string_view::npos) c = ' ';
     for (const Rule& rule : kRules)
-        if (fits(rule.words, text)) return named(rule.silhouette);
+        if (fits(rule.words, text)) return &rule;
+    return nullptr;
+}
+}  // namespace
+
+const Silhouette& silhouette_of(std::string_view id, std::string_view name, bool lidded) {
+    if (const Rule* rule = rule_for(id, name)) return named(rule->silhouette);
     return named(lidded ? "covered dish" : "bowl");
 }
+
+bool is_known_form(std::string_view id, std::string_view name) { return rule_for(id, name) != nullptr; }
 
 }  // namespace footring::book

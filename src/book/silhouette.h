@@ -31,5 +31,6 @@ struct Silhouette {
 // Chosen by the words of a form's id and name ("sugar", "Coffee pot, small"). An unknown form is a bowl, and a
 // covered one when `lidded`.
 const Silhouette& silhouette_of(std::string_view id, std::string_view name, bool lidded);
+bool is_known_form(std::string_view id, std::string_view name);  // some word told what it is
 
 }  // namespace footring::book
