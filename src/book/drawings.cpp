@@ -4,9 +4,6 @@
 #include <array>
 #include <cctype>
 #include <cstdint>
-#include <filesystem>
-#include <fstream>
-#include <system_error>
 
 #include "base/text.h"
 #include "book/stripes.h"
@@ -14,8 +11,6 @@
 namespace footring::book {
 
 namespace {
-namespace fs = std::filesystem;
-
 constexpr std::string_view kSvgHead = "data:image/svg+xml;base64,", kPngHead = "data:image/png;base64,";
 constexpr std::string_view kPngMagic = "\x89PNG\r\n\x1a\n";
 constexpr std::string_view kAlphabet = "ABCDEFGHIJKLMNOPQRSTUVWXYZabcdefghijklmnopqrstuvwxyz0123456789+/";
@@ -136,23 +131,6 @@ std::optional<DrawingShape> shape_of_png(std::string_view png) {
     shape.sheer = true;  // its edges are soft and may be meant so
     return shape;
 }
-
-std::optional<std::string> read_within(const fs::path& folder, const std::string& relative) {
-    std::error_code error;
-    const fs::path inside = fs::weakly_canonical(folder, error);
-    if (error) return std::nullopt;
-    const fs::path file = fs::weakly_canonical(inside / relative, error);
-    if (error || !fs::is_regular_file(file, error)) return std::nullopt;
-    const fs::path back = file.lexically_relative(inside);
-    if (back.empty() || *back.begin() == "..") return std::nullopt;  // also what a symbolic link would reach
-    const auto size = fs::file_size(file, error);
-    if (error || size > kMostDrawingBytes) return std::nullopt;
-    std::ifstream in(file, std::ios::binary);
-    std::string bytes(static_cast<std::size_t>(size), '\0');
-    in.read(bytes.data(), static_cast<std::streamsize>(size));
-    if (in.gcount() != static_cast<std::streamsize>(size)) return std::nullopt;
-    return bytes;
-}
 }  // namespace
 
 std::string data_uri(std::string_view bytes) {
@@ -169,14 +147,6 @@ std::optional<DrawingShape> shape_of(std::string_view data) {
     const auto bytes = from_base64(data.substr(svg ? kSvgHead.size() : kPngHead.size()));
     if (!bytes) return std::nullopt;
     return svg ? shape_of_svg(*bytes) : shape_of_png(*bytes);
-}
-
-void load_drawings(Book& book) {
-    for (Ornament& ornament : book.ornaments) {
-        if (ornament.drawing.empty() || ornament.origin.pack >= book.packs.size()) continue;
-        const auto bytes = read_within(book.packs[ornament.origin.pack].folder, ornament.drawing);
-        if (bytes) ornament.drawing_data = data_uri(*bytes);
-    }
 }
 
 }  // namespace footring::book

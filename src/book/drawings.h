@@ -1,8 +1,10 @@
-// book/drawings.h - the drawings of a pack, read once when the pack is read, so that drawing a glyph reads no file.
-//   An ornament's file becomes Ornament::drawing_data, a "data:" URI that a page can show as an image and nothing
-//   else. Left empty (a schematic motif is drawn then) when the file is over kMostDrawingBytes, lies outside the
-//   pack's folder, is neither SVG nor PNG, or declares entities (which can grow without bound when they are
-//   expanded). That a named file is missing is a fault of the pack and reported by book/pack.h.
+// book/drawings.h - the drawings of a pack as a page may show them. The reader of packs keeps each ornament's as
+//   Ornament::drawing_data, so that drawing a glyph reads no file.
+//   in      the bytes of a file
+//   out     a "data:" URI: an image, in which nothing runs and from which nothing is loaded. Empty (a schematic
+//   motif
+//           is drawn then) when the file is over kMostDrawingBytes, is neither SVG nor PNG, or declares entities
+//           (which can grow without bound when they are expanded).
 // SPDX-License-Identifier: Apache-2.0
 #pragma once
 
@@ -12,14 +14,9 @@
 #include <string_view>
 #include <vector>
 
-#include "book/book.h"
-
 namespace footring::book {
 
 inline constexpr std::size_t kMostDrawingBytes = 256 * 1024;
-
-// Fills drawing_data of every ornament from the folder of its pack. Called by read_packs.
-void load_drawings(Book&);
 
 // The data: URI of one file's bytes; empty when they are no drawing that we show.
 std::string data_uri(std::string_view bytes);

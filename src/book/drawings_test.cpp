@@ -3,66 +3,19 @@
 
 #include <gtest/gtest.h>
 
-#include <filesystem>
-#include <fstream>
+#include <string>
 
 namespace footring::book {
 namespace {
 
-namespace fs = std::filesystem;
-
 constexpr std::string_view kTile =
     R"(<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 40 20"><path d="M0 0h4"/></svg>)";
 
-class Drawings : public ::testing::Test {
-  protected:
-    void SetUp() override {
-        const auto* test = ::testing::UnitTest::GetInstance()->current_test_info();
-        folder_ = fs::temp_directory_path() / (std::string("footring-drawings-") + test->name());
-        fs::remove_all(folder_);
-        fs::create_directories(folder_ / "pack" / "tiles");
-    }
-    void TearDown() override { fs::remove_all(folder_); }
-    void write(const std::string& name, std::string_view bytes) const {
-        std::ofstream(folder_ / name, std::ios::binary) << bytes;
-    }
-    // What the pack's one ornament holds after its drawing was read.
-    std::string loaded(const std::string& drawing) const {
-        Book book;
-        book.packs.resize(1);
-        book.packs[0].folder = (folder_ / "pack").string();
-        book.ornaments.resize(1);
-        book.ornaments[0].drawing = drawing;
-        load_drawings(book);
-        return book.ornaments[0].drawing_data;
-    }
-    fs::path folder_;
-};
-
-TEST_F(Drawings, AreReadFromThePacksFolder) {
-    write("pack/tiles/fern.svg", kTile);
-    EXPECT_EQ(loaded("tiles/fern.svg"), data_uri(kTile));
-    EXPECT_TRUE(loaded("tiles/fern.svg").starts_with("data:image/svg+xml;base64,PHN2Zy"));
-    EXPECT_EQ(loaded("tiles/absent.svg"), "");
-    EXPECT_EQ(loaded("tiles"), "");
-    EXPECT_EQ(loaded(""), "");
-}
-
-TEST_F(Drawings, OutsideThePackAreNotRead) {
-    write("secret.svg", kTile);
-    fs::create_symlink(folder_ / "secret.svg", folder_ / "pack" / "tiles" / "link.svg");
-    EXPECT_EQ(loaded("../secret.svg"), "");
-    EXPECT_EQ(loaded("tiles/../../secret.svg"), "");
-    EXPECT_EQ(loaded((folder_ / "secret.svg").string()), "");
-    EXPECT_EQ(loaded("tiles/link.svg"), "");
-}
-
-TEST_F(Drawings, OverTheLimitAreLeftOut) {
+TEST(DataUri, IsLeftOutOverTheLimit) {
     std::string large(kTile.substr(0, kTile.size() - 6));
     large += "<!--" + std::string(kMostDrawingBytes, 'x') + "--></svg>";
-    write("pack/tiles/large.svg", large);
-    EXPECT_EQ(loaded("tiles/large.svg"), "");
     EXPECT_EQ(data_uri(large), "");
+    EXPECT_TRUE(data_uri(kTile).starts_with("data:image/svg+xml;base64,PHN2Zy"));
 }
 
 TEST(DataUri, TakesOnlySvgAndPng) {
