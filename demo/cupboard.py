@@ -217,6 +217,10 @@ def outsider(reference, i, kind, draw):
     strange = sorted(o for o, r in reference.ornaments.items() if o not in used and r[2] in ("stamp", "decal") and r[5])
     form = draw.one(forms)
     shown = {"rim": draw.one(strange), "edge": draw.one(["maroon-line", "platinum-line", "gold-double-line"])}
+    if kind == "elsewhere":  # a decorator's mixture: nothing of it goes together in the book
+        shown |= {place: draw.one(["mill-view", "pear-bough", "silver-compass", "basket-bouquet"])
+                  for place in ("centre", "body")}
+        shown["verge"] = shown["inside"] = "blue-line"
     piece = observe(reference, i, treatment, form, "first", reference.years(treatment)[0] + 3, draw, shown)
     if kind == "elsewhere":
         piece.pop("shape", None)

@@ -47,7 +47,7 @@ HARROW = """
 127 | Fern pair with wreath | oat | first | 1931/1940 | | s-cat-kw-1933 | rim fern-pair; {centre fern-wreath}; {lid fern-pair}; handle gold-line hollow; inside fern-wreath covered-dish | Twin of 117 on every small hollow piece.
 627 | Fern pair with wreath, second | oat | second | 1932/1941~ | | s-seconds-letter | = 127 |
 137 | Fern pair, gold edge | oat | first | 1929/1938 | | s-cat-kw-1933 | rim fern-pair; {centre rosette}; {line gold-line}; {lid fern-pair}; {finial gold-solid} |
-157 | Fern pair, plain lid | oat | any | 1933~/1941 | | s-order-1935 | rim fern-pair; handle gold-line hollow; {centre rosette}; {finial gold-solid} | The lid is bare but for its finial.
+157 | Fern pair, plain lid | oat | any | 1933~/1941 | | s-order-1935 | rim fern-pair; handle gold-line hollow .5; {centre rosette}; {finial gold-solid} | The lid is bare but for its finial; about half the handles are lined.
 162 | Fern pair alone | oat | any | 1931/1949 | | s-order-1935 | rim fern-pair | No centre, no line: what was asked for most after the war.
 119 | Bellflower | oat | first | 1924/1936 | | s-cat-kw-1926 | rim bellflower-drop; {line gold-line}; {finial gold-solid} |
 121 | Trellis | oat | first | 1926/1941 | | s-cat-kw-1926 | rim trellis-band; {centre laurel-medallion}; {line gold-line}; {lid trellis-band} |
