@@ -13,6 +13,7 @@ import cupboard_lots
 from pack_tables import LIDDED
 
 SEED = 1912
+PACK_NAME = "ambrel-valley"
 PLACES = ("rim", "verge", "centre", "edge", "handle", "lid", "finial", "body", "inside")
 HANDLED = ("cup", "coffee-cup", "sugar", "creamer", "teapot", "coffeepot", "covered-dish", "sauce-boat", "jug",
            "cake-plate")
@@ -242,7 +243,7 @@ def decision(reference, treatment, grade, year, draw):
             and reference.treatments[t][1] == reference.treatments[treatment][1]]
     if same and draw.chance(0.08):  # the person decided wrongly, as happens
         said, note = draw.one(sorted(same)), "From memory, without the book."
-    return {"treatment": said, "grade": grade, "date": f"{first}/{last}" if first < last else str(year), "note": note}
+    return {"treatment": f"{PACK_NAME}:{said}", "grade": grade, "date": f"{first}/{last}" if first < last else str(year), "note": note}
 
 
 def pieces_and_records(reference):
@@ -270,11 +271,13 @@ def pieces_and_records(reference):
                 year = first + int(draw.one(list(range(last - first + 1))))
                 pieces[i], truth[i] = observe(reference, i, treatment, form, grade, year, draw), treatment
                 known = (treatment, grade, year)
-            records[i] = {"lot": lot["id"], "kept": draw.one(cupboard_lots.KEPT),
+            records[i] = {"piece": i, "lot": lot["id"], "place": draw.one(cupboard_lots.KEPT),
                           "cost": round(lot["each"] * draw.one([0.5, 0.8, 1, 1, 1.2, 1.8]), 2),
-                          "note": draw.one(cupboard_lots.NOTES)}
+                          "currency": lot["currency"], "note": draw.one(cupboard_lots.NOTES)}
             if known and draw.chance(0.55):
                 records[i]["decision"] = decision(reference, *known, draw)
+            elif kind and draw.chance(0.5):
+                records[i]["decision"] = {"treatment": kind, "grade": "", "date": "", "note": "In no book that I have."}
     records["p-0041"]["note"] = "Bought alone. Lid taped down by the seller; not yet opened."
     return pieces, records, truth
 
@@ -293,6 +296,6 @@ def files(tables):
     pieces, records, truth = pieces_and_records(Reference(tables))
     result = {f"pieces/{i}.json": json_text(piece) for i, piece in pieces.items()}
     result["lots.json"] = json_text(lots_file())
-    result["records.json"] = json_text(records)
+    result["records.json"] = json_text(list(records.values()))
     result["truth.json"] = json_text(truth)
     return result
