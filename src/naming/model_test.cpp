@@ -182,6 +182,32 @@ TEST(Model, SaysSoWhenNothingListedFits) {
               "Nothing in the open packs fits well: most likely a treatment that no pack lists");
 }
 
+TEST(Model, DoesNotCallTheListedOnesUnfitWhenLittleWasSeen) {
+    Draft d;
+    const auto harrow = d.shape("harrow", d.maker("pottery"));
+    const auto oat = d.glaze("oat");
+    for (int i = 0; i < 90; ++i) d.treatment(std::to_string(100 + i), harrow, oat);
+    Settings s;
+    s.least_shown = 0;
+    const Answer a = examine(FormView(d.finish(), std::nullopt, s), {});
+    EXPECT_GT(a.open.unlisted, a.candidates[0].probability);
+    // All ninety are twins here, so that together they are likely; a look at the number would part them.
+    EXPECT_EQ(a.verdict.substr(0, 43), "Most likely treatment 100 on harrow in oat ");
+    looks::Findings f;
+    f.number = looks::NumberSighting{std::nullopt, .98};
+    Draft e;
+    const auto plough = e.shape("plough", e.maker("pottery"));
+    const auto snow = e.glaze("snow");
+    for (int i = 0; i < 90; ++i)
+        e.carries(e.treatment(std::to_string(100 + i), plough, snow), Place::kRim,
+                  e.ornament("ornament-" + std::to_string(i)));
+    const Answer thin = examine(FormView(e.finish(), std::nullopt, s), f);
+    EXPECT_EQ(
+        thin.verdict,
+        "Too little has been seen to name it: 90 listed treatments remain possible, the likeliest treatment 100 on "
+        "plough in snow (1 %).");
+}
+
 TEST(Model, CountsMoveThePriorOnlyWhenAskedTo) {
     Draft d;
     const auto harrow = d.shape("harrow", d.maker("pottery"));

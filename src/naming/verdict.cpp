@@ -44,7 +44,9 @@ std::string verdict(const Weighing& w, const Answer& a) {
                "a share of exactly 0 or 1 in them forbids it.";
     const double open = a.open.unlisted + a.open.elsewhere;
     const double best = a.candidates.empty() ? 0 : a.candidates.front().probability;
-    if (std::max(a.open.unlisted, a.open.elsewhere) >= best) {
+    // Open hypotheses that lead a field spread thin have not won: too little was seen.
+    constexpr double kWon = 0.3;
+    if (std::max(a.open.unlisted, a.open.elsewhere) >= best && open >= kWon) {
         const bool unlisted = a.open.unlisted >= a.open.elsewhere;
         std::string out = unlisted
                               ? "Nothing in the open packs fits well: most likely a treatment that no pack lists"
@@ -56,6 +58,8 @@ std::string verdict(const Weighing& w, const Answer& a) {
                                percent(best));
         return out;
     }
+    if (a.candidates.empty())
+        return "Nothing in the open packs stands out: too little has been seen to name the piece.";
     const Candidate& first = a.candidates.front();
     double together = first.probability;
     std::vector<std::string> twins;
@@ -65,6 +69,11 @@ std::string verdict(const Weighing& w, const Answer& a) {
             if (c.treatment == twin) together += c.probability;
     }
     std::string out;
+    constexpr double kThin = 0.1;
+    if (together < kThin)
+        return fmt::format(
+            "Too little has been seen to name it: {} listed treatments remain possible, the likeliest {} ({}).",
+            a.candidates.size(), label(b, first.treatment), percent(best));
     if (twins.empty()) {
         const std::string_view manner = best >= 0.95 ? "" : best >= 0.5 ? "most likely " : "perhaps ";
         out = sentence(fmt::format("{}{} ({}).", manner, label(b, first.treatment), percent(best)));
