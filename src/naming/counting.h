@@ -31,7 +31,7 @@ class Counting {
     double evidence = 0;  // P(everything seen)
 
   private:
-    static constexpr int kFirst = 1700, kLast = 2150;  // far beyond every date of the random Books
+    static constexpr int kFirst = 1860, kLast = 2000;  // beyond every date of the random Books
 
     std::vector<std::optional<Ref<book::Form>>> forms() const {
         if (f_.form) return {f_.form};
