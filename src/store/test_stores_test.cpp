@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: Apache-2.0
 #include <fmt/format.h>
 
+#include "store/memory_store.h"
 #include "store/test_stores.h"
 
 namespace footring::store {
@@ -21,6 +22,12 @@ std::unique_ptr<Scratch> sqlite_scratch() {
     scratch->store = must(open_sqlite(scratch->folder->path(), [clock = test_clock(), asked]() mutable {
         return asked++ == 0 ? std::string("2026-03-01T09:00:00Z") : clock();
     }));
+    return scratch;
+}
+
+std::unique_ptr<Scratch> memory_scratch() {
+    auto scratch = std::make_unique<Scratch>();
+    scratch->store = open_in_memory(test_clock());
     return scratch;
 }
 

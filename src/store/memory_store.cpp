@@ -1,0 +1,291 @@
+// SPDX-License-Identifier: Apache-2.0
+#include "store/memory_store.h"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <map>
+#include <mutex>
+#include <set>
+
+#include "store/record_store.h"
+
+namespace footring::store {
+
+namespace {
+
+struct NumberedPiece : PieceEntry {
+    std::int64_t no = 0;  // in the order in which pieces were added
+};
+struct Data {
+    std::map<std::string, NumberedPiece> pieces;
+    std::map<std::string, Entry> lots;
+    std::map<std::string, PhotoEntry> photos;
+    std::map<std::int64_t, std::shared_ptr<const ChangeRow>> changes;
+    std::map<std::int64_t, BatchRow> batches;
+    std::map<std::string, std::int64_t> counters;
+};
+
+bool has_words(const std::string& indexed, const std::vector<std::string>& words) {
+    return std::ranges::all_of(words, [&](const std::string& word) {
+        return indexed.starts_with(word) || indexed.find(" " + word) != std::string::npos;
+    });
+}
+bool answers(const NumberedPiece& p, const Query& q, const std::vector<std::string>& words) {
+    const auto fits = [](const std::string& wanted, const std::string& value) {
+        return wanted.empty() || wanted == value;
+    };
+    return fits(q.form, p.form) && fits(q.shape, p.shape) && fits(q.lot, p.lot) && fits(q.place, p.place) &&
+           fits(q.treatment, p.treatment) && fits(q.grade, p.grade) && (!q.decided || *q.decided == p.decided) &&
+           has_words(p.words, words);
+}
+std::string sort_key(const NumberedPiece& p, Query::Sort sort) {
+    switch (sort) {
+        case Query::Sort::kChanged:
+            return fmt::format("{:020}", p.revision);
+        case Query::Sort::kId:
+            return p.id_key;
+        case Query::Sort::kForm:
+            return p.form;
+        case Query::Sort::kShape:
+            return p.shape;
+        case Query::Sort::kNumber:
+            return p.number_key;
+        case Query::Sort::kLot:
+            return p.lot_key;
+        case Query::Sort::kPlace:
+            return p.place_key;
+    }
+    return {};
+}
+template <class Map>
+auto value_at(const Map& map, const typename Map::key_type& key) -> std::optional<typename Map::mapped_type> {
+    const auto at = map.find(key);
+    return at == map.end() ? std::nullopt : std::optional(at->second);
+}
+
+class MemorySession final : public Writer {
+  public:
+    explicit MemorySession(Data& data) : data_(data) {}
+
+    std::optional<Entry> entry(Entity entity, const std::string& key) override {
+        if (entity == Entity::kPiece) return value_at(data_.pieces, key);
+        if (entity == Entity::kLot) return value_at(data_.lots, key);
+        return value_at(data_.photos, key);
+    }
+    Found find(const Query& query, const std::vector<std::string>& words) override {
+        std::vector<std::pair<std::pair<std::string, std::int64_t>, const Entry*>> rows;
+        for (const auto& [id, piece] : data_.pieces)
+            if (answers(piece, query, words)) rows.push_back({{sort_key(piece, query.sort), piece.no}, &piece});
+        std::ranges::sort(rows);
+        if (query.descending) std::ranges::reverse(rows);
+        Found found{{}, static_cast<std::int64_t>(rows.size())};
+        for (std::size_t i = static_cast<std::size_t>(query.offset); i < rows.size(); ++i)
+            if (found.rows.size() < static_cast<std::size_t>(query.limit)) found.rows.push_back(*rows[i].second);
+        return found;
+    }
+    std::vector<Facet> facets() override {
+        std::vector<Facet> out;
+        const auto count = [&](const std::string& field, auto value_of) {
+            std::map<std::string, std::int64_t> counts;
+            for (const auto& [id, piece] : data_.pieces)
+                if (const std::string value = value_of(piece); !value.empty()) ++counts[value];
+            const auto begin = static_cast<std::ptrdiff_t>(out.size());
+            for (const auto& [value, n] : counts) out.push_back({field, value, n});
+            std::stable_sort(out.begin() + begin, out.end(),
+                             [](const Facet& a, const Facet& b) { return a.count > b.count; });
+        };
+        count("form", [](const PieceEntry& p) { return p.form; });
+        count("shape", [](const PieceEntry& p) { return p.shape; });
+        count("lot", [](const PieceEntry& p) { return p.lot; });
+        count("place", [](const PieceEntry& p) { return p.place; });
+        count("treatment", [](const PieceEntry& p) { return p.treatment; });
+        count("grade", [](const PieceEntry& p) { return p.grade; });
+        for (const bool decided : {true, false}) {
+            const auto n =
+                std::ranges::count(data_.pieces, decided, [](const auto& p) { return p.second.decided; });
+            if (n > 0) out.push_back({"decided", decided ? "yes" : "no", n});
+        }
+        return out;
+    }
+    std::vector<std::pair<std::string, std::int64_t>> decided_per_treatment() override {
+        std::map<std::string, std::int64_t> counts;
+        for (const auto& [id, p] : data_.pieces)
+            if (p.treatment != "" && p.treatment != "unlisted" && p.treatment != "elsewhere") ++counts[p.treatment];
+        return {counts.begin(), counts.end()};
+    }
+    std::vector<Entry> lots() override {
+        std::vector<Entry> out;
+        for (const auto& [id, lot] : data_.lots) out.push_back(lot);
+        return out;
+    }
+    std::vector<std::string> pieces_in(const std::string& lot) override {
+        std::vector<std::string> out;
+        for (const auto& [id, piece] : data_.pieces)
+            if (piece.lot == lot) out.push_back(id);
+        return out;
+    }
+    std::vector<PhotoEntry> photos_of(const std::vector<std::string>& pieces) override {
+        std::vector<PhotoEntry> out;
+        const std::set<std::string> wanted(pieces.begin(), pieces.end());
+        std::set<std::string> seen;
+        for (const auto& [id, change] : data_.changes) {  // in the order of their first arrival
+            if (change->entity != Entity::kPhoto || !wanted.contains(change->piece)) continue;
+            const auto photo = data_.photos.find(change->key);
+            if (photo != data_.photos.end() && seen.insert(change->key).second) out.push_back(photo->second);
+        }
+        return out;
+    }
+    std::vector<std::string> photo_names() override {
+        std::vector<std::string> out;
+        for (const auto& [key, photo] : data_.photos) out.push_back(photo.sha256);
+        return out;
+    }
+    std::vector<std::pair<std::string, std::string>> photo_changes() override {
+        std::vector<std::pair<std::string, std::string>> out;
+        for (const auto& [id, change] : data_.changes)
+            if (change->entity == Entity::kPhoto)
+                out.emplace_back(change->key.substr(change->key.rfind('/') + 1), change->when);
+        return out;
+    }
+    std::optional<ChangeRow> change(std::int64_t id) override {
+        const auto row = value_at(data_.changes, id);
+        return row ? std::optional(**row) : std::nullopt;
+    }
+    std::optional<ChangeRow> newest_change(Entity entity, const std::string& key) override {
+        const auto rows = changes_of(entity, key);
+        for (const ChangeRow& row : rows)
+            if (row.entity == entity && row.key == key) return row;
+        return std::nullopt;
+    }
+    std::int64_t state(Entity entity, const std::string& key) override {
+        const auto newest = newest_change(entity, key);
+        return newest ? newest->state : 0;
+    }
+    std::vector<ChangeRow> changes_in(std::int64_t batch) override {
+        return newest_first([&](const ChangeRow& c) { return c.batch == batch; });
+    }
+    std::vector<ChangeRow> changes_of(Entity entity, const std::string& key) override {
+        return newest_first([&](const ChangeRow& c) {
+            return entity == Entity::kPiece ? c.piece == key : c.entity == entity && c.key == key;
+        });
+    }
+    std::vector<ChangeRow> recent(int limit) override {
+        auto rows = newest_first([](const ChangeRow&) { return true; });
+        rows.resize(std::min(rows.size(), static_cast<std::size_t>(limit)));
+        return rows;
+    }
+    std::optional<BatchRow> batch(std::int64_t id) override { return value_at(data_.batches, id); }
+    std::optional<std::int64_t> last_undoable() override {
+        for (auto at = data_.batches.rbegin(); at != data_.batches.rend(); ++at)
+            if (at->second.undoes == 0 && at->second.undone_by == 0) return at->first;
+        return std::nullopt;
+    }
+
+    void save(const PieceEntry& piece) override {
+        const auto known = data_.pieces.find(piece.key);
+        const std::int64_t no = known == data_.pieces.end() ? piece.revision : known->second.no;
+        data_.pieces.insert_or_assign(piece.key, NumberedPiece{piece, no});
+    }
+    void save_lot(const Entry& lot) override { data_.lots.insert_or_assign(lot.key, lot); }
+    void save(const PhotoEntry& photo) override { data_.photos.insert_or_assign(photo.key, photo); }
+    void erase(Entity entity, const std::string& key) override {
+        if (entity == Entity::kPiece) data_.pieces.erase(key);
+        if (entity == Entity::kLot) data_.lots.erase(key);
+        if (entity == Entity::kPhoto) data_.photos.erase(key);
+    }
+    std::int64_t next_change() override { return data_.changes.empty() ? 1 : data_.changes.rbegin()->first + 1; }
+    void append(const ChangeRow& row) override { data_.changes[row.id] = std::make_shared<const ChangeRow>(row); }
+    std::int64_t open_batch(const std::string&, std::int64_t undoes) override {
+        const std::int64_t id = data_.batches.empty() ? 1 : data_.batches.rbegin()->first + 1;
+        data_.batches[id] = {id, undoes, 0};
+        return id;
+    }
+    void set_undone_by(std::int64_t batch, std::int64_t by) override { data_.batches.at(batch).undone_by = by; }
+    std::int64_t counter(const std::string& name) override { return value_at(data_.counters, name).value_or(0); }
+    void set_counter(const std::string& name, std::int64_t value) override { data_.counters[name] = value; }
+
+  private:
+    template <class F>
+    std::vector<ChangeRow> newest_first(F wanted) {
+        std::vector<ChangeRow> out;
+        for (auto at = data_.changes.rbegin(); at != data_.changes.rend(); ++at)
+            if (wanted(*at->second)) out.push_back(*at->second);
+        return out;
+    }
+    Data& data_;
+};
+
+class MemoryTables final : public Tables {
+  public:
+    Expected<void> read(const std::function<Expected<void>(Reader&)>& ask) const override {
+        const auto now = moment();
+        Data& same = const_cast<Data&>(*now);  // a Reader only looks
+        MemorySession session(same);
+        return ask(session);
+    }
+    Expected<void> write(const std::function<Expected<void>(Writer&)>& act) override {
+        const std::lock_guard one(write_);
+        const auto next = std::make_shared<Data>(*moment());
+        MemorySession session(*next);
+        if (auto ok = act(session); !ok) return ok;
+        const std::lock_guard swap(swap_);
+        data_ = next;
+        return {};
+    }
+
+  private:
+    std::shared_ptr<const Data> moment() const {
+        const std::lock_guard swap(swap_);
+        return data_;
+    }
+    std::mutex write_;
+    mutable std::mutex swap_;
+    std::shared_ptr<const Data> data_ = std::make_shared<Data>();
+};
+
+class MemoryBlobs final : public Blobs {
+  public:
+    Expected<void> keep(const std::string& sha256, std::string_view bytes, std::string_view thumbnail) override {
+        const std::lock_guard one(mutex_);
+        files_.try_emplace(sha256, bytes, thumbnail);
+        return {};
+    }
+    Expected<std::string> bytes(const std::string& sha256) const override { return fetch(sha256, 0); }
+    Expected<std::string> thumbnail(const std::string& sha256) const override { return fetch(sha256, 1); }
+    bool has(const std::string& sha256) const override {
+        const std::lock_guard one(mutex_);
+        return files_.contains(sha256);
+    }
+    Expected<std::vector<File>> all() const override {
+        const std::lock_guard one(mutex_);
+        std::vector<File> out;
+        for (const auto& [name, file] : files_) out.push_back({name, ""});
+        return out;
+    }
+    Expected<void> forget(const std::string& sha256) override {
+        const std::lock_guard one(mutex_);
+        files_.erase(sha256);
+        return {};
+    }
+
+  private:
+    Expected<std::string> fetch(const std::string& sha256, int which) const {
+        const std::lock_guard one(mutex_);
+        const auto file = files_.find(sha256);
+        if (file == files_.end())
+            return fail(ProblemCode::kNotFound, fmt::format("photograph {}", sha256), "there is no such photograph",
+                        "add it again, or bring it back from a backup");
+        return which == 0 ? file->second.first : file->second.second;
+    }
+    mutable std::mutex mutex_;
+    std::map<std::string, std::pair<std::string, std::string>> files_;
+};
+
+}  // namespace
+
+std::unique_ptr<Store> open_in_memory(Now now) {
+    return make_store(std::make_unique<MemoryTables>(), std::make_unique<MemoryBlobs>(), std::move(now));
+}
+
+}  // namespace footring::store
