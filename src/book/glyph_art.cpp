@@ -98,19 +98,26 @@ std::string lay_tiles(Canvas& canvas, const Band& band, const Tile& tile, std::o
         gape = std::max(gape, std::max(speed(t0), speed(t1)) / std::max(1e-6, speed(0.5)) - 1);
     }
     const double more = slices > 1 || touching ? step * std::min(gape, 1.0) / 2 + 0.12 : 0;
-    const double scale = tile.width / plan.width;
+    const double scale = tile.width / plan.width, lap = 0.15 * scale;  // two edges that only met would show a seam
 
+    // Another band may cut the same tile otherwise: what the cut depends on is in the name.
+    const auto slice_name = [&](int k) {
+        return fmt::format("{}s{}of{}{}{}", tile.id, k, slices, touching ? "t" : "a",
+                           std::lround(more * scale * 100));
+    };
+    const double shown = (step + 2 * more) * scale;  // of the tile's width, in its units
     for (int k = 0; k < slices; ++k) {
-        const std::string name = fmt::format("{}s{}of{}", tile.id, k, slices);
+        const std::string name = slice_name(k);
         if (!canvas.once(name)) continue;
         std::string uses = fmt::format("<use href='#{}'/>", canvas.id(tile.id));
         if (touching && k == 0)
-            uses += fmt::format("<use href='#{}' x='{}'/>", canvas.id(tile.id), num(-tile.width));
+            uses += fmt::format("<use href='#{}' x='{}'/>", canvas.id(tile.id), num(-tile.width + lap));
         if (touching && k == slices - 1)
-            uses += fmt::format("<use href='#{}' x='{}'/>", canvas.id(tile.id), num(tile.width));
-        canvas.add_definition(fmt::format(
-            "<symbol id='{}' viewBox='{} 0 {} {}' preserveAspectRatio='none'>{}</symbol>", canvas.id(name),
-            num((k * step - more) * scale), num((step + 2 * more) * scale), num(tile.height), uses));
+            uses += fmt::format("<use href='#{}' x='{}'/>", canvas.id(tile.id), num(tile.width - lap));
+        canvas.add_definition(
+            fmt::format("<clipPath id='{0}c'><path d='M{1} 0h{2}v{3}h-{2}z'/></clipPath><g id='{0}' "
+                        "clip-path='url(#{0}c)'>{4}</g>",
+                        canvas.id(name), num((k * step - more) * scale), num(shown), num(tile.height), uses));
     }
     std::string out;
     const double start = band.whole ? plan.slot / 2 : band.closed ? 0 : middle;
@@ -121,10 +128,11 @@ std::string lay_tiles(Canvas& canvas, const Band& band, const Tile& tile, std::o
             if (!band.closed && (s < step * 0.2 || s > band.length - step * 0.2)) continue;
             const Point top = band.at(s, t0), foot = band.at(s, t1);
             const Point run = (band.at(s + eps, 0.5) - band.at(s - eps, 0.5)) * (1 / (2 * eps));
-            const Point across = run * (step + 2 * more), origin = top - across * 0.5, down = foot - top;
-            out += fmt::format("<use href='#{}' width='1' height='1' transform='matrix({} {} {} {} {} {})'/>",
-                               canvas.id(fmt::format("{}s{}of{}", tile.id, k, slices)), num(across.x),
-                               num(across.y), num(down.x), num(down.y), num(origin.x), num(origin.y));
+            const Point across = run * ((step + 2 * more) / shown), down = (foot - top) * (1 / tile.height);
+            const Point origin = top - across * ((k + 0.5) * step * scale);  // where the tile's corner comes to lie
+            out += fmt::format("<use href='#{}' transform='matrix({} {} {} {} {} {})'/>", canvas.id(slice_name(k)),
+                               num(across.x, 5), num(across.y, 5), num(down.x, 5), num(down.y, 5), num(origin.x),
+                               num(origin.y));
         }
     return strengthened(canvas, tile, out);
 }
@@ -283,8 +291,8 @@ std::string something(Canvas& canvas, const Region& region) {
         const std::string hatch = canvas.define(
             "hatch",
             fmt::format("<pattern id='{}' patternUnits='userSpaceOnUse' width='5' height='5' "
-                        "patternTransform='rotate(45)'><path d='M0 2.5H5' stroke='{}' stroke-opacity='.36' "
-                        "stroke-width='1.3'/></pattern>",
+                        "patternTransform='rotate(45)'><path d='M0 2.5H5' stroke='{}' stroke-opacity='.26' "
+                        "stroke-width='1.1'/></pattern>",
                         canvas.id("hatch"), canvas.ink));
         out = filled(region.area, canvas.ink, " fill-opacity='.06'") + filled(region.area, hatch);
     }
@@ -312,9 +320,9 @@ std::string halo(const Canvas& canvas, const Region& region) {
     constexpr std::string_view kAccent = "#c5352b", kVar = "var(--glyph-accent,#c5352b)";
     return fmt::format(
         "<g fill='none' stroke='{0}' stroke-linecap='round' pointer-events='none'><path d='{1}' fill='{0}' "
-        "fill-rule='evenodd' fill-opacity='.09' stroke='none'/><path d='{2}' stroke='{3}' stroke-width='5' "
-        "stroke-opacity='.9'/><path d='{2}' stroke='{4}' stroke-width='1.5'/><path d='{2}' stroke='{4}' "
-        "stroke-width='4.6' stroke-dasharray='0 8.4'/><path d='{2}' stroke='{4}' stroke-width='1.2' "
+        "fill-rule='evenodd' fill-opacity='.05' stroke='none'/><path d='{2}' stroke='{3}' stroke-width='4.2' "
+        "stroke-opacity='.9'/><path d='{2}' stroke='{4}' stroke-width='1.3'/><path d='{2}' stroke='{4}' "
+        "stroke-width='3.8' stroke-dasharray='0 9'/><path d='{2}' stroke='{4}' stroke-width='1.2' "
         "vector-effect='non-scaling-stroke'/></g>",
         kAccent, region.area, region.halo, canvas.ground_light, kVar);
 }
@@ -384,7 +392,7 @@ std::string place_group(Canvas& canvas, Place place, const GlyphPlace& at, const
         fmt::format("<g data-place='{}' data-state='{}'{}{}><title>{}</title>", name_of(place),
                     kStates[static_cast<std::size_t>(at.state)], at.picked_out ? " data-differs='yes'" : "",
                     at.doubtful ? " data-sure='guess'" : "", xml_text(place_title(canvas.book, place, at)));
-    out += at.doubtful && at.state != State::kUnknown ? fmt::format("<g opacity='.72'>{}</g>", art) : art;
+    out += art;
     if (at.state == State::kUnknown) out += dotted(canvas, region.trace);
     if (at.state == State::kSomething) out += something(canvas, region);
     if (at.doubtful && at.state != State::kUnknown && !region.thin) out += guessed(canvas, region.trace);
@@ -399,15 +407,14 @@ void add_inset(Canvas& canvas, Place place, const GlyphPlace& at, const Inset& w
     const double r = where.radius;
     region.area += disc.line(0);
     region.trace += disc.line(2.5);
-    region.halo += disc.line(-1.5);
+    region.halo += disc.line(0.6);
     region.queries.push_back(where.centre);
     region.query_size = std::max(region.query_size, r * 1.1);
     art += fmt::format(
         "<path d='{}' fill='{}' stroke='{}' stroke-width='.8'/>{}<text x='{}' y='{}' text-anchor='{}' "
-        "font-size='7' "
-        "fill='{}'>{}</text>",
+        "font-size='{}' fill='{}'>{}</text>",
         disc.line(0), canvas.ground, kOutside, spot_art(canvas, where.centre, r * 0.68, at), num(where.label.x),
-        num(where.label.y), where.anchor, kOutside, name_of(place));
+        num(where.label.y), where.anchor, num(where.letter), kOutside, name_of(place));
 }
 
 std::string inset(Canvas& canvas, Place place, const GlyphPlace& at, const Inset& where) {

@@ -95,6 +95,7 @@ struct Inset {
     double radius;
     Point label;
     std::string_view anchor;  // start, middle, end
+    double letter = 7;        // size of its name
 };
 std::string inset(Canvas&, Place, const GlyphPlace&, const Inset&);
 // The same to be joined to a place that is also drawn elsewhere: adds to its art and region.

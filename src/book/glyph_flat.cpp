@@ -182,8 +182,8 @@ std::string draw_flat(Canvas& canvas, const Glyph& glyph) {
         plate.centre.y = (bottom - room) / 2;
         for (std::size_t i = 0; i < extra.size(); ++i) {
             const double x = 100 + (static_cast<double>(i) - (static_cast<double>(extra.size()) - 1) / 2) *
-                                       std::max(2 * r + 4, 26.0);
-            places.push_back({{x, bottom - r - 8.5}, r, {x, bottom - 1}, "middle"});
+                                       std::max(2 * r + 4, 28.0);
+            places.push_back({{x, bottom - r - 8.5}, r, {x, bottom - 1}, "middle", extra.size() > 5 ? 5.8 : 7});
         }
     }
     std::string out;

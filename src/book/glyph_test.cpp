@@ -30,9 +30,9 @@ struct Seen {
     std::multiset<std::string> ids, elements;
     std::set<std::string> references;
     std::map<std::string, std::string> places;  // place -> state
-    std::vector<std::string> titles;
+    std::vector<std::string> titles, labels;
     std::vector<std::string> hrefs, attributes;
-    bool in_title = false;
+    bool in_title = false, in_text = false;
 };
 
 Seen seen(const std::string& svg) {
@@ -46,6 +46,8 @@ Seen seen(const std::string& svg) {
             s.elements.insert(name);
             s.in_title = std::string_view(name) == "title";
             if (s.in_title) s.titles.emplace_back();
+            s.in_text = std::string_view(name) == "text";
+            if (s.in_text) s.labels.emplace_back();
             std::string place, state;
             for (; *attribute != nullptr; attribute += 2) {
                 const std::string key = attribute[0], value = attribute[1];
@@ -60,10 +62,13 @@ Seen seen(const std::string& svg) {
             }
             if (!place.empty() && !s.places.emplace(place, state).second) s.fault = "two groups of " + place;
         },
-        [](void* data, const XML_Char*) { static_cast<Seen*>(data)->in_title = false; });
+        [](void* data, const XML_Char*) {
+            static_cast<Seen*>(data)->in_title = static_cast<Seen*>(data)->in_text = false;
+        });
     XML_SetCharacterDataHandler(parser, [](void* data, const XML_Char* text, int size) {
         auto& s = *static_cast<Seen*>(data);
         if (s.in_title) s.titles.back().append(text, static_cast<std::size_t>(size));
+        if (s.in_text) s.labels.back().append(text, static_cast<std::size_t>(size));
     });
     if (XML_Parse(parser, svg.data(), static_cast<int>(svg.size()), 1) != XML_STATUS_OK)
         out.fault = XML_ErrorString(XML_GetErrorCode(parser));
@@ -342,6 +347,11 @@ TEST(Glyph, LeavesOutOnlyPlacesThatTheFormHasNotAndNobodyRecorded) {
               (std::set<std::string>{"rim", "edge", "handle", "body", "foot", "lid", "finial"}));
     EXPECT_EQ(places("plate", State::kWorn).size(), kPlaces);
     EXPECT_EQ(places("sauce-boat", State::kSomething).size(), kPlaces);
+    EXPECT_THAT(seen(draw(book, blank(book, "plate", State::kWorn))).labels,
+                ::testing::ElementsAre("handle", "underside", "foot", "body", "inside", "lid", "finial"));
+    EXPECT_THAT(seen(draw(book, blank(book, "sugar", State::kWorn))).labels,
+                ::testing::ElementsAre("inside", "centre", "verge", "underside"));
+    EXPECT_THAT(seen(draw(book, blank(book, "cup", State::kBare))).labels, ::testing::IsEmpty());
 }
 
 TEST(Glyph, OfAnOvalDishIsWideAndOfAllElseSquare) {
