@@ -1,11 +1,11 @@
 // exchange/cupboard.h - pieces and lots in and out of a store: CSV, JSON, and folders of piece files.
 //   JSON export is one object {"format": "footring-cupboard-1", "lots": [...], "records": [...]}; importing takes
 //   that, an array of records or piece files, or one of them. A cupboard folder holds the same in separate files:
-//   pieces/*.json (piece files), lots.json (array of lots) and records.json (array of {piece: id, lot, place, cost,
-//   currency, note, decision}); all but pieces/ may be missing.
-//   A piece whose id is in the store is changed: fields that the file does not have stay as they are.
-//   Lots that the pieces name and nobody knows are added under that id.
-//   Nothing is stored when a fault is found, unless `keep_good` is given; then the good rows are one change.
+//   pieces/*.json (piece files), lots.json (array of lots) and records.json (object of piece id to {lot, kept,
+//   cost, currency, note, decision}; `kept` is the place where it is kept); all but pieces/ may be missing. A cost
+//   without a currency is in that of its lot. A piece whose id is in the store is changed: fields that the file
+//   does not have stay as they are. Lots that the pieces name and nobody knows are added under that id. Nothing is
+//   stored when a fault is found, unless `keep_good` is given; then the good rows are one change.
 // SPDX-License-Identifier: Apache-2.0
 #pragma once
 

@@ -57,12 +57,6 @@ App::App(book::Book open, std::unique_ptr<store::Store> kept, Settings chosen, s
       views([this](ViewCache::Form form) { return make_view(*this, form); }),
       twins(book) {}
 
-std::string full_id(const book::Book& book, book::Ref<book::Treatment> treatment) {
-    const book::Treatment& row = book[treatment];
-    if (row.origin.pack >= book.packs.size()) return row.id;
-    return book.packs[row.origin.pack].id + ":" + row.id;
-}
-
 std::expected<looks::Piece, Problems> piece_member(const nlohmann::json& body, std::vector<std::string>& notes) {
     const auto piece = body.find("piece");
     if (piece == body.end())

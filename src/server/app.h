@@ -13,12 +13,15 @@
 
 #include "base/settings.h"
 #include "book/book.h"
+#include "exchange/names.h"
 #include "looks/piece.h"
 #include "server/request.h"
 #include "server/view_cache.h"
 #include "store/store.h"
 
 namespace footring::server {
+
+using exchange::full_id;
 
 // Treatments that cannot be told apart at one form, worked out once per form.
 class TwinCache {
@@ -57,8 +60,6 @@ struct App {
     // Decoding a photograph of 60 megapixels takes some 200 MB: two at a time, the others wait.
     std::counting_semaphore<2> decoding{2};
 };
-
-std::string full_id(const book::Book&, book::Ref<book::Treatment>);  // "pack:id"
 
 // The piece of a body member and the answer to it.
 std::expected<looks::Piece, Problems> piece_member(const nlohmann::json& body, std::vector<std::string>& notes);

@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: Apache-2.0
 #include "server/records.h"
 
+#include "exchange/names.h"
 #include "exchange/record_json.h"
 #include "looks/resolve.h"
 
@@ -8,37 +9,15 @@ namespace footring::server {
 
 namespace {
 
-constexpr std::string_view kOpenDecisions[] = {"unlisted", "elsewhere"};
-
-bool is_open(const std::string& treatment) {
-    for (const auto open : kOpenDecisions)
-        if (treatment == open) return true;
-    return false;
-}
-
-// What a decided piece is also found by.
-std::string words_of(const book::Book& book, book::Ref<book::Treatment> ref) {
-    const book::Treatment& row = book[ref];
-    std::string words = row.number + " " + row.name + " " + book[row.shape].name;
-    if (row.glaze) words += " " + book[*row.glaze].name;
-    return words;
-}
-
 std::expected<void, Problems> settle(App& app, store::PieceRecord& record, const store::PieceRecord* before) {
-    store::Decision& decision = *record.decision;
     const bool same = before != nullptr && before->decision == record.decision;
     if (same) {
         record.attribution = before->attribution;
         record.search_words = before->search_words;
         return {};
     }
-    record.search_words.clear();
-    if (!is_open(decision.treatment)) {
-        const auto ref = book::find<book::Treatment>(app.book, decision.treatment, "decision: /treatment");
-        if (!ref) return refuse(ref.error());
-        decision.treatment = full_id(app.book, *ref);
-        record.search_words = words_of(app.book, *ref);
-    }
+    if (auto settled = exchange::settle_decision(record, app.book, "decision: /treatment"); !settled)
+        return refuse(settled.error());
     record.attribution.reset();
     // A piece that names rows of a pack which is not open now can be decided; the engine then has no say.
     if (auto answer = examine_piece(app, record.piece, {}))

@@ -1,0 +1,25 @@
+// exchange/csv_fields.h - the columns of the table of pieces, and how a person's own columns are matched to them.
+// SPDX-License-Identifier: Apache-2.0
+#pragma once
+
+#include <map>
+#include <string>
+#include <string_view>
+#include <vector>
+
+#include "base/problem.h"
+#include "exchange/pieces_csv.h"
+
+namespace footring::exchange {
+
+// Fields by column, in the order of the columns. Faults: a mapping that names no column of the file or no field,
+// and two columns for one field; `where` is file and line of the header.
+std::vector<Column> match_columns(const std::vector<std::string>& names,
+                                  const std::map<std::string, std::string>& mapping, std::string_view where,
+                                  std::vector<Problem>& problems);
+
+// "=1+1" becomes "'=1+1": spreadsheets show it as text and run nothing. unguarded(guarded(x)) is x for every x.
+std::string guarded(std::string_view text);
+std::string unguarded(std::string_view text);
+
+}  // namespace footring::exchange

@@ -1,0 +1,229 @@
+// SPDX-License-Identifier: Apache-2.0
+#include "exchange/cupboard.h"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <fstream>
+#include <iterator>
+#include <utility>
+
+#include "book/json_text.h"
+#include "exchange/intake.h"
+#include "exchange/json_text.h"
+#include "exchange/record_json.h"
+
+namespace footring::exchange {
+
+namespace {
+
+namespace fs = std::filesystem;
+using nlohmann::json;
+
+constexpr const char* kFormatName = "footring-cupboard-1";
+constexpr std::size_t kMostBytes = 256u << 20;  // of a file; a record takes some kilobytes
+
+void move_to(std::vector<Problem>& all, std::vector<Problem> more) {
+    std::ranges::move(more, std::back_inserter(all));
+}
+
+// A record or a piece file; which of the two, its members tell.
+void add_row(const json& value, const std::string& where, Intake& into) {
+    std::vector<std::string> notes;
+    Row row{where, {}, {"piece"}};
+    const bool is_record = value.is_object() && value.contains("piece");
+    if (!is_record) {
+        auto piece = looks::piece_from_json(value, where, notes);
+        if (piece) {
+            row.record.piece = std::move(*piece);
+            into.rows.push_back(std::move(row));
+            return;
+        }
+        ++into.bad_rows;
+        move_to(into.problems, std::move(piece.error()));
+        return;
+    }
+    auto record = record_from_json(value, where, notes);
+    if (!record) {
+        ++into.bad_rows;
+        move_to(into.problems, std::move(record.error()));
+        return;
+    }
+    row.record = std::move(*record);
+    row.record.revision = 0;
+    for (const char* field : {"lot", "cost", "currency", "note", "decision", "attribution"})
+        if (value.contains(field)) row.fields.insert(field);
+    if (value.contains("place")) row.fields.insert("place_kept");
+    into.rows.push_back(std::move(row));
+}
+
+void add_lots(const json& value, const std::string& where, Intake& into) {
+    if (!value.is_array()) {
+        into.problems.push_back(
+            {ProblemCode::kBadInput, where, "this is not a list of lots", "put it in square brackets"});
+        return;
+    }
+    for (std::size_t at = 0; at < value.size(); ++at) {
+        auto lot = lot_from_json(value[at], fmt::format("{}/{}", where, at));
+        if (lot) into.lots.push_back(std::move(*lot));
+        else move_to(into.problems, std::move(lot.error()));
+    }
+}
+
+std::expected<Intake, std::vector<Problem>> intake_of_json(std::string_view text, const std::string& where) {
+    const auto value = book::json_from_text(text, where, {.bytes = kMostBytes});
+    if (!value) return std::unexpected(std::vector{value.error()});
+    Intake into;
+    if (value->is_array()) {
+        for (std::size_t at = 0; at < value->size(); ++at)
+            add_row((*value)[at], fmt::format("{}: /{}", where, at), into);
+    } else if (value->is_object() && value->contains("records")) {
+        if (value->value("format", json()) != kFormatName)
+            return std::unexpected(std::vector<Problem>{{ProblemCode::kBadInput, where + ": /format",
+                                                         "this is not an export that this version reads",
+                                                         fmt::format("the format has to be \"{}\"", kFormatName)}});
+        const json& records = (*value)["records"];
+        if (!records.is_array())
+            return std::unexpected(
+                std::vector<Problem>{{ProblemCode::kBadInput, where + ": /records", "this is not a list",
+                                      "put the records in square brackets"}});
+        if (value->contains("lots")) add_lots((*value)["lots"], where + ": /lots", into);
+        for (std::size_t at = 0; at < records.size(); ++at)
+            add_row(records[at], fmt::format("{}: /records/{}", where, at), into);
+    } else {
+        add_row(*value, where, into);
+    }
+    return into;
+}
+
+Intake intake_of_csv(std::string_view text, const std::string& where, const book::Book* book,
+                     const ImportOptions& options) {
+    ReadTable table = read_csv(text, options.mapping, book, where);
+    Intake into;
+    into.bad_rows = table.bad_rows;
+    into.problems = std::move(table.problems);
+    into.columns = std::move(table.columns);
+    for (ReadRow& row : table.rows)
+        into.rows.push_back({fmt::format("{}:{}", where, row.line), std::move(row.record), table.fields});
+    return into;
+}
+
+Expected<std::string> text_of(const fs::path& path) {
+    std::error_code error;
+    if (!fs::exists(path, error))
+        return fail(ProblemCode::kNotFound, path.string(), "there is no such file", "check the path");
+    std::ifstream file(path, std::ios::binary);
+    std::string text(std::istreambuf_iterator<char>(file), {});
+    if (!file)
+        return fail(ProblemCode::kUnreadable, path.string(), "the file cannot be read", "check its permissions");
+    return text;
+}
+
+std::expected<json, std::vector<Problem>> json_of(const fs::path& path) {
+    const auto text = text_of(path);
+    if (!text) return std::unexpected(std::vector{text.error()});
+    auto value = book::json_from_text(*text, path.string(), {.bytes = kMostBytes});
+    if (!value) return std::unexpected(std::vector{value.error()});
+    return std::move(*value);
+}
+
+// records.json: what is kept of each piece, by its id.
+void add_records(const json& value, const std::string& where, Intake& into) {
+    if (!value.is_object()) {
+        into.problems.push_back({ProblemCode::kBadInput, where, "this is not an object of piece id and record",
+                                 "write {\"p-0001\": {\"lot\": ...}}"});
+        return;
+    }
+    for (const auto& [id, record] : value.items()) {
+        const std::string here = fmt::format("{}: /{}", where, id);
+        const auto row = std::ranges::find(into.rows, id, [](const Row& r) { return r.record.piece.id; });
+        if (row == into.rows.end()) {
+            into.problems.push_back({ProblemCode::kBadInput, here, "there is no piece file of this id",
+                                     "add it to pieces/, or take this record away"});
+            continue;
+        }
+        json whole = record;
+        if (whole.is_object()) {
+            whole["piece"] = looks::to_json(row->record.piece);
+            if (whole.contains("kept")) whole["place"] = whole["kept"];
+        }
+        Intake one;
+        add_row(whole, here, one);
+        move_to(into.problems, std::move(one.problems));
+        if (one.rows.size() == 1) {
+            row->record = std::move(one.rows.front().record);
+            row->fields = std::move(one.rows.front().fields);
+        }
+    }
+}
+
+}  // namespace
+
+std::expected<Imported, std::vector<Problem>> import_pieces(store::Store& store, const book::Book* book,
+                                                            std::string_view text, std::string_view where,
+                                                            const ImportOptions& options) {
+    const std::string name(where);
+    if (options.format == Format::kCsv)
+        return take_in(store, book, intake_of_csv(text, name, book, options), false, options);
+    auto intake = intake_of_json(text, name);
+    if (!intake) return std::unexpected(std::move(intake.error()));
+    return take_in(store, book, std::move(*intake), true, options);
+}
+
+std::expected<Imported, std::vector<Problem>> import_folder(store::Store& store, const book::Book* book,
+                                                            const fs::path& folder, const ImportOptions& options) {
+    std::error_code error;
+    std::vector<fs::path> files;
+    for (const auto& entry : fs::directory_iterator(folder / "pieces", error))
+        if (entry.path().extension() == ".json") files.push_back(entry.path());
+    if (error)
+        return std::unexpected(std::vector<Problem>{{ProblemCode::kNotFound, (folder / "pieces").string(),
+                                                     "there is no such folder of piece files", "check the path"}});
+    std::ranges::sort(files);
+    Intake intake;
+    for (const fs::path& file : files) {
+        const auto value = json_of(file);
+        if (value) {
+            add_row(*value, file.string(), intake);
+        } else {
+            ++intake.bad_rows;
+            move_to(intake.problems, value.error());
+        }
+    }
+    using Add = void (*)(const json&, const std::string&, Intake&);
+    for (const auto& [name, add] :
+         {std::pair<const char*, Add>{"lots.json", add_lots}, {"records.json", add_records}}) {
+        if (!fs::exists(folder / name, error)) continue;
+        const auto value = json_of(folder / name);
+        if (value) add(*value, (folder / name).string(), intake);
+        else move_to(intake.problems, value.error());
+    }
+    return take_in(store, book, std::move(intake), true, options);
+}
+
+Expected<std::string> export_pieces(const store::Store& store, Format format) {
+    constexpr int kAtOnce = 500;
+    std::vector<store::PieceRecord> records;
+    store::Query query;
+    query.sort = store::Query::Sort::kId;
+    query.descending = false;
+    query.limit = kAtOnce;
+    while (true) {
+        auto page = store.find(query);
+        if (!page) return std::unexpected(page.error());
+        std::ranges::move(page->rows, std::back_inserter(records));
+        if (page->rows.size() < kAtOnce) break;
+        query.offset += kAtOnce;
+    }
+    if (format == Format::kCsv) return write_csv(records);
+    const auto lots = store.lots();
+    if (!lots) return std::unexpected(lots.error());
+    nlohmann::ordered_json out{{"format", kFormatName},
+                               {"lots", nlohmann::ordered_json::array()},
+                               {"records", nlohmann::ordered_json::array()}};
+    for (const store::Lot& lot : *lots) out["lots"].push_back(lot_json(lot));
+    for (const store::PieceRecord& record : records) out["records"].push_back(record_json(record));
+    return print_json(out, 1) + "\n";
+}
+
+}  // namespace footring::exchange

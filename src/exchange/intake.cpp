@@ -1,0 +1,182 @@
+// SPDX-License-Identifier: Apache-2.0
+#include "exchange/intake.h"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <iterator>
+#include <utility>
+
+#include "base/text.h"
+#include "exchange/names.h"
+#include "exchange/overlay.h"
+#include "looks/resolve.h"
+#include "store/limits.h"
+
+namespace footring::exchange {
+
+namespace {
+
+constexpr std::size_t kMostShown = 20;
+
+// The lots that are there, those of the file, and those that only pieces speak of.
+class Lots {
+  public:
+    explicit Lots(std::vector<store::Lot> kept) : all_(std::move(kept)) {}
+
+    void add(store::Lot lot) {
+        const auto old = std::ranges::find(all_, lot.id, &store::Lot::id);
+        if (lot.id.empty()) lot.id = free_id(lot.name);
+        if (old == all_.end()) {
+            lot.revision = 0;
+            changed_.insert(lot.id);
+            all_.push_back(std::move(lot));
+        } else {
+            lot.revision = old->revision;
+            if (*old == lot) return;
+            changed_.insert(lot.id);
+            *old = std::move(lot);
+        }
+    }
+
+    // The id of the lot that a piece names by id or by name; a new lot when there is none.
+    std::string id_of(const std::string& named) {
+        if (named.empty()) return {};
+        for (const store::Lot& lot : all_)
+            if (lot.id == named) return lot.id;
+        for (const store::Lot& lot : all_)
+            if (lower(lot.name) == lower(named)) return lot.id;
+        store::Lot lot;
+        lot.id = is_kebab(named) ? named : free_id(named);
+        lot.name = named;
+        add(lot);
+        return lot.id;
+    }
+
+    std::vector<store::Lot> changed() const {
+        std::vector<store::Lot> out;
+        std::ranges::copy_if(all_, std::back_inserter(out),
+                             [this](const store::Lot& lot) { return changed_.contains(lot.id); });
+        return out;
+    }
+    std::string currency(const std::string& id) const {
+        const auto lot = std::ranges::find(all_, id, &store::Lot::id);
+        return lot == all_.end() ? std::string{} : lot->currency;
+    }
+
+  private:
+    // "Barn sale, March" -> "barn-sale-march", with a number behind it when that is taken.
+    std::string free_id(const std::string& name) const {
+        constexpr std::size_t kLongest = 60;
+        std::string id;
+        for (const char c : lower(name).substr(0, kLongest)) {
+            if ((c >= 'a' && c <= 'z') || (c >= '0' && c <= '9')) id += c;
+            else if (!id.empty() && id.back() != '-') id += '-';
+        }
+        while (!id.empty() && id.back() == '-') id.pop_back();
+        if (id.empty()) id = "lot";
+        std::string free = id;
+        for (int number = 2; std::ranges::find(all_, free, &store::Lot::id) != all_.end(); ++number)
+            free = fmt::format("{}-{}", id, number);
+        return free;
+    }
+
+    std::vector<store::Lot> all_;
+    std::set<std::string> changed_;
+};
+
+// Lots are stored one by one before the pieces. What was stored is taken back unless it is kept at the end.
+class Undoing {
+  public:
+    explicit Undoing(store::Store& store) : store_(store) {}
+    ~Undoing() {
+        for (auto batch = batches_.rbegin(); batch != batches_.rend(); ++batch)
+            std::ignore = store_.undo(*batch);  // the disk refused already; the person is told of that
+    }
+    Undoing(const Undoing&) = delete;
+    Undoing& operator=(const Undoing&) = delete;
+    void stored() {
+        if (const auto newest = store_.last_undoable(); newest && *newest) batches_.push_back(**newest);
+    }
+    void keep() { batches_.clear(); }
+
+  private:
+    store::Store& store_;
+    std::vector<std::int64_t> batches_;
+};
+
+std::vector<Problem> problems_of(const Row& row, const book::Book* book, bool look_up_ids) {
+    if (book == nullptr || !look_up_ids) return {};
+    auto findings = looks::resolve(row.record.piece, *book, Settings{}, row.where);
+    return findings ? std::vector<Problem>{} : std::move(findings.error());
+}
+
+}  // namespace
+
+std::expected<Imported, std::vector<Problem>> take_in(store::Store& store, const book::Book* book, Intake intake,
+                                                      bool look_up_ids, const ImportOptions& options) {
+    const auto kept_lots = store.lots();
+    if (!kept_lots) return std::unexpected(std::vector{kept_lots.error()});
+    Lots lots(*kept_lots);
+    for (const store::Lot& lot : intake.lots) lots.add(lot);
+
+    Imported out;
+    out.skipped = intake.bad_rows;
+    out.problems = std::move(intake.problems);
+    out.columns = std::move(intake.columns);
+    std::vector<store::PieceRecord> records;
+    std::set<std::string> ids;
+    for (Row& row : intake.rows) {
+        std::vector<Problem> problems = problems_of(row, book, look_up_ids);
+        const std::string& id = row.record.piece.id;
+        if (!id.empty() && !ids.insert(id).second)
+            problems.push_back({ProblemCode::kBadInput, row.where,
+                                fmt::format("the piece '{}' is in the file twice", id),
+                                "keep one of the rows, or give them different ids"});
+        if (book != nullptr && row.record.decision)
+            if (auto settled = settle_decision(row.record, *book, row.where); !settled)
+                problems.push_back(std::move(settled.error()));
+        std::optional<store::PieceRecord> kept;
+        if (!id.empty()) {
+            auto found = store.piece(id);
+            if (found) kept = std::move(*found);
+            else if (found.error().code != ProblemCode::kNotFound)
+                return std::unexpected(std::vector{found.error()});
+        }
+        store::PieceRecord record = kept ? overlay(*kept, row.record, row.fields) : row.record;
+        if (problems.empty())
+            if (auto sound = store::check(record, row.where); !sound) problems.push_back(std::move(sound.error()));
+        if (!problems.empty()) {
+            ++out.skipped;
+            std::ranges::move(problems, std::back_inserter(out.problems));
+            continue;
+        }
+        record.lot = lots.id_of(record.lot);
+        if (record.cost && record.currency.empty() && !kept) record.currency = lots.currency(record.lot);
+        record.search_words =
+            kept && kept->decision == record.decision ? kept->search_words : row.record.search_words;
+        if (out.preview.size() < kMostShown) out.preview.push_back(record.piece);
+        if (kept && *kept == record) {
+            ++out.unchanged;
+            continue;
+        }
+        ++(kept ? out.changed : out.added);
+        records.push_back(std::move(record));
+    }
+    if (!out.problems.empty() && !options.dry_run && !options.keep_good)
+        return std::unexpected(std::move(out.problems));
+    if (options.dry_run) return out;
+
+    Undoing undoing(store);
+    for (const store::Lot& lot : lots.changed()) {
+        if (const auto stored = store.put(lot, ""); !stored) return std::unexpected(std::vector{stored.error()});
+        undoing.stored();
+    }
+    if (!records.empty())
+        if (const auto stored = store.put_all(std::move(records), ""); !stored)
+            return std::unexpected(std::vector{stored.error()});
+    undoing.keep();
+    return out;
+}
+
+}  // namespace footring::exchange

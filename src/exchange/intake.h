@@ -1,0 +1,36 @@
+// exchange/intake.h - rows from any kind of file on their way into a store: looked up, laid over what is kept,
+// checked.
+//   Used by the readers of cupboard.h, which differ only in how they come to the rows.
+// SPDX-License-Identifier: Apache-2.0
+#pragma once
+
+#include <expected>
+#include <set>
+#include <string>
+#include <vector>
+
+#include "base/problem.h"
+#include "book/book.h"
+#include "exchange/cupboard.h"
+#include "store/store.h"
+
+namespace footring::exchange {
+
+struct Row {
+    std::string where;  // "pieces.csv:12", "import: /records/3"
+    store::PieceRecord record;
+    std::set<std::string> fields;  // that the file has, as overlay.h names them
+};
+struct Intake {
+    std::vector<store::Lot> lots;  // that the file has
+    std::vector<Row> rows;         // sound so far
+    int bad_rows = 0;
+    std::vector<Problem> problems;  // of the bad rows and of the file
+    std::vector<Column> columns;
+};
+
+// `look_up_ids`: whether the ids of the rows still have to be looked up in `book`.
+std::expected<Imported, std::vector<Problem>> take_in(store::Store&, const book::Book* book, Intake,
+                                                      bool look_up_ids, const ImportOptions&);
+
+}  // namespace footring::exchange
