@@ -37,8 +37,8 @@ for (const dark of [false, true]) {
     for (const summary of await page.locator('summary').all()) await summary.click();
     await examine(page);
     await page.keyboard.press('/');
-    await page.getByRole('combobox').fill('fern');
-    await seen(page.getByRole('option').first());
+    await page.getByRole('dialog').getByRole('combobox').fill('fern');
+    await seen(page.getByRole('dialog').getByRole('option').first());
     await examine(page);
   });
 }

@@ -59,7 +59,7 @@ export async function startProgram() {
 export const startBrowser = () =>
   chromium.launch({
     executablePath: process.env.CHROMIUM ?? '/usr/bin/chromium',
-    args: ['--no-sandbox', '--force-prefers-reduced-motion', '--font-render-hinting=none'],
+    args: ['--no-sandbox', '--disable-gpu', '--disable-dev-shm-usage', '--force-prefers-reduced-motion', '--font-render-hinting=none'],
   });
 
 /** A page of its own, with no memory; faults in it fail the test that opened it. */
@@ -116,6 +116,8 @@ export async function runAll() {
     world.browser = await startBrowser();
     for (const { name, run } of chosen) {
       const began = Date.now();
+      // a browser that fell over is a failure of one test, not of all that follow
+      if (!world.browser.isConnected()) world.browser = await startBrowser();
       world.faults = [];
       try {
         await run(world);
@@ -128,7 +130,7 @@ export async function runAll() {
         const page = world.contexts.at(-1)?.pages().at(-1);
         if (page) await page.screenshot({ path: join(out, `failed-${name.replace(/[^a-z0-9]+/gi, '-').slice(0, 60)}.png`) }).catch(() => {});
       }
-      for (const context of world.contexts.splice(0)) await context.close();
+      for (const context of world.contexts.splice(0)) await context.close().catch(() => {});
     }
   } catch (fault) {
     failed += 1;

@@ -65,12 +65,12 @@ test('Slash searches from anywhere, arrows choose, Enter opens', async (world) =
   const page = await open(world, '/book');
   await reads(page.getByRole('heading', { level: 1 }), 'Book');
   await page.keyboard.press('/');
-  const box = page.getByRole('combobox');
+  const box = page.getByRole('dialog').getByRole('combobox');
   await seen(box);
   await box.fill('fern');
-  await seen(page.getByRole('option').first());
+  await seen(page.getByRole('dialog').getByRole('option').first());
   await page.keyboard.press('ArrowDown');
-  equal(await page.getByRole('option').nth(1).getAttribute('aria-selected'), 'true', 'the second is chosen');
+  equal(await page.getByRole('dialog').getByRole('option').nth(1).getAttribute('aria-selected'), 'true', 'the second is chosen');
   await page.keyboard.press('Enter');
   await gone(page.getByRole('dialog'));
   await hold('another page is open', async () => !page.url().endsWith('/book'));

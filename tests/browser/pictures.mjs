@@ -38,8 +38,8 @@ for (const [size, width] of [[WIDE, 'wide'], [NARROW, 'narrow']]) {
       await bench.screenshot({ path: join(out, `sheet-${width}-${light}.png`) });
       await bench.keyboard.press('Escape');
       await bench.keyboard.press('/');
-      await bench.getByRole('combobox').fill('fern');
-      await seen(bench.getByRole('option').first());
+      await bench.getByRole('dialog').getByRole('combobox').fill('fern');
+      await seen(bench.getByRole('dialog').getByRole('option').first());
       await settled(bench);
       await bench.screenshot({ path: join(out, `search-${width}-${light}.png`) });
     });
