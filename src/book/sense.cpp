@@ -87,7 +87,7 @@ struct SenseChecker {
     }
     template <class T>
     const T* get(std::optional<Ref<T>> ref) const {
-        return ref && ref->at != kNoRow ? &book[*ref] : nullptr;
+        return ref && ref->at < book.table<T>().size() ? &book[*ref] : nullptr;
     }
     // Columns whose text says when; a blank or wrong date has been told already and says nothing here.
     static std::string_view text(const Years& years) { return years->text(); }
@@ -149,7 +149,7 @@ struct SenseChecker {
         }
         for (std::uint32_t at = 0; at < book.treatment_ornaments.size(); ++at) {
             const TreatmentOrnament& row = book.treatment_ornaments[at];
-            const Ornament* ornament = get<Ornament>(row.ornament);
+            const Ornament* ornament = get<Ornament>(row.ornament);  // row 0 of an empty table in a row at fault
             if (!sound<TreatmentOrnament>(at) || !ornament || row.treatment.at == kNoRow || row.share == 0)
                 continue;
             made_with(row.treatment.at, ornament->years, fmt::format("ornament '{}'", ornament->id),

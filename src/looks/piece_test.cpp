@@ -6,7 +6,7 @@
 #include <gtest/gtest.h>
 
 #include <fstream>
-#include <sstream>
+#include <iterator>
 
 namespace footring::looks {
 namespace {
@@ -201,6 +201,33 @@ TEST(Pieces, ComeAloneOrInAList) {
         ElementsAre("p.json: /0/looks/0: the look has no value: write an ornament's id, none, something or worn",
                     "p.json: /1: a number stands where a piece belongs: write an object such as "
                     "{\"id\": \"p-1\", \"looks\": []}"));
+}
+
+TEST(Pieces, TheExampleOfThePageIsOne) {
+    std::ifstream in(std::string(FOOTRING_ROOT) + "/docs/pieces.md");
+    const std::string page{std::istreambuf_iterator<char>(in), {}};
+    const std::size_t begin = page.find("```json\n"), end = page.find("```\n", begin + 8);
+    ASSERT_NE(end, page.npos);
+    const Piece example = read(page.substr(begin + 8, end - begin - 8));
+    Piece wanted = read(kSugar);
+    wanted.photos = {"p-0041-a.jpg"};
+    EXPECT_EQ(example, wanted);
+}
+
+TEST(Pieces, ThePageNamesEveryFieldAndWord) {
+    std::ifstream in(std::string(FOOTRING_ROOT) + "/docs/pieces.md");
+    const std::string page{std::istreambuf_iterator<char>(in), {}};
+    Piece full = read(kSugar);
+    full.width_mm = full.height_mm = 1;
+    full.date_code = "x";
+    full.photos = {"x"};
+    const auto printed = to_json(full);
+    for (const auto& [name, value] : printed.items()) EXPECT_NE(page.find("`" + name + "`"), page.npos) << name;
+    const auto has_all = [&](const auto& names) {
+        for (const std::string_view name : names)
+            EXPECT_NE(page.find(fmt::format("`{}`", name)), page.npos) << name;
+    };
+    has_all(book::kPlaceNames), has_all(kSureNames), has_all(kWearNames), has_all(kFaultsNames);
 }
 
 TEST(Sureness, ComesFromTheSettings) {
