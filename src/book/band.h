@@ -27,8 +27,9 @@ struct Band {
     double length = 0, height = 0;               // of the middle line; across
     bool closed = false;                         // s = 0 and s = length meet; else the ornament is centred
     double slice = 1e9;                          // longest straight piece that still looks curved
-    bool whole = false;  // closed: the first motif begins at s = 0, else its middle is there
-    double girth = 0;    // of an open band: length once round the piece; 0: length
+    bool whole = false;   // closed: the first motif begins at s = 0, else its middle is there
+    double girth = 0;     // of an open band: length once round the piece; 0: length
+    bool counted = true;  // recorded repeats, those of a plate, hold for it
 };
 
 Band between(const Band&, double t0, double t1);  // a narrower band

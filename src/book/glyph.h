@@ -1,7 +1,12 @@
 // book/glyph.h - a treatment drawn from its data: a plate from above, or a hollow piece from the side, as SVG.
 //   Drawings of the pack are embedded as data: images, so nothing in them can run or load. Deterministic.
 //   viewBox is 0 0 200 200 for round, square and octagonal ware and hollow ware, 0 0 200 150 for oval ware.
-//   Every place is a <g data-place="rim" ...> with a <title>, so that a page can make it clickable.
+//   Every place is one <g data-place="rim" data-state="decorated" ...> with a <title> and a transparent area over
+//   all of it, so that a page can make it clickable; data-differs="yes" and data-sure="guess" mark the other two
+//   notes. A place that the form does not show is drawn as a small named disc, but only when something is known of
+//   it. Ids are unique to the content, so many glyphs can stand in one page. There is no style sheet, style
+//   attribute, script or font; a page that inlines it may set --glyph-accent, and its content policy must allow
+//   img-src data:.
 // SPDX-License-Identifier: Apache-2.0
 #pragma once
 

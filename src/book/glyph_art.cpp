@@ -58,7 +58,7 @@ Layout layout(const Band& band, const Tile& tile, std::optional<int> repeats) {
     Layout out;
     const double wanted = repeats && *repeats > 0 ? static_cast<double>(*repeats) : round / (aspect * most * 0.96);
     out.count = static_cast<int>(std::clamp(std::round(wanted), 1.0, static_cast<double>(kMostRepeats)));
-    if (!band.closed) {  // the front of a hollow piece: recorded repeats are those of the plate, of larger girth
+    if (!band.counted) {  // a smaller girth holds fewer
         const double natural = std::clamp(std::round(round / (aspect * most * 0.96)), 1.0, 1.0 * kMostRepeats);
         out.count = std::min(out.count, static_cast<int>(natural));
     }

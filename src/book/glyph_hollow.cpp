@@ -74,6 +74,7 @@ class Wall {
         Band band;
         band.length = kPi * r;
         band.girth = 2 * band.length;
+        band.counted = false;
         band.height = std::max(0.5, (y1 - y0) * view_.scale);
         band.slice = std::max(4.5, r * 0.2);
         band.at = [wall, y0, y1, back, length = band.length](double s, double t) {
@@ -165,6 +166,7 @@ Band handle_band(const Silhouette& s, const Wall& wall, const View& view, int si
         before = here;
     }
     band.height = thick;
+    band.counted = false;
     band.slice = 5;
     band.at = [on, side, thick, length = band.length](double along, double t) {
         const double u = std::clamp(along / length, 0.0, 1.0);

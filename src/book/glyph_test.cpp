@@ -421,6 +421,24 @@ TEST(GlyphOf, TakesWhatTheTreatmentCarriesOnThatForm) {
     EXPECT_EQ(state(any, Place::kLid), State::kDecorated) << "nothing is known of the form, so nothing is left out";
 }
 
+TEST(Glyph, ShowsEveryAlternativeOfAPlace) {
+    const Book book = indexed();
+    for (const std::string_view form : {"plate", "platter", "octagonal-plate", "sugar", "bowl-9"}) {
+        Glyph glyph = blank(book, form, State::kBare);
+        glyph.lab = {38, 4, -28};  // a dark ground
+        for (const Place place :
+             {Place::kRim, Place::kEdge, Place::kVerge, Place::kCentre, Place::kBody, Place::kInside})
+            for (const std::string_view ornament : {"vine", "maroon-band", "rosette"})
+                put(book, glyph, place, ornament);
+        const std::string svg = draw(book, glyph);
+        look_at("alternatives-" + std::string(form), svg);
+        const Seen s = seen(svg);
+        EXPECT_EQ(s.fault, "") << form;
+        EXPECT_EQ(s.elements.count("image"), 2u) << form << " leaves out a drawing";
+        EXPECT_THAT(svg, HasSubstr("#6d2530")) << form << " leaves out the band";
+    }
+}
+
 TEST(RimStrip, IsSoundForEveryOrnament) {
     const Book book = indexed();
     for (std::uint32_t i = 0; i < book.ornaments.size(); ++i) {
