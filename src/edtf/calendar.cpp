@@ -43,6 +43,7 @@ std::optional<Day> edge(const Date& date, int step) {
     const std::int64_t from = step > 0 ? date.first_year : date.last_year;
     const std::int64_t to = step > 0 ? date.last_year : date.first_year;
     for (std::int64_t y = from;; y += step) {
+        // There is no year -0000: the last year that -00XX can mean is -0001, and for -0XX0 it is -0010.
         const auto& found = is_leap(y) ? leap : common;
         const bool fits =
             !date.year.masked || (date.year.fits(static_cast<int>(y < 0 ? -y : y)) && (y != 0 || !date.negative));
@@ -80,13 +81,9 @@ Fit place_year(Date& date) {
         }
         if (const Fit fit = set_years(date, size, size); fit != Fit::kFits) return fit;
     } else {
-        int least = date.year.filled('0');
-        // There is no year -0000: the least year that -00XX can mean is -0001, and for -0XX0 it is -0010.
-        if (date.negative && least == 0) {
-            least = 1;
-            for (int i = 3; i >= 0 && date.year.digit[i] != 'X'; --i) least *= 10;
-        }
-        set_years(date, static_cast<std::uint64_t>(least), static_cast<std::uint64_t>(date.year.filled('9')));
+        // Of a date with X's these are the outermost years; which of them are in the calendar is seen later.
+        set_years(date, static_cast<std::uint64_t>(date.year.filled('0')),
+                  static_cast<std::uint64_t>(date.year.filled('9')));
     }
     date.written_year = date.first_year;
     return date.significant != 0 ? widen_to_significant(date) : Fit::kFits;

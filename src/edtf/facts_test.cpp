@@ -1,5 +1,6 @@
 // SPDX-License-Identifier: Apache-2.0
 // The examples of the specification (tests/facts/README.md), every column of every row.
+#include <fmt/format.h>
 #include <gtest/gtest.h>
 
 #include <fstream>
@@ -13,7 +14,7 @@ namespace {
 using Row = std::vector<std::string>;
 
 std::vector<Row> rows_of(const std::string& name) {
-    std::ifstream file(std::string(FOOTRING_ROOT) + "/tests/facts/" + name);
+    std::ifstream file(fmt::format("{}/tests/facts/{}", FOOTRING_ROOT, name));
     EXPECT_TRUE(file) << name;
     std::vector<Row> rows;
     std::string line;
@@ -33,12 +34,9 @@ std::vector<Row> rows_of(const std::string& name) {
 
 std::string text_of(const std::optional<Day>& day) {
     if (!day) return "";
-    std::string year = std::to_string(day->year);
-    const bool negative = day->year<0, far = day->year> 9999 || day->year < -9999;
-    if (negative) year.erase(0, 1);
-    year.insert(0, year.size() < 4 ? 4 - year.size() : 0, '0');
-    const auto two = [](int n) { return (n < 10 ? "-0" : "-") + std::to_string(n); };
-    return (far ? "Y" : "") + std::string(negative ? "-" : "") + year + two(day->month) + two(day->day);
+    const std::int64_t size = day->year < 0 ? -day->year : day->year;
+    return fmt::format("{}{}{:04}-{:02}-{:02}", size > 9999 ? "Y" : "", day->year < 0 ? "-" : "", size, day->month,
+                       day->day);
 }
 
 TEST(EdtfFacts, EveryExampleOfTheSpecificationIsReadAsItSays) {
@@ -69,11 +67,11 @@ TEST(EdtfFacts, EveryStringThatIsNotEdtfIsRefusedWithARemedy) {
     const auto rows = rows_of("edtf_invalid.csv");
     EXPECT_EQ(rows.size(), 39u);
     for (const Row& row : rows) {
-        SCOPED_TRACE(row[0] + " (" + row[1] + ")");
+        SCOPED_TRACE(fmt::format("{} ({})", row[0], row[1]));
         const auto date = parse(row[0]);
         ASSERT_FALSE(date);
         EXPECT_EQ(date.error().code, ProblemCode::kBadInput);
-        EXPECT_EQ(date.error().where, "date '" + row[0] + "'");
+        EXPECT_EQ(date.error().where, fmt::format("date '{}'", row[0]));
         EXPECT_FALSE(date.error().what.empty());
         EXPECT_FALSE(date.error().remedy.empty());
     }

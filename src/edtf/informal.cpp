@@ -25,10 +25,11 @@ bool reads(std::string_view text) {
     return Reader(text).read(shape);
 }
 
-std::string replaced(std::string text, std::string_view from, std::string_view to) {
-    for (std::size_t at = 0; (at = text.find(from, at)) != std::string::npos; at += to.size())
-        text.replace(at, from.size(), to);
-    return text;
+std::string replaced(std::string_view text, std::string_view from, std::string_view to) {
+    std::string out;
+    for (std::size_t at; (at = text.find(from)) != std::string_view::npos; text.remove_prefix(at + from.size()))
+        out.append(text.substr(0, at)).append(to);
+    return out.append(text);
 }
 
 // Typographic hyphens, quotes and blanks as their plain cousins; lower case.
@@ -36,17 +37,17 @@ std::string plain(std::string_view text) {
     std::string out = lower(trim(text));
     for (const std::string_view dash :
          {"\xE2\x80\x90", "\xE2\x80\x91", "\xE2\x80\x93", "\xE2\x80\x94", "\xE2\x88\x92"})
-        out = replaced(std::move(out), dash, "-");
-    out = replaced(std::move(out), "\xE2\x80\x99", "'");
-    out = replaced(std::move(out), "\xC2\xA0", " ");
+        out = replaced(out, dash, "-");
+    out = replaced(out, "\xE2\x80\x99", "'");
+    out = replaced(out, "\xC2\xA0", " ");
     return out;
 }
 
 // Slips of notation: 19xx, 20uu, 1985~~, 1985?~, (1985)?, +1985, open/1985, {1667;1668}, 1984//2004, 1985--12.
 std::string tidied(std::string text) {
-    text = replaced(std::move(text), "unknown", "");
+    text = replaced(text, "unknown", "");
     if (text.find('/') != std::string::npos)
-        for (const std::string_view word : {"open", "present", "now"}) text = replaced(std::move(text), word, "..");
+        for (const std::string_view word : {"open", "present", "now"}) text = replaced(text, word, "..");
     for (std::size_t i = 1; i < text.size(); ++i)
         if ((text[i] == 'x' || text[i] == 'u') &&
             (is_digit(text[i - 1]) || text[i - 1] == 'X' || text[i - 1] == '-'))
@@ -68,7 +69,7 @@ std::string tidied(std::string text) {
                                    {"~~", "~"},
                                    {"\?\?", "?"},
                                    {"%%", "%"}})
-        text = replaced(std::move(text), from, to);
+        text = replaced(text, from, to);
     if (set && text.back() != ']' && text.back() != '}') text += text[0] == '[' ? ']' : '}';
     return text;
 }
@@ -83,6 +84,9 @@ std::string with_marks(std::string text, Marks marks) {
     if (marks != kNoMark) text += kMarks[marks];
     return text;
 }
+
+std::string onwards(const std::string& date, Marks marks) { return fmt::format("{}/..", with_marks(date, marks)); }
+std::string until(const std::string& date, Marks marks) { return fmt::format("../{}", with_marks(date, marks)); }
 
 // One date as somebody put it: a single one (first only), or a stretch such as "late 1930s".
 struct Meant {
@@ -304,7 +308,8 @@ class Phrase {
         const std::string digits(token());
         if (digits.size() == 8 && all_digits(digits)) {
             ++at_;
-            return Meant{digits.substr(0, 4) + "-" + digits.substr(4, 2) + "-" + digits.substr(6), {}, {}};
+            return Meant{
+                fmt::format("{}-{}-{}", digits.substr(0, 4), digits.substr(4, 2), digits.substr(6)), {}, {}};
         }
         const auto y = year();
         if (!y) return std::nullopt;
@@ -330,12 +335,12 @@ class Phrase {
         const auto meant = date();
         if (!meant) return {};
         if (!before && !done()) return rest(*meant, marks, true);  // from 1930 to 1940
-        if (before) return {"../" + with_marks(meant->end(), marks)};
-        return {with_marks(meant->first, marks) + "/.."};
+        if (before) return {until(meant->end(), marks)};
+        return {onwards(meant->first, marks)};
     }
 
     static std::string joined(const Meant& a, const Meant& b, Marks marks) {
-        return with_marks(a.first, marks) + "/" + with_marks(b.end(), marks);
+        return fmt::format("{}/{}", with_marks(a.first, marks), with_marks(b.end(), marks));
     }
 
     // What follows the first date.
@@ -343,17 +348,16 @@ class Phrase {
         if (done()) return alone(first, marks);
         if (any_of({"+", "onward", "onwards", "on"}) || words("or", "later") || words("or", "after") ||
             words("and", "later") || words("and", "after"))
-            return done() ? std::vector{with_marks(first.first, marks) + "/.."} : std::vector<std::string>{};
+            return done() ? std::vector{onwards(first.first, marks)} : std::vector<std::string>{};
         if (words("or", "earlier") || words("or", "before") || words("and", "earlier") || words("and", "before"))
-            return done() ? std::vector{"../" + with_marks(first.end(), marks)} : std::vector<std::string>{};
+            return done() ? std::vector{until(first.end(), marks)} : std::vector<std::string>{};
         const bool hyphen = token() == "-" || token() == "/";
         if (hyphen || token() == "to" || token() == "until" || token() == "till" || token() == "through" ||
             (between && (token() == "and" || token() == "&"))) {
             while (any_of({"-", "/", "to", "until", "till", "through", "and", "&"})) {
             }
-            if (done())
-                return hyphen ? std::vector{with_marks(first.first, marks) + "/.."} : std::vector<std::string>{};
-            if (any_of({"present", "now", "today"})) return {with_marks(first.first, marks) + "/.."};
+            if (done()) return hyphen ? std::vector{onwards(first.first, marks)} : std::vector<std::string>{};
+            if (any_of({"present", "now", "today"})) return {onwards(first.first, marks)};
             return range(first, marks, hyphen);
         }
         return choice(first, marks);
@@ -392,9 +396,9 @@ class Phrase {
             if (any_of({"and", "&"})) separated = all = true;
             const auto next = separated ? date() : std::nullopt;
             if (!next || !next->last.empty()) return {};
-            list += "," + with_marks(next->first, marks);
+            list += fmt::format(",{}", with_marks(next->first, marks));
         }
-        return {all ? "{" + list + "}" : "[" + list + "]"};
+        return {fmt::format("{}{}{}", all ? '{' : '[', list, all ? '}' : ']')};
     }
 
     std::vector<std::string> tokens_;

@@ -66,9 +66,7 @@ std::string print_year(std::int64_t year) {
 }
 
 std::string print_zone(std::string_view zone) {
-    std::string out(zone);
-    if (out.size() == 5) out.insert(3, ":");  // +0430
-    return out;
+    return zone.size() == 5 ? fmt::format("{}:{}", zone.substr(0, 3), zone.substr(3)) : std::string(zone);
 }
 
 std::string print(const Date& date) {

@@ -1,4 +1,5 @@
 // SPDX-License-Identifier: Apache-2.0
+#include <fmt/format.h>
 #include <gtest/gtest.h>
 
 #include "edtf/edtf.h"
@@ -37,9 +38,9 @@ TEST(EdtfPrint, IsReadBackAsTheSameDateAndPrintsTheSameAgain) {
                     if (*month == '\0' && (*day != '\0' || bits >= 16)) continue;
                     if (*day == '\0' && bits >= 256) continue;
                     const auto mark = [&](int at) { return marks[(bits >> (2 * at)) & 3]; };
-                    std::string text = mark(0) + year + mark(1);
-                    if (*month != '\0') text += "-" + mark(2) + (month + 1) + mark(3);
-                    if (*day != '\0') text += "-" + mark(4) + (day + 1) + mark(5);
+                    std::string text = fmt::format("{}{}{}", mark(0), year, mark(1));
+                    if (*month != '\0') text += fmt::format("-{}{}{}", mark(2), month + 1, mark(3));
+                    if (*day != '\0') text += fmt::format("-{}{}{}", mark(4), day + 1, mark(5));
                     const auto date = parse(text);
                     ASSERT_TRUE(date) << to_line(date.error());
                     const std::string out = print(*date);

@@ -1,4 +1,5 @@
 // SPDX-License-Identifier: Apache-2.0
+#include <fmt/format.h>
 #include <gmock/gmock.h>
 #include <gtest/gtest.h>
 
@@ -31,7 +32,7 @@ TEST(EdtfReader, ADateSpansItsYear) {
 
 TEST(EdtfReader, ASeasonHasNoDaysAndYetSpansItsYear) {
     for (int code = 21; code <= 32; ++code) {
-        const Edtf season = read("2001-" + std::to_string(code));
+        const Edtf season = read(fmt::format("2001-{}", code));
         EXPECT_EQ(season.earliest(), std::nullopt) << code;
         EXPECT_EQ(season.latest(), std::nullopt) << code;
         EXPECT_THAT(season.spans(), ElementsAre(years(2001, 2001))) << code;
@@ -140,11 +141,10 @@ TEST(EdtfReader, YearsBeyondSixtyFourBitsAreRefusedAndNeverOverflow) {
     EXPECT_THAT(read("Y0E999999999999").spans(), ElementsAre(years(0, 0)));
     for (const char* far : {"Y9223372036854775808", "Y-9223372036854775808", "Y99999999999999999999999", "Y1E19",
                             "Y10E18", "Y1E999999999999", "Y9223372036854775807S1"})
-        EXPECT_EQ(
-            to_line(parse(far).error()),
-            "date '" + std::string(far) +
-                "': the year is too far away to be kept (character 1): years reach from Y-9223372036854775807 "
-                "to Y9223372036854775807");
+        EXPECT_EQ(to_line(parse(far).error()),
+                  fmt::format("date '{}': the year is too far away to be kept (character 1): years reach from "
+                              "Y-9223372036854775807 to Y9223372036854775807",
+                              far));
 }
 
 TEST(EdtfReader, TheLevelIsTheLeastThatAllowsTheDate) {

@@ -1,4 +1,5 @@
 // SPDX-License-Identifier: Apache-2.0
+#include <fmt/format.h>
 #include <gtest/gtest.h>
 
 #include "edtf/edtf.h"
@@ -46,9 +47,9 @@ TEST(EdtfRefusal, SaysWhatIsWrongAtWhichCharacterAndHowToWriteIt) {
         refused("1985-366"),
         "date '1985-366': '366' is not a month of two digits (character 6): write the month and the day with two "
         "digits each, such as 1934-05-12");
-    EXPECT_EQ(refused(""), std::string("date '': nothing is written: ") + kGeneral);
+    EXPECT_EQ(refused(""), fmt::format("date '': nothing is written: {}", kGeneral));
     EXPECT_EQ(refused("rubbish"),
-              std::string("date 'rubbish': 'r' cannot begin a date (character 1): ") + kGeneral);
+              fmt::format("date 'rubbish': 'r' cannot begin a date (character 1): {}", kGeneral));
 }
 
 TEST(EdtfRefusal, AnIntervalThatEndsBeforeItBeginsIsToBeSwapped) {
@@ -62,11 +63,11 @@ TEST(EdtfRefusal, AnIntervalThatEndsBeforeItBeginsIsToBeSwapped) {
 }
 
 TEST(EdtfRefusal, CountsCharactersAndNotBytes) {
-    EXPECT_EQ(refused("1930\xE2\x80\x93"
-                      "1940\xC3\xA9"),
-              std::string("date '1930\xE2\x80\x93"
-                          "1940\xC3\xA9': '\xE2\x80\x93' cannot follow '1930' (character 5): ") +
-                  kGeneral);
+    const std::string text =
+        "1930\u2013"
+        "1940\u00E9";
+    EXPECT_EQ(refused(text),
+              fmt::format("date '{}': '\u2013' cannot follow '1930' (character 5): {}", text, kGeneral));
     EXPECT_EQ(remedy("1930\xE2\x80\x93"
                      "1940"),
               "write 1930/1940");
@@ -75,7 +76,7 @@ TEST(EdtfRefusal, CountsCharactersAndNotBytes) {
 
 TEST(EdtfRefusal, QuotesOnlyCleanTextOfReasonableLength) {
     EXPECT_EQ(parse("\x01\xFF\n1934").error().where, "date '???1934'");
-    EXPECT_EQ(parse(std::string(500, 'x')).error().where, "date '" + std::string(40, 'x') + "...'");
+    EXPECT_EQ(parse(std::string(500, 'x')).error().where, fmt::format("date '{}...'", std::string(40, 'x')));
     EXPECT_EQ(parse(std::string_view("1934\0", 5)).error().where, "date '1934?'");
 }
 
@@ -139,7 +140,7 @@ TEST(EdtfRefusal, KnowsHowPeopleWriteDates) {
         {"1985/unknown", "1985/"},
         {" 1934 ", "1934"},
     };
-    for (const auto& [text, meant] : kHabits) EXPECT_EQ(remedy(text), "write " + std::string(meant)) << text;
+    for (const auto& [text, meant] : kHabits) EXPECT_EQ(remedy(text), fmt::format("write {}", meant)) << text;
 }
 
 TEST(EdtfRefusal, NeverAdvisesWhatItWouldRefuse) {

@@ -12,10 +12,11 @@ namespace {
 
 using Words = std::vector<std::string>;
 
-std::string listed(const Words& words, std::string_view last) {  // "a, b or c"
+// "a, b or c"; `last` is what stands before the last word.
+std::string listed(const Words& words, std::string_view last) {
     std::string out;
     for (std::size_t i = 0; i < words.size(); ++i) {
-        if (i > 0) out += i + 1 == words.size() ? fmt::format(" {} ", last) : ", ";
+        if (i > 0) out += i + 1 == words.size() ? fmt::format("{} ", last) : ", ";
         out += words[i];
     }
     return out;
@@ -65,7 +66,7 @@ std::string choices(const Component& component, int most, std::string (*word)(in
     for (int n = 1; n <= most; ++n)
         if (component.fits(n)) fitting.push_back(n), words.push_back(word(n));
     const bool row = fitting.size() > 3 && fitting.back() - fitting.front() + 1 == static_cast<int>(fitting.size());
-    return row ? fmt::format("{} to {}", words.front(), words.back()) : listed(words, "or");
+    return row ? fmt::format("{} to {}", words.front(), words.back()) : listed(words, " or");
 }
 
 std::string month_word(int month) { return std::string(month_name(month)); }
@@ -119,7 +120,7 @@ std::string estimate_in_words(const Date& date) {
 
 std::string zone_in_words(std::string_view zone) {
     if (zone.empty()) return {};
-    return zone == "Z" ? " UTC" : " UTC" + print_zone(zone);
+    return zone == "Z" ? " UTC" : fmt::format(" UTC{}", print_zone(zone));
 }
 
 constexpr std::string_view kMeaning[] = {"", "uncertain", "approximate", "uncertain and approximate"};
@@ -134,7 +135,7 @@ std::string marks_in_words(const Date& date) {
         for (const auto& [component, name] : parts)
             if (*component && component->marks == marks) names.emplace_back(name);
         if (names.empty()) continue;
-        out += fmt::format("{}{} {}", out.empty() ? "" : ", ", listed(names, "and"), kMeaning[marks]);
+        out += fmt::format("{}{} {}", out.empty() ? "" : ", ", listed(names, " and"), kMeaning[marks]);
     }
     return out;
 }
@@ -180,9 +181,7 @@ std::string set_in_words(const Shape& shape) {
     // "1984 or earlier, or 1986": the comma keeps the two alternatives apart.
     const bool open =
         words.size() > 1 && (!shape.many.front().start.is_date() || !shape.many.back().last().is_date());
-    std::string out = listed(words, all ? "and" : "or");
-    if (open) out.insert(out.size() - words.back().size() - (all ? 5 : 4), ",");
-    return out;
+    return listed(words, fmt::format("{}{}", open ? ", " : " ", all ? "and" : "or"));
 }
 
 }  // namespace

@@ -1,4 +1,6 @@
 // SPDX-License-Identifier: Apache-2.0
+#include <fmt/format.h>
+
 #include <algorithm>
 
 #include "edtf/shape.h"
@@ -42,7 +44,7 @@ std::vector<double> year_weights(const Edtf& date, int first, int last, const Se
 
 std::string from_years(int first, int last) {
     if (last < first) std::swap(first, last);
-    return first == last ? print_year(first) : print_year(first) + "/" + print_year(last);
+    return first == last ? print_year(first) : fmt::format("{}/{}", print_year(first), print_year(last));
 }
 
 }  // namespace footring::edtf
