@@ -32,7 +32,7 @@ namespace {
 // "Decision date", "decision-date" and "DecisionDate" are one name.
 std::string bare_name(std::string_view name) {
     std::string out = lower(name);
-    std::erase_if(out, [](char c) { return c == ' ' || c == '_' || c == '-' || c == '\t' || c == '.'; });
+    std::erase_if(out, [](char c) { return std::string_view(" _-\t.()").find(c) != std::string_view::npos; });
     return out;
 }
 

@@ -127,33 +127,30 @@ std::expected<json, std::vector<Problem>> json_of(const fs::path& path) {
     return std::move(*value);
 }
 
-// records.json: what is kept of each piece, by its id.
+// records.json: what is kept of each piece, beside its file.
 void add_records(const json& value, const std::string& where, Intake& into) {
-    if (!value.is_object()) {
-        into.problems.push_back({ProblemCode::kBadInput, where, "this is not an object of piece id and record",
-                                 "write {\"p-0001\": {\"lot\": ...}}"});
+    if (!value.is_array()) {
+        into.problems.push_back(
+            {ProblemCode::kBadInput, where, "this is not a list of records", "put it in square brackets"});
         return;
     }
-    for (const auto& [id, record] : value.items()) {
-        const std::string here = fmt::format("{}: /{}", where, id);
-        const auto row = std::ranges::find(into.rows, id, [](const Row& r) { return r.record.piece.id; });
+    for (std::size_t at = 0; at < value.size(); ++at) {
+        const std::string here = fmt::format("{}: /{}", where, at);
+        json record = value[at];
+        const bool names_piece = record.is_object() && record.contains("piece") && record["piece"].is_string();
+        const auto row = !names_piece ? into.rows.end()
+                                      : std::ranges::find(into.rows, record["piece"].get<std::string>(),
+                                                          [](const Row& r) { return r.record.piece.id; });
         if (row == into.rows.end()) {
-            into.problems.push_back({ProblemCode::kBadInput, here, "there is no piece file of this id",
-                                     "add it to pieces/, or take this record away"});
+            into.problems.push_back({ProblemCode::kBadInput, here + "/piece", "no sound piece file has this id",
+                                     "add or mend the file in pieces/, or take this record away"});
             continue;
         }
-        json whole = record;
-        if (whole.is_object()) {
-            whole["piece"] = looks::to_json(row->record.piece);
-            if (whole.contains("kept")) whole["place"] = whole["kept"];
-        }
+        record["piece"] = looks::to_json(row->record.piece);
         Intake one;
-        add_row(whole, here, one);
+        add_row(record, here, one);
         move_to(into.problems, std::move(one.problems));
-        if (one.rows.size() == 1) {
-            row->record = std::move(one.rows.front().record);
-            row->fields = std::move(one.rows.front().fields);
-        }
+        if (one.rows.size() == 1) *row = std::move(one.rows.front());
     }
 }
 

@@ -1,11 +1,12 @@
 // exchange/cupboard.h - pieces and lots in and out of a store: CSV, JSON, and folders of piece files.
-//   JSON export is one object {"format": "footring-cupboard-1", "lots": [...], "records": [...]}; importing takes
-//   that, an array of records or piece files, or one of them. A cupboard folder holds the same in separate files:
-//   pieces/*.json (piece files), lots.json (array of lots) and records.json (object of piece id to {lot, kept,
-//   cost, currency, note, decision}; `kept` is the place where it is kept); all but pieces/ may be missing. A cost
-//   without a currency is in that of its lot. A piece whose id is in the store is changed: fields that the file
-//   does not have stay as they are. Lots that the pieces name and nobody knows are added under that id. Nothing is
-//   stored when a fault is found, unless `keep_good` is given; then the good rows are one change.
+//   JSON     an export is one object {"format": "footring-cupboard-1", "lots": [...], "records": [...]}; importing
+//            takes that, an array of records or piece files, or one of them
+//   folder   the same in separate files: pieces/*.json (piece files), lots.json (array of lots) and records.json
+//            (array of {piece: id, lot, place, cost, currency, note, decision}); all but pieces/ may be missing
+//   A piece whose id is in the store is changed: fields that the file does not have stay as they are.
+//   A lot is named by id or by name; one that nobody knows is added. A new piece's cost without a currency is in
+//   that of its lot. Nothing is stored when a fault is found, unless `keep_good` is given; then the good rows are
+//   one change.
 // SPDX-License-Identifier: Apache-2.0
 #pragma once
 
@@ -26,9 +27,9 @@ namespace footring::exchange {
 enum class Format { kCsv, kJson };
 struct ImportOptions {
     Format format = Format::kCsv;
-    bool dry_run = false;                        // tell what would happen, store nothing
-    bool keep_good = false;                      // store the good rows beside reported bad ones
-    std::map<std::string, std::string> mapping;  // CSV: column -> field
+    bool dry_run = false;                             // tell what would happen, store nothing
+    bool keep_good = false;                           // store the good rows beside reported bad ones
+    std::map<std::string, std::string> mapping = {};  // CSV: column -> field
 };
 struct Imported {
     int added = 0, changed = 0;

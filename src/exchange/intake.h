@@ -1,5 +1,4 @@
-// exchange/intake.h - rows from any kind of file on their way into a store: looked up, laid over what is kept,
-// checked.
+// exchange/intake.h - rows from any kind of file on their way into a store: looked up, laid over what is kept.
 //   Used by the readers of cupboard.h, which differ only in how they come to the rows.
 // SPDX-License-Identifier: Apache-2.0
 #pragma once

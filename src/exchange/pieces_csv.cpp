@@ -307,6 +307,8 @@ Cells cells_of(const store::PieceRecord& record) {
         sures +=
             (sures.empty() ? "" : ";") + std::string(looks::kSureNames[static_cast<std::size_t>(look.seen.sure)]);
     }
+    for (const std::string_view place : book::kPlaceNames)
+        if (const auto cell = cells.find(place); cell != cells.end()) cell->second = guarded(cell->second);
     cells["date_code"] = guarded(piece.date_code);
     cells["length_mm"] = number_cell(piece.length_mm);
     cells["width_mm"] = number_cell(piece.width_mm);

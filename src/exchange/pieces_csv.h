@@ -3,12 +3,11 @@
 //           mark_sure, number, number_sure, date_code, faults, length_mm, width_mm, height_mm, lot, place_kept,
 //           cost, currency, note, decision_treatment, decision_grade, decision_date, decision_note
 //   out     RFC 4180, UTF-8, LF. A text that a spreadsheet would take for a formula (it begins with = + - @, a tab
-//   or
-//           a line break) gets an apostrophe in front, and reading takes exactly that apostrophe away again, so
-//           that write and read return the same pieces.
+//           or a line break) gets an apostrophe in front, and reading takes exactly that apostrophe away again:
+//           write and read return the same pieces, but for CR in a text, which becomes LF.
 //   in      commas, semicolons or tabs, whichever the header line has most of; columns in any order. A column is
-//           matched to a field by name without regard to case, spaces, hyphens and underscores, or as `mapping`
-//           says. Cells may hold ids or, when a Book is given, names of it ("Oat" for oat).
+//           matched to a field by name without regard to case, spaces and punctuation, or as `mapping` says. Cells
+//           may hold ids or, when a Book is given, names of it ("Oat" for oat).
 //   A look at a place stands in one cell; several looks at one place are joined by ';' with as many sures.
 // SPDX-License-Identifier: Apache-2.0
 #pragma once
