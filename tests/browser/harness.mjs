@@ -23,12 +23,12 @@ export async function startProgram() {
   const running = process.env.FOOTRING_URL;
   if (running) return { address: running.replace(/\/$/, ''), stop: async () => {} };
   const bin = process.env.FOOTRING_BIN ?? join(root, 'build/debug/bin/footring');
-  const app = process.env.FOOTRING_UI_DIST ?? join(root, 'ui/dist');
+  const app = join(root, 'ui/dist');
   if (!existsSync(bin)) throw new Error(`${bin} is not there: build the program, or name it in FOOTRING_BIN`);
   if (!existsSync(join(app, 'index.html'))) throw new Error(`${app} holds no built app: npm --prefix ui run build`);
   const data = mkdtempSync(join(tmpdir(), 'footring-browser-'));
-  const program = spawn(bin, ['serve', '--demo', '--data', data, '--port', '0', '--app', app], {
-    cwd: root, stdio: ['ignore', 'pipe', 'pipe'],
+  const program = spawn(bin, ['serve', '--demo', '--data', data, '--port', '0', '--quiet'], {
+    cwd: root, stdio: ['ignore', 'pipe', 'pipe'], env: { ...process.env, FOOTRING_SHARE: root },
   });
   const ended = new Promise((done) => program.once('exit', done));
   let said = '';

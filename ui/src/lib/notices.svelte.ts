@@ -39,8 +39,9 @@ class Notices {
       return { ok: true, value: null };
     };
   }
+  // One of a kind: what happened last, and what failed last. Older changes are undone from the page of changes.
   #add(notice: Notice): void {
-    this.list = [...this.list.slice(-2), notice];
+    this.list = [...this.list.filter((old) => (old.problems === undefined) !== (notice.problems === undefined)), notice];
   }
 }
 

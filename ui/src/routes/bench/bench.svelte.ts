@@ -15,7 +15,8 @@ import type {
 export type WaitingPhoto = { key: number; file: Blob; name: string; address: string };
 type Aside = { piece: PieceFile; record: PieceRecord | undefined };
 
-const SHOWN = 6; // candidates compared place by place; the rest are behind "more"
+const COMPARED = 6; // candidates compared place by place
+const WORTH_TELLING = 0.01; // less likely ones are not worth a ring on every drawing
 
 class Bench {
   piece = $state.raw<PieceFile>(blankPiece());
@@ -53,7 +54,7 @@ class Bench {
   #comparing = latest<{ candidates: Candidate[]; form: string }, { ids: string[]; form: string; apart?: Apart }>(
     0,
     async ({ candidates, form }, signal) => {
-      const ids = candidates.slice(0, SHOWN).map((candidate) => candidate.treatment);
+      const ids = candidates.slice(0, COMPARED).map((candidate) => candidate.treatment);
       if (ids.length < 2) return { ids, form };
       const answer = await api.apart(ids, form, signal);
       return answer.ok ? { ids, form, apart: answer.value } : { ids, form };
@@ -223,7 +224,17 @@ class Bench {
 
 export const twinKey = (ids: readonly string[], form: string): string => `${form}|${[...ids].sort().join(',')}`;
 
-export const placesApart = (apart: Apart | undefined, book: Vocabulary | undefined): string[] =>
-  apart && book ? pickedOut(apart.differences, book.places) : [];
+/** Places at which candidates that are worth telling apart differ; always at least the first two. */
+export function placesApart(
+  candidates: readonly Candidate[], apart: { ids: string[]; answer: Apart } | undefined, book: Vocabulary | undefined,
+): string[] {
+  if (!apart || !book) return [];
+  const odds = new Map(candidates.map((candidate) => [candidate.treatment, candidate.probability]));
+  const worth = apart.ids.map((id, i) => i < 2 || (odds.get(id) ?? 0) >= WORTH_TELLING);
+  const among = apart.answer.differences
+    .map(({ look, values }) => ({ look, values: values.filter((_, i) => worth[i]) }))
+    .filter(({ values }) => new Set(values).size > 1);
+  return pickedOut(among, book.places);
+}
 
 export const bench = new Bench();
