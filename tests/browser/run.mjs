@@ -5,7 +5,6 @@ import { runAll } from './harness.mjs';
 import './whole_way.mjs';
 import './keyboard.mjs';
 import './states.mjs';
-import './access.mjs';
-import './pictures.mjs';
+import './everywhere.mjs';
 
 await runAll();

@@ -1,6 +1,6 @@
 // Each page while it waits, when it fails, and when there is nothing to show.
 // SPDX-License-Identifier: Apache-2.0
-import { NARROW, equal, gone, hold, open, reads, seen, test } from './harness.mjs';
+import { equal, gone, hold, open, reads, seen, test } from './harness.mjs';
 import { SCREENS, settled } from './screens.mjs';
 
 const problem = { problems: [{ code: 'store', where: 'the cupboard', what: 'The disk refused.', remedy: 'Free some space, then try again.' }] };
@@ -91,22 +91,3 @@ test('The odds keep their room: nothing on the bench moves while a new answer is
   equal(await page.getByRole('region', { name: 'What it may be' }).getByRole('listitem').count() > 0, true, 'the old answer stays');
   go();
 });
-
-for (const { name, address, heading } of SCREENS) {
-  test(`The page ${name} fits 390 px, its targets are large enough and it has one heading`, async (world) => {
-    const page = await open(world, address, { size: NARROW, touch: true });
-    await reads(page.getByRole('heading', { level: 1 }), heading);
-    await settled(page);
-    equal(await page.getByRole('heading', { level: 1 }).count(), 1, 'headings of the first level');
-    const wide = await page.evaluate(() => document.documentElement.scrollWidth - innerWidth);
-    if (wide > 0) throw new Error(`it is ${wide} px too wide`);
-    // WCAG 2.2 asks for 24 px; our own measure is 44 px for buttons and fields. Links inside sentences are exempt.
-    const small = await page.evaluate(() =>
-      [...document.querySelectorAll('button, select, input:not([type=checkbox], [type=radio], [type=file]), .button, nav a')]
-        .filter((one) => one.checkVisibility() && !one.closest('.unseen'))
-        .map((one) => ({ what: one.outerHTML.slice(0, 90), box: one.getBoundingClientRect() }))
-        .filter(({ box }) => box.width > 0 && (box.height < 43.5 || box.width < 43.5))
-        .map(({ what, box }) => `${Math.round(box.width)} x ${Math.round(box.height)}: ${what}`));
-    equal(small, [], 'small targets');
-  });
-}

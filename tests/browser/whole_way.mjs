@@ -233,7 +233,7 @@ test('Two treatments are compared on a form, and what differs is named', async (
   await page.getByRole('option', { name: /157/ }).first().click();
   await page.getByLabel('On the form').selectOption({ label: 'Sugar, lidded' });
   await seen(page.getByRole('row', { name: /^Lid/ }));
-  await seen(page.getByText(/^Forms that tell/));
+  await seen(page.getByText(/tells? at least two of them apart/));
 });
 
 test('The key leads from question to question down to treatments, and back', async (world) => {

@@ -22,7 +22,8 @@ describe('the history', () => {
     expect(list.map((one) => [one.batch, one.count])).toEqual([[2, 2], [1, 1]]);
   });
   it('knows which batches were undone, and which are undos', () => {
-    const list = batched([change(3, 2, 1), change(1, 1)]);
-    expect(list.map((one) => [one.undoes, one.undone])).toEqual([[true, false], [false, true]]);
+    // change 30 takes back change 10, which belongs to batch 1
+    const list = batched([change(30, 3, 10), change(20, 2), change(10, 1)]);
+    expect(list.map((one) => [one.batch, one.undoes, one.undone])).toEqual([[3, true, false], [2, false, false], [1, false, true]]);
   });
 });

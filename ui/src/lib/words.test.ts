@@ -1,7 +1,7 @@
 // SPDX-License-Identifier: Apache-2.0
 import { describe, expect, it } from 'vitest';
 import type { Vocabulary } from './types';
-import { bytes, decibans, listed, minutes, money, odds, plural, runOfYears, sameId, times, valueName } from './words';
+import { bytes, carriedName, decibans, listed, minutes, money, odds, plural, runOfYears, sameId, times, valueName } from './words';
 
 const plain = (text: string) => text.replaceAll('\u00a0', ' ');
 
@@ -67,6 +67,18 @@ describe('the name of what was seen', () => {
     ['rim', 'not-in-the-book', 'not-in-the-book'], ['rim', 'valley:fern-pair', 'Fern pair'],
   ])('at %s, %s is %s', (look, value, name) => expect(valueName(look, value, book)).toBe(name));
   it('is the id while the book is not here yet', () => expect(valueName('rim', 'fern-pair', undefined)).toBe('fern-pair'));
+});
+
+describe('what a treatment carries', () => {
+  const book = {
+    forms: [], shapes: [], glazes: [], marks: [], makers: [], places: ['handle'], sures: [], wears: [], faults: [], efforts: {},
+    ornaments: [{ id: 'gold-line', name: 'Gold line', kind: 'line', finish: 'gold', places: ['handle'] }],
+  } satisfies Vocabulary;
+  it('keeps the share beside the name, and every alternative', () => {
+    expect(plain(carriedName('handle', 'gold-line (50 %)', book))).toBe('Gold line (50 %)');
+    expect(plain(carriedName('handle', 'gold-line (50 %) or other-line', book))).toBe('Gold line (50 %) or other-line');
+    expect(carriedName('handle', 'none', book)).toBe('none');
+  });
 });
 
 describe('two ids', () => {

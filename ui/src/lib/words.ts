@@ -79,6 +79,16 @@ export function valueName(look: string, value: string, book: Vocabulary | undefi
   return value;
 }
 
+/** What a treatment carries, as `apart` says it: "fern-pair (70 %) or none" with the names of the Book. */
+export const carriedName = (look: string, value: string, book: Vocabulary | undefined): string =>
+  value
+    .split(' or ')
+    .map((one) => {
+      const [, id = one, share = ''] = /^(.*?)( \(\d+ %\))$/.exec(one) ?? [];
+      return valueName(look, id, book) + share.replace(' %', `${nbsp}%`);
+    })
+    .join(' or ');
+
 export function money(amount: number | null | undefined, currency: string): string {
   if (amount === null || amount === undefined) return '–';
   const figure = amount.toLocaleString('en-GB', { minimumFractionDigits: 2, maximumFractionDigits: 2 });

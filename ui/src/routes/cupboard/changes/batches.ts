@@ -4,9 +4,10 @@ import type { Change } from '../../../lib/types';
 
 export type Batch = { batch: number; what: string; when: string; entity: string; key: string; count: number; undoes: boolean; undone: boolean };
 
-/** Newest first. A batch is undone when a later change of the list says that it undoes it. */
+/** Newest first. A batch is undone when a later change of the list says that it undoes a change of it. */
 export function batched(changes: readonly Change[]): Batch[] {
-  const taken = new Set(changes.flatMap((change) => (change.undoes === null || change.undoes === undefined ? [] : [change.undoes])));
+  const takenBack = new Set(changes.map((change) => change.undoes));
+  const taken = new Set(changes.filter((change) => takenBack.has(change.id)).map((change) => change.batch));
   const batches = new Map<number, Batch>();
   for (const change of [...changes].sort((a, b) => b.id - a.id)) {
     const known = batches.get(change.batch);
