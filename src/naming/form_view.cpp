@@ -111,6 +111,7 @@ class Builder {
         for (std::uint32_t i = 0; i < book_.treatments.size(); ++i)
             add_treatment(i, (1 - s().open_prior) * weight_of(i) / total_count);
         for (Body& body : t_->bodies) body.frequency /= static_cast<double>(book_.treatments.size());
+        sum_up_contexts();
         return std::move(t_);
     }
 
@@ -118,6 +119,23 @@ class Builder {
     const Settings& s() const { return t_->settings; }
     double weight_of(std::size_t treatment) const {
         return counts_.empty() ? 1.0 : s().prior_pseudo_count + counts_[treatment];
+    }
+
+    void sum_up_contexts() {
+        for (MarkContext& c : t_->contexts)
+            for (auto* sums : {&c.prior, &c.frequency})
+                for (auto& grade : *sums) grade.assign(t_->years(), 0.0);
+        for (const Era& e : t_->eras) {
+            const YearShares& years = t_->year_shares[e.years];
+            MarkContext& c = t_->contexts[e.context];
+            for (std::size_t g = 0; g < 2; ++g) {
+                const double grade = g == 0 ? 1 - e.second : e.second;
+                for (std::size_t k = 0; k < years.p.size(); ++k) {
+                    c.prior[g][years.first + k] += e.prior * grade * years.p[k];
+                    c.frequency[g][years.first + k] += e.frequency * grade * years.p[k];
+                }
+            }
+        }
     }
 
     void find_years() {
@@ -163,7 +181,8 @@ class Builder {
     std::uint32_t context_of(std::uint32_t shape) {
         if (const auto found = context_index_.find(shape); found != context_index_.end()) return found->second;
         const auto maker = book_.shapes[shape].maker;
-        MarkContext c{maker ? maker->at : kNone, shape, s().unmarked_share, s().numbered_share, {}, {}, {}, 0, 0};
+        MarkContext c{
+            maker ? maker->at : kNone, shape, s().unmarked_share, s().numbered_share, {}, {}, {}, 0, 0, {}, {}};
         std::optional<edtf::Edtf> years;
         if (maker) {
             const book::Maker& m = book_[*maker];
@@ -202,10 +221,14 @@ class Builder {
         return index;
     }
 
-    std::uint32_t years_of(std::vector<double> shares) {
+    std::uint32_t years_of(const std::vector<double>& all) {
+        const auto possible = [](double p) { return p > 0; };
+        const auto first = std::ranges::find_if(all, possible);
+        const auto last = std::find_if(all.rbegin(), all.rend(), possible).base();
+        std::pair shares(static_cast<std::size_t>(first - all.begin()), std::vector<double>(first, last));
         const auto [found, fresh] =
             years_index_.try_emplace(std::move(shares), static_cast<std::uint32_t>(t_->year_shares.size()));
-        if (fresh) t_->year_shares.push_back(found->first);
+        if (fresh) t_->year_shares.push_back(YearShares{found->first.first, found->first.second});
         return found->second;
     }
 
@@ -350,7 +373,7 @@ class Builder {
     std::map<std::pair<std::uint32_t, std::uint32_t>, std::uint32_t> number_class_index_;
     std::map<std::vector<std::uint32_t>, std::uint32_t> twin_index_;
     std::unordered_map<std::uint32_t, std::uint32_t> context_index_;
-    std::map<std::vector<double>, std::uint32_t> years_index_;
+    std::map<std::pair<std::size_t, std::vector<double>>, std::uint32_t> years_index_;
     std::map<std::tuple<std::uint32_t, std::uint32_t, double>, std::uint32_t> era_index_;
     std::map<std::pair<std::uint32_t, std::uint32_t>, std::size_t> body_index_;
     std::array<std::map<std::vector<std::pair<std::uint32_t, double>>, std::uint32_t>, book::kPlaces> motif_index_;

@@ -175,31 +175,60 @@ EraEvidence::EraEvidence(const FormView::Tables& t, const looks::Findings& f) : 
     }
 }
 
-double EraEvidence::faults_given(std::uint32_t era) const {
-    const double second = t_.eras[era].second;
-    return (1 - second) * faults_[0] + second * faults_[1];
+const EraEvidence::ByContext& EraEvidence::table(Look look) const {
+    return look == Look::kAll ? all_ : look == Look::kMark ? mark_ : look == Look::kCode ? code_ : none_;
 }
 
-double EraEvidence::given(std::uint32_t era, const ByContext& by_context) const {
+std::array<double, 2> EraEvidence::faults_of(Look look) const {
+    return look == Look::kAll || look == Look::kFaults ? faults_ : std::array<double, 2>{1, 1};
+}
+
+double EraEvidence::given(std::uint32_t era, Look look) const {
     const Era& e = t_.eras[era];
-    if (by_context.empty()) return &by_context == &all_ ? faults_given(era) : 1;
-    const std::vector<double>& years = t_.year_shares[e.years];
-    const auto& [first, second] = by_context[e.context];
+    const ByContext& by_context = table(look);
+    if (by_context.empty()) {
+        const auto [first, second] = faults_of(look);
+        return (1 - e.second) * first + e.second * second;
+    }
+    const YearShares& years = t_.year_shares[e.years];
+    const double* first = by_context[e.context][0].data() + years.first;
+    const double* second = by_context[e.context][1].data() + years.first;
     double sum_first = 0, sum_second = 0;
-    for (std::size_t y = 0; y < years.size(); ++y) {
-        sum_first += years[y] * first[y];
-        sum_second += years[y] * second[y];
+    for (std::size_t k = 0; k < years.p.size(); ++k) {
+        sum_first += years.p[k] * first[k];
+        sum_second += years.p[k] * second[k];
     }
     return (1 - e.second) * sum_first + e.second * sum_second;
 }
 
+double EraEvidence::of_context(std::uint32_t context, const std::array<std::vector<double>, 2>& weight,
+                               Look look) const {
+    const ByContext& by_context = table(look);
+    const auto faults = faults_of(look);
+    double sum = 0;
+    for (std::size_t g = 0; g < 2; ++g)
+        for (std::size_t y = 0; y < weight[g].size(); ++y)
+            sum += weight[g][y] * (by_context.empty() ? faults[g] : by_context[context][g][y]);
+    return sum;
+}
+
 void EraEvidence::spread(std::uint32_t era, double weight, std::array<std::vector<double>, 2>& by_year) const {
     const Era& e = t_.eras[era];
-    const std::vector<double>& years = t_.year_shares[e.years];
+    const YearShares& years = t_.year_shares[e.years];
     const double grades[2] = {weight * (1 - e.second), weight * e.second};
     for (std::size_t g = 0; g < 2; ++g)
-        for (std::size_t y = 0; y < years.size(); ++y)
-            by_year[g][y] += grades[g] * years[y] * (all_.empty() ? faults_[g] : all_[e.context][g][y]);
+        for (std::size_t k = 0; k < years.p.size(); ++k) {
+            const std::size_t y = years.first + k;
+            by_year[g][y] += grades[g] * years.p[k] * (all_.empty() ? faults_[g] : all_[e.context][g][y]);
+        }
+}
+
+void EraEvidence::spread_context(std::uint32_t context, double weight,
+                                 std::array<std::vector<double>, 2>& by_year) const {
+    const auto& shares = t_.contexts[context].frequency;
+    for (std::size_t g = 0; g < 2; ++g)
+        for (std::size_t y = 0; y < shares[g].size(); ++y)
+            by_year[g][y] += weight * shares[g][y] * (all_.empty() ? faults_[g] : all_[context][g][y]);
 }
 
 }  // namespace footring::naming

@@ -50,22 +50,32 @@ class EraEvidence {
     EraEvidence(const FormView::Tables&, const looks::Findings&);
 
     // P(all of it | era), years and grades summed out.
-    double given(std::uint32_t era) const { return given(era, all_); }
+    double given(std::uint32_t era) const { return given(era, Look::kAll); }
     // Adds weight * P(year, grade, all of it | era) to by_year[grade][year].
     void spread(std::uint32_t era, double weight, std::array<std::vector<double>, 2>& by_year) const;
 
-    // One look alone, for the reasons.
-    double faults_given(std::uint32_t era) const;
-    double mark_given(std::uint32_t era) const { return given(era, mark_); }
-    double code_given(std::uint32_t era) const { return given(era, code_); }
+    // The same for all eras of a context at once, each with its frequency.
+    void spread_context(std::uint32_t context, double weight, std::array<std::vector<double>, 2>& by_year) const;
+
+    // P(all of it | year, grade) in a context.
+    double likelihood(std::uint32_t context, std::size_t year, std::size_t grade) const {
+        return all_.empty() ? faults_[grade] : all_[context][grade][year];
+    }
+
+    // One look alone, for the reasons: P(look | year, grade) by context; see of_context().
+    enum class Look { kFaults, kMark, kCode, kAll };
+    double given(std::uint32_t era, Look) const;
+    // Sum over years and grades of weight[grade][year] * P(look | year, grade) in one context.
+    double of_context(std::uint32_t context, const std::array<std::vector<double>, 2>& weight, Look) const;
 
   private:
-    // P(look | year, grade) of one context: by grade, by year. No entry: the look was not made.
+    // By context, by grade, by year. No entry: the look was not made, or faults alone were.
     using ByContext = std::vector<std::array<std::vector<double>, 2>>;
-    double given(std::uint32_t era, const ByContext&) const;
+    const ByContext& table(Look) const;
+    std::array<double, 2> faults_of(Look) const;  // P(look | grade) where it has no table
     const FormView::Tables& t_;
     std::array<double, 2> faults_{1, 1};
-    ByContext mark_, code_, all_;
+    ByContext mark_, code_, all_, none_;
 };
 
 // P(mark seen as `mark`), see docs/model.md. `mark` kNone: looked at, unmarked.

@@ -1,44 +1,23 @@
 // Next look: for every look not yet made, the expected fall of entropy over treatments, grade and year.
-//   Exact while at most kMostItems rows hold the probability; beyond that, over as many drawn evenly from them.
+//   Exact while at most kMostItems rows hold the probability (turning over: while kMostTurned is not passed);
+//   beyond that, over as many rows drawn evenly from them.
 // SPDX-License-Identifier: Apache-2.0
 #include <algorithm>
 #include <cmath>
 #include <map>
 #include <numeric>
 
+#include "naming/numbers.h"
 #include "naming/parts.h"
 
 namespace footring::naming {
 
 namespace {
 
-constexpr std::size_t kMostItems = 4096;    // rows looked at; keeps the answer under 100 ms on a pack of 100,000
-constexpr std::size_t kMostBodies = 512;    // shapes and glazes of the unlisted hypothesis, likewise
-constexpr std::size_t kMostNumbers = 5000;  // numbers told apart one by one; beyond, those of no item are lumped
-constexpr double kLeastBits = 1e-6;         // a look that tells less is not offered
-
-double h(double p) { return p > 0 ? -p * std::log2(p) : 0; }
-
-// A row, or an open hypothesis, with what is left of its probability.
-struct Item {
-    std::uint32_t row;         // kNone: open hypothesis
-    std::uint32_t body;        // of the unlisted hypothesis; else kNone
-    std::uint32_t hypothesis;  // treatment; treatments.size(): unlisted; + 1: elsewhere
-    std::uint32_t slot;        // what it says of year and grade
-    double mass;
-    std::array<double, 4> wear;  // P(wear case | item)
-};
-// Year and grade given an item and everything seen; summed over contexts for the open hypotheses.
-struct Slot {
-    struct Part {
-        std::uint32_t context;
-        std::array<std::vector<double>, 2> post;  // by grade, by year
-    };
-    std::vector<Part> parts;  // the sum over parts, grades and years is 1
-    std::vector<double> year;
-    std::array<double, 2> grade{};
-    double mass = 0;
-};
+constexpr std::size_t kMostItems = 1024;        // rows looked at; keeps the answer quick on a pack of 100,000
+constexpr std::size_t kMostBodies = 128;        // shapes and glazes of the unlisted hypothesis, likewise
+constexpr std::size_t kMostTurned = 8'000'000;  // marks x years x rows of turning over; beyond, fewer rows
+constexpr double kLeastBits = 1e-6;             // a look that tells less is not offered
 
 struct Told {
     double treatment = 0, grade = 0, year = 0;
@@ -46,15 +25,15 @@ struct Told {
 
 class Asker {
   public:
-    explicit Asker(const Weighing& w) : w_(w), t_(w.t), s_(w.t.settings) {
-        collect_items();
+    explicit Asker(const Weighing& w, std::size_t most_items = kMostItems) : w_(w), t_(w.t), s_(w.t.settings) {
+        collect_items(most_items);
         hypothesis_.assign(t_.book->treatments.size() + 2, 0.0);
         for (const Item& i : items_) hypothesis_[i.hypothesis] += i.mass, slots_[i.slot].mass += i.mass;
         std::array<double, 2> grade{};
         std::vector<double> year(t_.years());
         for (const Slot& slot : slots_) {
             for (std::size_t g = 0; g < 2; ++g) grade[g] += slot.mass * slot.grade[g];
-            for (std::size_t y = 0; y < year.size(); ++y) year[y] += slot.mass * slot.year[y];
+            for (std::size_t k = 0; k < slot.year.size(); ++k) year[slot.first + k] += slot.mass * slot.year[k];
         }
         now_ = {entropy_bits(hypothesis_), entropy_bits(grade), entropy_bits(year)};
     }
@@ -121,20 +100,124 @@ class Asker {
         const std::array<std::array<double, 3>, 2> given{
             {{s_.faults_first_none, s_.faults_first_few, s_.faults_first_many},
              {s_.faults_second_none, s_.faults_second_few, s_.faults_second_many}}};
-        return by_era(3, [&](std::size_t o, std::uint32_t, std::size_t, std::size_t g) { return given[g][o]; });
+        Told joint;
+        double outcome_bits = 0;
+        std::vector<double> by_hypothesis(hypothesis_.size());
+        for (std::size_t o = 0; o < 3; ++o) {
+            std::array<double, 2> grade{};
+            std::vector<double> year(t_.years()), by_slot(slots_.size());
+            for (std::size_t slot = 0; slot < slots_.size(); ++slot)
+                for (const Slot::Part& part : slots_[slot].parts)
+                    for (std::size_t g = 0; g < 2; ++g)
+                        for (std::size_t k = 0; k < part.post[g].size(); ++k) {
+                            const double p = part.post[g][k] * given[g][o];
+                            by_slot[slot] += p;
+                            grade[g] += slots_[slot].mass * p;
+                            year[part.first + k] += slots_[slot].mass * p;
+                        }
+            outcome_bits += h(grade[0] + grade[1]);
+            joint.grade += h(grade[0]) + h(grade[1]);
+            for (const double p : year) joint.year += h(p);
+            for (const std::uint32_t id : present_) by_hypothesis[id] = 0;
+            for (const Item& i : items_) by_hypothesis[i.hypothesis] += i.mass * by_slot[i.slot];
+            for (const std::uint32_t id : present_) joint.treatment += h(by_hypothesis[id]);
+        }
+        return fall(outcome_bits, joint);
     }
 
+    // Outcomes: each mark of the Book, none, and a mark that no pack lists. A context's own marks are few; all
+    // others are read with one and the same chance, so they are counted together.
     Told mark() const {
-        const std::size_t marks = t_.book->marks.size();
-        return by_era(marks + 2, [&](std::size_t o, std::uint32_t c, std::size_t y, std::size_t g) {
-            return mark_outcome(o, t_.contexts[c], y, g);
-        });
+        struct Sum {
+            double base = 0;                // each mark that is not one's own
+            double none = 0, unlisted = 0;  // no mark; a mark that no pack lists
+            void add(const Sum& x, double weight) {
+                base += weight * x.base;
+                none += weight * x.none;
+                unlisted += weight * x.unlisted;
+            }
+        };
+        struct Own {
+            std::uint32_t mark;
+            double more;  // over base
+        };
+        const auto marks = static_cast<double>(t_.book->marks.size());
+        const double right = hit(s_.sure_sure, marks), wrong = miss(s_.sure_sure, marks);
+        std::vector<Sum> slot_sum(slots_.size()), by_year(t_.years());
+        std::array<Sum, 2> by_grade;
+        std::vector<std::vector<Own>> slot_own(slots_.size());
+        std::vector<double> more(t_.book->marks.size());  // by mark, over all slots
+        std::vector<std::array<double, 2>> more_grade(more.size());
+        std::vector<std::vector<double>> more_year(more.size());  // empty: nowhere one's own
+        for (std::size_t slot = 0; slot < slots_.size(); ++slot) {
+            const double mass = slots_[slot].mass;
+            for (const Slot::Part& part : slots_[slot].parts) {
+                const MarkContext& c = t_.contexts[part.context];
+                const std::size_t own_begin = slot_own[slot].size();
+                for (const std::uint32_t m : c.marks) {
+                    slot_own[slot].push_back({m, 0});
+                    if (more_year[m].empty()) more_year[m].assign(t_.years(), 0.0);
+                }
+                for (std::size_t g = 0; g < 2; ++g)
+                    for (std::size_t k = 0; k < part.post[g].size(); ++k) {
+                        const double p = part.post[g][k];
+                        if (p == 0) continue;
+                        const std::size_t y = part.first + k;
+                        const double valid = c.valid[g][y];
+                        const Sum here{p * (1 - c.unmarked) * (valid > 0 ? wrong : (1 - s_.sure_sure) / marks),
+                                       p * c.unmarked, valid > 0 ? 0 : p * (1 - c.unmarked) * s_.sure_sure};
+                        slot_sum[slot].add(here, 1);
+                        by_grade[g].add(here, mass);
+                        by_year[y].add(here, mass);
+                        if (valid == 0) continue;
+                        const double each = p * (1 - c.unmarked) * (right - wrong) / valid;
+                        for (std::size_t i = 0; i < c.marks.size(); ++i) {
+                            const std::uint32_t m = c.marks[i];
+                            if (!t_.mark_years[m][y] || (g == 0 && t_.book->marks[m].second)) continue;
+                            slot_own[slot][own_begin + i].more += each;
+                            more[m] += mass * each;
+                            more_grade[m][g] += mass * each;
+                            more_year[m][y] += mass * each;
+                        }
+                    }
+            }
+        }
+        Told joint;
+        Sum all;
+        std::map<std::uint32_t, std::pair<Sum, std::map<std::uint32_t, double>>> by_hypothesis;
+        for (const Item& i : items_) {
+            auto& [sum, own] = by_hypothesis[i.hypothesis];
+            sum.add(slot_sum[i.slot], i.mass);
+            for (const Own& o : slot_own[i.slot])
+                if (o.more > 0) own[o.mark] += i.mass * o.more;
+        }
+        for (const auto& [id, entry] : by_hypothesis) {
+            const auto& [sum, own] = entry;
+            all.add(sum, 1);
+            joint.treatment +=
+                (marks - static_cast<double>(own.size())) * h(sum.base) + h(sum.none) + h(sum.unlisted);
+            for (const auto& [mark, extra] : own) joint.treatment += h(sum.base + extra);
+        }
+        double outcome_bits = h(all.none) + h(all.unlisted);
+        for (const double m : more) outcome_bits += h(all.base + m);
+        for (std::size_t g = 0; g < 2; ++g) {
+            joint.grade += h(by_grade[g].none) + h(by_grade[g].unlisted);
+            for (const auto& m : more_grade) joint.grade += h(by_grade[g].base + m[g]);
+        }
+        const auto nowhere =
+            static_cast<double>(std::ranges::count_if(more_year, [](const auto& m) { return m.empty(); }));
+        for (std::size_t y = 0; y < t_.years(); ++y) {
+            joint.year += h(by_year[y].none) + h(by_year[y].unlisted) + nowhere * h(by_year[y].base);
+            for (const auto& m : more_year)
+                if (!m.empty()) joint.year += h(by_year[y].base + m[y]);
+        }
+        return fall(outcome_bits, joint);
     }
 
     Told number() const {
         std::vector<double> mass;
         for (const Item& i : items_) mass.push_back(i.mass);
-        const Numbers numbers(*this);
+        const Numbers numbers(t_, items_);
         Told joint;
         add_numbers(numbers, mass, joint);
         std::array<std::vector<double>, 2> by_grade;
@@ -145,7 +228,7 @@ class Asker {
         std::vector<double> at_year(items_.size());
         for (std::size_t y = 0; y < t_.years(); ++y) {
             for (std::size_t k = 0; k < items_.size(); ++k)
-                at_year[k] = items_[k].mass * slots_[items_[k].slot].year[y];
+                at_year[k] = items_[k].mass * year_of(items_[k].slot, y);
             joint.year += numbers.outcome_bits(at_year);
         }
         return fall(numbers.outcome_bits(mass), joint);
@@ -153,7 +236,7 @@ class Asker {
 
     // Mark and number at once: what turning the piece over tells.
     Told underside() const {
-        const Numbers numbers(*this);
+        const Numbers numbers(t_, items_);
         const std::size_t marks = t_.book->marks.size();
         Told joint;
         double outcome_bits = 0;
@@ -169,9 +252,10 @@ class Asker {
             for (std::size_t slot = 0; slot < slots_.size(); ++slot)
                 for (const Slot::Part& part : slots_[slot].parts)
                     for (std::size_t g = 0; g < 2; ++g)
-                        for (std::size_t y = 0; y < t_.years(); ++y) {
-                            if (part.post[g][y] == 0) continue;
-                            const double p = part.post[g][y] * mark_outcome(o, t_.contexts[part.context], y, g);
+                        for (std::size_t k = 0; k < part.post[g].size(); ++k) {
+                            if (part.post[g][k] == 0) continue;
+                            const std::size_t y = part.first + k;
+                            const double p = part.post[g][k] * mark_outcome(o, t_.contexts[part.context], y, g);
                             any[slot] += p;
                             grade[slot][g] += p;
                             year[y][slot] += p;
@@ -194,109 +278,6 @@ class Asker {
     }
 
   private:
-    // Numbers as outcomes: each listed one, none at all, and one that no pack lists.
-    class Numbers {
-      public:
-        explicit Numbers(const Asker& a) : items_(a.items_) {
-            const FormView::Tables& t = a.t_;
-            const auto all = static_cast<double>(t.numbers.size());
-            const double sure = a.s_.sure_sure;
-            slot_of_.assign(t.numbers.size(), kNone);
-            const auto tell = [&](std::uint32_t n) {
-                if (slot_of_[n] == kNone) slot_of_[n] = listed_++;
-            };
-            if (t.numbers.size() <= kMostNumbers)
-                for (std::uint32_t n = 0; n < t.numbers.size(); ++n) tell(n);
-            for (const Item& i : items_)
-                if (i.row != kNone && t.number_classes[t.number[i.row]].number != kNone)
-                    tell(t.number_classes[t.number[i.row]].number);
-            lumped_ = all - listed_;
-            const double wrong = all > 1 ? (1 - sure) / (all - 1) : 0;
-            const double wrong_unlisted = all > 1 ? wrong : all > 0 ? 1 - sure : 0;
-            for (const Item& i : items_) {
-                Per per;
-                if (i.row != kNone) {
-                    const NumberClass& c = t.number_classes[t.number[i.row]];
-                    per.numbered = t.contexts[c.context].numbered;
-                    per.each = per.numbered * (c.number == kNone ? wrong_unlisted : wrong);
-                    if (c.number != kNone) per.own = slot_of_[c.number], per.extra = per.numbered * (sure - wrong);
-                } else if (i.body != kNone) {
-                    per.numbered = t.contexts[t.eras[t.bodies[i.body].era].context].numbered;
-                    per.each = per.numbered * wrong_unlisted;
-                } else {
-                    per.elsewhere = true;
-                    for (const NumberClass& c : t.number_classes) {
-                        const double numbered = c.frequency * t.contexts[c.context].numbered;
-                        per.numbered += numbered;
-                        per.each += numbered * (c.number == kNone ? wrong_unlisted : wrong);
-                        if (c.number == kNone) continue;
-                        const std::uint32_t slot = slot_of_[c.number];
-                        if (slot == kNone) {
-                            per.lumped_extra += numbered * (sure - wrong);
-                        } else {
-                            if (elsewhere_.size() < listed_) elsewhere_.resize(listed_);
-                            elsewhere_[slot] += numbered * (sure - wrong);
-                        }
-                    }
-                }
-                elsewhere_.resize(listed_);
-                double listed_sum = per.each * all + per.extra + per.lumped_extra;
-                if (per.elsewhere) listed_sum += std::accumulate(elsewhere_.begin(), elsewhere_.end(), 0.0);
-                per.other = std::max(0.0, per.numbered - listed_sum);
-                per_.push_back(per);
-            }
-            for (std::size_t k = 0; k < per_.size(); ++k) per_[k].bits = own_bits(k);
-        }
-
-        // Sum over the outcomes of h(sum over items of weight * P(outcome | item)).
-        double outcome_bits(const std::vector<double>& weights) const {
-            std::vector<double> listed(listed_, 0.0);
-            double none = 0, other = 0, each = 0, lump = 0;
-            for (std::size_t k = 0; k < per_.size(); ++k) {
-                const Per& p = per_[k];
-                const double w = weights[k];
-                if (w == 0) continue;
-                none += w * (1 - p.numbered);
-                other += w * p.other;
-                each += w * p.each;
-                if (p.own != kNone) listed[p.own] += w * p.extra;
-                if (p.elsewhere) {
-                    for (std::size_t n = 0; n < listed.size(); ++n) listed[n] += w * elsewhere_[n];
-                    lump += lumped_ > 0 ? w * p.lumped_extra / lumped_ : 0;
-                }
-            }
-            double bits = h(none) + h(other) + lumped_ * h(each + lump);
-            for (const double l : listed) bits += h(each + l);
-            return bits;
-        }
-        // Entropy of the number of one item.
-        double bits(std::size_t item) const { return per_[item].bits; }
-        bool same(std::size_t a, std::size_t b) const { return per_[a].own == per_[b].own; }
-
-      private:
-        struct Per {
-            double numbered = 0, each = 0, extra = 0, other = 0, lumped_extra = 0, bits = 0;
-            std::uint32_t own = kNone;
-            bool elsewhere = false;
-        };
-        double own_bits(std::size_t k) const {
-            std::vector<double> one(per_.size(), 0.0);
-            const Per& p = per_[k];
-            if (p.elsewhere) {
-                one[k] = 1;
-                return outcome_bits(one);
-            }
-            const double rest = static_cast<double>(listed_) + lumped_ - (p.own == kNone ? 0 : 1);
-            return h(1 - p.numbered) + h(p.other) + rest * h(p.each) + (p.own == kNone ? 0 : h(p.each + p.extra));
-        }
-        const std::vector<Item>& items_;
-        std::vector<std::uint32_t> slot_of_;  // by number: place among the listed ones
-        std::vector<double> elsewhere_;       // by listed number: extra under the hypothesis elsewhere
-        std::vector<Per> per_;                // by item
-        std::uint32_t listed_ = 0;
-        double lumped_ = 0;
-    };
-
     // Outcomes of looking for a mark: each mark of the Book, none, and a mark that no pack lists.
     double mark_outcome(std::size_t o, const MarkContext& c, std::size_t year, std::size_t grade) const {
         const std::size_t marks = t_.book->marks.size();
@@ -329,43 +310,16 @@ class Asker {
         for (std::size_t slot = 0; slot < slots_.size(); ++slot) {
             if (by_slot[slot] == 0) continue;
             for (std::size_t g = 0; g < 2; ++g) grade[g] += by_slot[slot] * slots_[slot].grade[g];
-            for (std::size_t y = 0; y < year.size(); ++y) year[y] += by_slot[slot] * slots_[slot].year[y];
+            for (std::size_t k = 0; k < slots_[slot].year.size(); ++k)
+                year[slots_[slot].first + k] += by_slot[slot] * slots_[slot].year[k];
         }
         joint.grade += h(grade[0]) + h(grade[1]);
         for (const double p : year) joint.year += h(p);
     }
 
-    // given(outcome, context, year, grade), for looks that depend on the era alone.
-    template <class Given>
-    Told by_era(std::size_t outcomes, Given&& given) const {
-        Told joint;
-        double outcome_bits = 0;
-        std::vector<double> by_slot(slots_.size()), by_hypothesis(hypothesis_.size());
-        for (std::size_t o = 0; o < outcomes; ++o) {
-            std::array<double, 2> grade{};
-            std::vector<double> year(t_.years());
-            double all = 0;
-            for (std::size_t slot = 0; slot < slots_.size(); ++slot) {
-                by_slot[slot] = 0;
-                for (const Slot::Part& part : slots_[slot].parts)
-                    for (std::size_t g = 0; g < 2; ++g)
-                        for (std::size_t y = 0; y < year.size(); ++y) {
-                            if (part.post[g][y] == 0) continue;
-                            const double p = part.post[g][y] * given(o, part.context, y, g);
-                            by_slot[slot] += p;
-                            grade[g] += slots_[slot].mass * p;
-                            year[y] += slots_[slot].mass * p;
-                        }
-                all += slots_[slot].mass * by_slot[slot];
-            }
-            outcome_bits += h(all);
-            joint.grade += h(grade[0]) + h(grade[1]);
-            for (const double p : year) joint.year += h(p);
-            for (const std::uint32_t id : present_) by_hypothesis[id] = 0;
-            for (const Item& i : items_) by_hypothesis[i.hypothesis] += i.mass * by_slot[i.slot];
-            for (const std::uint32_t id : present_) joint.treatment += h(by_hypothesis[id]);
-        }
-        return fall(outcome_bits, joint);
+    double year_of(std::uint32_t slot, std::size_t year) const {
+        const Slot& s = slots_[slot];
+        return year >= s.first && year - s.first < s.year.size() ? s.year[year - s.first] : 0;
     }
 
     // A categorical column (shape, glaze); a class beyond `count` has no value and could be any.
@@ -400,50 +354,69 @@ class Asker {
                 std::max(0.0, now_.year + outcome_bits - joint.year)};
     }
 
-    Slot slot_of_eras(const std::vector<std::pair<std::uint32_t, double>>& eras) const {
-        std::map<std::uint32_t, Slot::Part> parts;
-        for (const auto& [era, weight] : eras) {
-            auto [part, fresh] = parts.try_emplace(t_.eras[era].context);
-            if (fresh) {
-                part->second.context = t_.eras[era].context;
-                for (auto& grade : part->second.post) grade.assign(t_.years(), 0.0);
-            }
-            w_.era_evidence.spread(era, weight, part->second.post);
-        }
+    // Scales the parts to sum 1 and adds them up.
+    Slot slot_of(std::vector<Slot::Part> parts) const {
         Slot slot;
-        slot.year.assign(t_.years(), 0.0);
         double total = 0;
-        for (const auto& [context, part] : parts)
+        std::size_t end = 0;
+        slot.first = t_.years();
+        for (const Slot::Part& part : parts) {
             for (const auto& grade : part.post) total += std::accumulate(grade.begin(), grade.end(), 0.0);
-        for (auto& [context, part] : parts) {
+            slot.first = std::min(slot.first, part.first);
+            end = std::max(end, part.first + part.post[0].size());
+        }
+        slot.year.assign(end - std::min(slot.first, end), 0.0);
+        for (Slot::Part& part : parts)
             for (std::size_t g = 0; g < 2; ++g)
-                for (std::size_t y = 0; y < t_.years(); ++y) {
-                    double& p = part.post[g][y];
+                for (std::size_t k = 0; k < part.post[g].size(); ++k) {
+                    double& p = part.post[g][k];
                     p = total > 0 ? p / total : 0;
-                    slot.year[y] += p;
+                    slot.year[part.first + k - slot.first] += p;
                     slot.grade[g] += p;
                 }
-            slot.parts.push_back(std::move(part));
-        }
+        slot.parts = std::move(parts);
         return slot;
     }
 
-    void collect_items() {
+    Slot slot_of_era(std::uint32_t era) const {
+        const Era& e = t_.eras[era];
+        const YearShares& years = t_.year_shares[e.years];
+        Slot::Part part{e.context, years.first, {}};
+        for (std::size_t g = 0; g < 2; ++g)
+            for (std::size_t k = 0; k < years.p.size(); ++k)
+                part.post[g].push_back((g == 0 ? 1 - e.second : e.second) * years.p[k] *
+                                       w_.era_evidence.likelihood(e.context, years.first + k, g));
+        return slot_of({std::move(part)});
+    }
+
+    // A listed treatment taken at random.
+    Slot slot_of_elsewhere() const {
+        std::vector<Slot::Part> parts;
+        for (std::uint32_t c = 0; c < t_.contexts.size(); ++c) {
+            Slot::Part part{c, 0, t_.contexts[c].frequency};
+            for (std::size_t g = 0; g < 2; ++g)
+                for (std::size_t y = 0; y < t_.years(); ++y) part.post[g][y] *= w_.era_evidence.likelihood(c, y, g);
+            parts.push_back(std::move(part));
+        }
+        return slot_of(std::move(parts));
+    }
+
+    void collect_items(std::size_t most) {
         std::vector<std::uint32_t> kept;
         for (std::uint32_t r = 0; r < t_.rows(); ++r)
             if (w_.rows[r] > 0) kept.push_back(r);
         std::vector<double> mass(kept.size());
         for (std::size_t k = 0; k < kept.size(); ++k) mass[k] = w_.rows[kept[k]];
-        draw_evenly(kept, mass, kMostItems);
+        draw_evenly(kept, mass, most);
         std::map<std::uint32_t, std::uint32_t> slots;
-        const auto slot_of = [&](std::uint32_t era) {
+        const auto slot_at = [&](std::uint32_t era) {
             const auto [slot, fresh] = slots.try_emplace(era, static_cast<std::uint32_t>(slots_.size()));
-            if (fresh) slots_.push_back(slot_of_eras({{era, 1.0}}));
+            if (fresh) slots_.push_back(slot_of_era(era));
             return slot->second;
         };
         for (std::size_t k = 0; k < kept.size(); ++k) {
             const std::uint32_t r = kept[k];
-            Item item{r, kNone, t_.treatment[r], slot_of(t_.era[r]), mass[k], {}};
+            Item item{r, kNone, t_.treatment[r], slot_at(t_.era[r]), mass[k], {}};
             for (std::size_t c = 0; c < w_.wears.size(); ++c) item.wear[c] = w_.wears[c].rows[r] / w_.rows[r];
             items_.push_back(item);
         }
@@ -453,22 +426,19 @@ class Asker {
         for (std::size_t c = 0; c < w_.wears.size(); ++c)
             open_wear[c] = open > 0 ? w_.wears[c].prior * w_.wears[c].open / open : 0;
         const auto treatments = static_cast<std::uint32_t>(t_.book->treatments.size());
-        add_unlisted(treatments, open_wear, slot_of);
+        add_unlisted(treatments, open_wear, slot_at);
         if (w_.elsewhere > 0) {
-            std::vector<std::pair<std::uint32_t, double>> eras;
-            for (std::uint32_t e = 0; e < t_.eras.size(); ++e)
-                if (t_.eras[e].frequency > 0) eras.emplace_back(e, t_.eras[e].frequency);
             items_.push_back(
                 {kNone, kNone, treatments + 1, static_cast<std::uint32_t>(slots_.size()), w_.elsewhere, open_wear});
-            slots_.push_back(slot_of_eras(eras));
+            slots_.push_back(slot_of_elsewhere());
         }
         for (const Item& i : items_) present_.push_back(i.hypothesis);
         std::ranges::sort(present_);
         present_.erase(std::ranges::unique(present_).begin(), present_.end());
     }
 
-    template <class SlotOf>
-    void add_unlisted(std::uint32_t hypothesis, const std::array<double, 4>& wear, SlotOf&& slot_of) {
+    template <class SlotAt>
+    void add_unlisted(std::uint32_t hypothesis, const std::array<double, 4>& wear, SlotAt&& slot_at) {
         std::vector<std::uint32_t> bodies;
         std::vector<double> mass;
         double total = 0;
@@ -476,7 +446,7 @@ class Asker {
             if (const double m = body_mass(t_.bodies[i]); m > 0) bodies.push_back(i), mass.push_back(m), total += m;
         draw_evenly(bodies, mass, kMostBodies);
         for (std::size_t k = 0; k < bodies.size() && w_.unlisted > 0; ++k)
-            items_.push_back({kNone, bodies[k], hypothesis, slot_of(t_.bodies[bodies[k]].era),
+            items_.push_back({kNone, bodies[k], hypothesis, slot_at(t_.bodies[bodies[k]].era),
                               w_.unlisted * mass[k] / total, wear});
     }
 
@@ -536,7 +506,12 @@ std::vector<NextLook> next_looks(const Weighing& w) {
     const bool marks = !f.mark && !t.book->marks.empty(), numbers = !f.number && !t.numbers.empty();
     if (marks) offer("mark", s.effort_turn_over_min, ask.mark());
     if (numbers) offer("number", s.effort_turn_over_min, ask.number());
-    if (marks && numbers) offer("underside", s.effort_turn_over_min, ask.underside());
+    if (marks && numbers) {
+        const std::size_t most =
+            std::clamp(kMostTurned / (t.book->marks.size() * t.years()), kMostBodies, kMostItems);
+        offer("underside", s.effort_turn_over_min,
+              most < kMostItems ? Asker(w, most).underside() : ask.underside());
+    }
     std::ranges::stable_sort(
         out, [](const NextLook& a, const NextLook& b) { return a.bits_per_minute > b.bits_per_minute; });
     return out;

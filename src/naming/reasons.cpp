@@ -53,18 +53,15 @@ class Reasoner {
         return m;
     }
 
-    template <class Given>
-    Masses of_era(Given&& given) const {
-        std::vector<double> by_era(t_.eras.size());
-        double mean = 0, unlisted = 0;
+    Masses of_era(EraEvidence::Look look) const {
         Masses m;
-        for (std::uint32_t e = 0; e < by_era.size(); ++e) {
-            by_era[e] = given(e);
-            m.all += t_.eras[e].prior * by_era[e];
-            mean += t_.eras[e].frequency * by_era[e];
+        double mean = 0, unlisted = 0;
+        for (std::uint32_t c = 0; c < t_.contexts.size(); ++c) {
+            m.all += w_.era_evidence.of_context(c, t_.contexts[c].prior, look);
+            mean += w_.era_evidence.of_context(c, t_.contexts[c].frequency, look);
         }
-        for (const Body& body : t_.bodies) unlisted += body.frequency * by_era[body.era];
-        for (const std::size_t r : best_rows_) m.best += t_.prior[r] * by_era[t_.era[r]];
+        for (const Body& body : t_.bodies) unlisted += body.frequency * w_.era_evidence.given(body.era, look);
+        for (const std::size_t r : best_rows_) m.best += t_.prior[r] * w_.era_evidence.given(t_.era[r], look);
         m.all += t_.unlisted_prior * unlisted + t_.elsewhere_prior * mean;
         return m;
     }
@@ -165,16 +162,14 @@ std::vector<Reason> reasons(const Weighing& w, const Answer& answer) {
     }
     if (f.mark) {
         Reason reason{"mark", value_of(b, f.mark->value), Decibans{0}, {}};
-        reason.weight =
-            reasoner.weight(reasoner.of_era([&](std::uint32_t e) { return w.era_evidence.mark_given(e); }));
+        reason.weight = reasoner.weight(reasoner.of_era(EraEvidence::Look::kMark));
         if (const auto* mark = std::get_if<book::Ref<book::Mark>>(&f.mark->value))
             reason.supports.push_back(support(b, b[*mark]));
         out.push_back(std::move(reason));
     }
     if (!f.date_code.empty()) {
         Reason reason{"date_code", f.date_code, Decibans{0}, {}};
-        reason.weight =
-            reasoner.weight(reasoner.of_era([&](std::uint32_t e) { return w.era_evidence.code_given(e); }));
+        reason.weight = reasoner.weight(reasoner.of_era(EraEvidence::Look::kCode));
         for (const MarkContext& c : t.contexts)
             if (c.shape == reasoner.best().shape.at)
                 for (const std::uint32_t scheme : c.schemes)
@@ -182,7 +177,7 @@ std::vector<Reason> reasons(const Weighing& w, const Answer& answer) {
         out.push_back(std::move(reason));
     }
     if (f.faults) {
-        const Masses m = reasoner.of_era([&](std::uint32_t e) { return w.era_evidence.faults_given(e); });
+        const Masses m = reasoner.of_era(EraEvidence::Look::kFaults);
         out.push_back({"faults",
                        std::string(looks::kFaultsNames[static_cast<std::size_t>(*f.faults)]),
                        reasoner.weight(m),

@@ -38,6 +38,12 @@ struct PlaceTable {
     double size() const { return static_cast<double>(values.size() + 1); }  // V of the model, none included
 };
 
+// P(year), from the first year that can be to the last; sums to 1.
+struct YearShares {
+    std::size_t first = 0;  // index of p[0] among the years of Tables
+    std::vector<double> p;
+};
+
 // When and by whom: everything that year, grade, mark and date code depend on.
 struct Era {
     std::uint32_t context;  // index into Tables::contexts
@@ -55,6 +61,8 @@ struct MarkContext {
     std::array<std::vector<std::uint16_t>, 2> valid;  // by grade (first, second), by year: how many of them
     std::vector<std::uint32_t> schemes;               // code schemes of its marks, each once
     int first_year, last_year;                        // of the maker, ends included
+    // Sums over its eras of prior (or frequency) times P(year, grade | era): by grade, by year.
+    std::array<std::vector<double>, 2> prior, frequency;
 };
 
 // A shape and glaze that some treatment has: what an unlisted treatment could be made of.
@@ -84,7 +92,7 @@ struct FormView::Tables {
     std::size_t rows() const { return treatment.size(); }
 
     std::array<PlaceTable, book::kPlaces> place;
-    std::vector<std::vector<double>> year_shares;  // P(year), each sums to 1
+    std::vector<YearShares> year_shares;
     std::vector<Era> eras;
     std::vector<MarkContext> contexts;
     std::vector<std::vector<bool>> mark_years;  // by mark of the Book, by year: was it in use

@@ -12,7 +12,7 @@ Weighing::Weighing(const FormView::Tables& tables, const looks::Findings& f)
     if (f.glaze) glaze = glaze_factor(t, *f.glaze);
     if (f.number) number = read_number(t, *f.number);
     for (auto& grade : by_year) grade.assign(t.years(), 0.0);
-    for (std::uint32_t e = 0; e < t.eras.size(); ++e) era_given.push_back(era_evidence.given(e));
+    era_given.assign(t.eras.size(), 0.0);
     weigh_places();
     weigh_rows();
     weigh_open();
@@ -75,21 +75,25 @@ void Weighing::weigh_rows() {
     }
     const std::vector<double> before_places = joint(t.prior, factors);
     std::vector<double> by_era(t.eras.size());  // mass before the era's own evidence
-    rows.assign(t.rows(), 0.0);
     for (WearCase& w : wears) {
         std::vector<Factor> places;
         for (std::size_t p = 0; p < book::kPlaces; ++p)
             if (!w.given_motif[p].empty()) places.push_back({w.given_motif[p], t.motif[p]});
         w.rows = joint(before_places, places);
-        for (std::size_t r = 0; r < t.rows(); ++r) {
-            const double mass = w.rows[r] * w.prior;
-            by_era[t.era[r]] += mass;
-            w.rows[r] = mass * era_given[t.era[r]];
-            rows[r] += w.rows[r];
-        }
+        for (std::size_t r = 0; r < t.rows(); ++r) by_era[t.era[r]] += w.rows[r] *= w.prior;
     }
-    for (std::uint32_t e = 0; e < by_era.size(); ++e)
-        if (by_era[e] > 0) era_evidence.spread(e, by_era[e], by_year);
+    // Eras whose rows hold less than this of the mass cannot matter at the precision of a double, and are not
+    // asked.
+    constexpr double kNegligible = 1e-22;
+    const double least = kNegligible * std::accumulate(by_era.begin(), by_era.end(), 0.0);
+    for (std::uint32_t e = 0; e < by_era.size(); ++e) {
+        if (by_era[e] <= least) continue;
+        era_given[e] = era_evidence.given(e);
+        era_evidence.spread(e, by_era[e], by_year);
+    }
+    rows.assign(t.rows(), 0.0);
+    for (WearCase& w : wears)
+        for (std::size_t r = 0; r < t.rows(); ++r) rows[r] += w.rows[r] *= era_given[t.era[r]];
 }
 
 void Weighing::weigh_open() {
@@ -100,14 +104,14 @@ void Weighing::weigh_open() {
         if (!shape.empty()) mass *= shape[body.shape];
         if (!glaze.empty()) mass *= body.glaze == kNone ? glaze.back() : glaze[body.glaze];
         if (number) mass *= number->given(kNone, t.contexts[t.eras[body.era].context].numbered);
+        if (era_given[body.era] == 0) era_given[body.era] = era_evidence.given(body.era);
         unlisted += mass * era_given[body.era];
         era_evidence.spread(body.era, mass, by_year);
     }
     const double features = t.elsewhere_prior * places * mean_shape() * mean_glaze() * mean_number();
-    for (std::uint32_t e = 0; e < t.eras.size(); ++e) {
-        if (t.eras[e].frequency == 0) continue;
-        elsewhere += features * t.eras[e].frequency * era_given[e];
-        era_evidence.spread(e, features * t.eras[e].frequency, by_year);
+    for (std::uint32_t c = 0; c < t.contexts.size(); ++c) {
+        elsewhere += features * era_evidence.of_context(c, t.contexts[c].frequency, EraEvidence::Look::kAll);
+        era_evidence.spread_context(c, features, by_year);
     }
 }
 

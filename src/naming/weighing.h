@@ -30,7 +30,7 @@ struct Weighing {
     std::optional<NumberReading> number;
     std::array<std::vector<double>, book::kPlaces> seen;  // P(looks | visible value) by place; empty: not looked at
     std::vector<WearCase> wears;
-    std::vector<double> era_given;  // by era
+    std::vector<double> era_given;  // by era; 0 where no row holds enough to matter
 
     // Posterior. Rows, unlisted and elsewhere sum to 1, unless nothing is possible (then impossible is true).
     std::vector<double> rows;
