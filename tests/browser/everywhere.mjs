@@ -10,6 +10,7 @@ import { SCREENS, settled } from './screens.mjs';
 const axe = readFileSync(createRequire(import.meta.url).resolve('axe-core/axe.min.js'), 'utf8');
 
 async function nobodyIsShutOut(page) {
+  await page.evaluate(() => scrollTo(0, 0)); // else bars that stick to the window hide half a link
   await page.evaluate(axe);
   const found = await page.evaluate(() =>
     globalThis.axe.run(document, {

@@ -183,7 +183,7 @@ test('A change of one piece stands in its history and is undone from there', asy
   await page.getByRole('textbox', { name: 'Place kept' }).fill('Larder');
   await page.getByRole('button', { name: 'Save' }).click();
   await seen(page.getByText('p-0005 was changed.'));
-  await page.getByRole('main').getByRole('button', { name: /^Undo .*Larder/ }).click();
+  await page.getByRole('main').getByRole('button', { name: /^Undo Kept at: Larder/ }).click();
   await hold('the place is as before', async () => (await page.getByRole('textbox', { name: 'Place kept' }).inputValue()) !== 'Larder');
 });
 

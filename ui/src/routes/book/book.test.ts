@@ -15,9 +15,8 @@ describe('the columns of a row', () => {
     id: 'oat', name: 'Oat', maker: { id: 'kw', name: 'Kettlewharf' }, lab_l: 88.1, years: '1924/1949', years_words: '1924 to 1949', uranium: 'no',
     note: '', sources: [], treatments: [{ id: 't-1', number: '101', name: 'Plain' }], row: 'glazes.csv:2',
   };
-  it('name what it refers to, with a link, and leave out what is empty', () => {
+  it('name what it refers to, with a link, and leave out what is empty or in the heading', () => {
     expect(columnsOf(row)).toEqual([
-      { name: 'name', label: 'Name', value: 'Oat' },
       { name: 'maker', label: 'Maker', value: 'Kettlewharf', href: '/book/makers/kw' },
       { name: 'lab_l', label: 'Lightness L*', value: '88.1' },
       { name: 'years', label: 'Years', value: '1924 to 1949' },

@@ -10,7 +10,10 @@ import { tableNamed } from '../../tables';
 export type Column = { name: string; label: string; value: string; href?: string };
 export type Referring = { column: string; table: string; label: string; rows: { id: string; name: string; detail: string; href: string }[] };
 
-const HIDDEN = new Set(['id', 'sources', 'source', 'years_words', 'statements', 'dated_uses', 'drawing', 'colour', 'row', 'pack', 'tables', 'origin', 'code_scheme_row']);
+const HIDDEN = new Set([
+  'id', 'sources', 'source', 'years_words', 'statements', 'dated_uses', 'drawing', 'colour', 'row', 'pack', 'tables', 'origin',
+  'code_scheme_row', 'name', 'wording', 'title', // the last three are the heading
+]);
 const TABLE_OF: Record<string, string> = {
   maker: 'makers', supplier: 'makers', shape: 'shapes', glaze: 'glazes', form: 'forms', code_scheme: 'code-schemes', treatment: 'treatments',
   ornament: 'ornaments', mark: 'marks',
@@ -57,6 +60,7 @@ export function referringOf(row: Row): Referring[] {
   const groups: Referring[] = [];
   for (const [column, value] of Object.entries(row)) {
     if (HIDDEN.has(column) || !isRows(value) || value.length === 0) continue;
+    if (column === 'shapes' && isRows(row['used_on'])) continue; // a mark's own shapes are among those it is used on
     const table = REFERRING[column] ?? column.replaceAll('_', '-');
     groups.push({ column, table, label: label(column), rows: value.map((one) => reference(one, table)) });
   }
