@@ -52,6 +52,8 @@ describe('small words', () => {
   it('give sizes in round units', () => expect(plain(bytes(2_340_000))).toBe('2.3 MB'));
 });
 
+const efforts = { glance: 0.5, turn_over: 1, measure: 1, loupe: 2, lamp: 3, laboratory: 600 };
+
 describe('the name of what was seen', () => {
   const book = {
     forms: [{ id: 'sugar', name: 'Sugar, lidded', ware: 'hollow', outline: 'round', places: [] }],
@@ -59,7 +61,7 @@ describe('the name of what was seen', () => {
     glazes: [{ id: 'oat', name: 'Oat', maker: '', colour: null, years: '' }],
     ornaments: [{ id: 'fern-pair', name: 'Fern pair', kind: 'stamp', finish: 'gold', places: ['rim'] }],
     marks: [{ id: 'm-3', wording: 'HARROW', maker: '', years: '', second: false }],
-    makers: [], places: ['rim', 'lid'], sures: [], wears: [], faults: [], efforts: {},
+    makers: [], places: ['rim', 'lid'], sures: [], wears: [], faults: [], efforts,
   } satisfies Vocabulary;
   it.each([
     ['rim', 'fern-pair', 'Fern pair'], ['shape', 'harrow', 'Harrow'], ['glaze', 'oat', 'Oat'], ['mark', 'm-3', 'HARROW'],
@@ -71,7 +73,7 @@ describe('the name of what was seen', () => {
 
 describe('what a treatment carries', () => {
   const book = {
-    forms: [], shapes: [], glazes: [], marks: [], makers: [], places: ['handle'], sures: [], wears: [], faults: [], efforts: {},
+    forms: [], shapes: [], glazes: [], marks: [], makers: [], places: ['handle'], sures: [], wears: [], faults: [], efforts,
     ornaments: [{ id: 'gold-line', name: 'Gold line', kind: 'line', finish: 'gold', places: ['handle'] }],
   } satisfies Vocabulary;
   it('keeps the share beside the name, and every alternative', () => {

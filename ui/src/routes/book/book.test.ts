@@ -84,10 +84,11 @@ describe('an import', () => {
     expect(formatOf('[x],y', 'list.csv')).toBe('csv');
   });
   it('is summed up in a sentence', () => {
-    const answer = { added: 2, changed: 1, skipped: 0, problems: [], preview: [], columns: [] };
+    const answer = { added: 2, changed: 1, unchanged: 0, skipped: 0, problems: [], preview: [], columns: [] };
     expect(summaryOf(answer).replaceAll('\u00a0', ' ')).toBe('2 pieces added and 1 piece changed.');
     expect(summaryOf(answer, true).replaceAll('\u00a0', ' ')).toBe('2 pieces would be added and 1 piece would be changed.');
     expect(summaryOf({ ...answer, added: 0, changed: 0 })).toBe('Nothing to bring in.');
+    expect(summaryOf({ ...answer, added: 0, changed: 0, unchanged: 3 }).replaceAll('\u00a0', ' ')).toBe('3 pieces as they were.');
   });
 });
 
