@@ -1,0 +1,157 @@
+// SPDX-License-Identifier: Apache-2.0
+// The calls that exercise every operation of the document: what succeeds, and how each refuses.
+//   call(operationId, {values, query, body, bytes, type, headers, status}) holds the answer to the document;
+//   `status` is the expected one when it is not the operation's success.
+//   To add an operation: add its calls here; run.mjs fails while one is missing.
+
+const plate = {
+    id: 'p-openapi', form: 'dinner-plate', shape: { value: 'harrow', sure: 'likely' }, glaze: { value: 'oat' },
+    looks: [{ place: 'rim', value: 'fern-pair', sure: 'sure' }, { place: 'edge', value: 'none' }], wear: 'light',
+    mark: { value: 'none' }, number: { value: '1?7', sure: 'guess' }, faults: 'few', length_mm: 250,
+};
+// 3 x 2 pixels.
+const png = Buffer.from('89504e470d0a1a0a0000000d49484452000000030000000208020000001216f14d0000001049444154789c6338b1'
+    + 'a5028218e02c0077240bb923d042df0000000049454e44ae426082', 'hex');
+
+export async function calls(call, hold) {
+    await program(call);
+    await bench(call);
+    await book(call);
+    await cupboard(call, hold);
+    await photographs(call, hold);
+    await files(call, hold);
+    await door(call);
+}
+
+async function program(call) {
+    await call('health');
+    await call('settings');
+    await call('document');
+}
+
+async function bench(call) {
+    await call('examine', { body: { piece: plate } });
+    await call('examine', { body: { piece: { id: 'p-empty' } } });
+    await call('examine', { body: { piece: { ...plate, glaze: { value: 'none such' } } }, status: 400 });
+    await call('examine', { body: {}, status: 400 });
+    await call('apart', { body: { form: 'dinner-plate', treatments: ['t-117', 't-617', 't-104'] } });
+    await call('apart', { body: { treatments: ['t-117', 't-617'] } });
+    await call('apart', { body: { treatments: ['t-117', 't-nowhere'] }, status: 404 });
+    await call('key', { query: { shape: 'harrow', form: 'dinner-plate' } });
+    await call('key', { query: { shape: 'nowhere' }, status: 404 });
+    await call('glyphOfPiece', { body: { piece: plate, picked_out: ['rim'] } });
+    await call('glyphOfPiece', { body: { piece: plate, picked_out: ['nose'] }, status: 400 });
+    const drawn = await call('glyphOfTreatment', { values: { id: 't-117' }, query: { form: 'sugar', picked_out: 'rim,lid' } });
+    await call('glyphOfTreatment', {
+        values: { id: 't-117' }, query: { form: 'sugar', picked_out: 'rim,lid' }, status: 304,
+        headers: { 'If-None-Match': drawn.headers.get('etag') },
+    });
+    await call('glyphOfTreatment', { values: { id: 't-nowhere' }, status: 404 });
+    await call('rimStrip', { values: { ornament: 'fern-pair' } });
+    await call('rimStrip', { values: { ornament: 'nothing' }, status: 404 });
+    await call('drawing', { values: { ornament: 'fern-pair' } });
+    await call('drawing', { values: { ornament: 'nothing' }, status: 404 });
+}
+
+async function book(call) {
+    await call('vocabulary');
+    const { counts } = (await call('book')).value;
+    for (const table of Object.keys(counts)) {
+        const { rows } = (await call('table', { values: { table }, query: { limit: 1000 } })).value;
+        for (const [at, row] of rows.entries())
+            await call('row', { values: { table, id: row.id ?? String(at) } });
+        await call('row', { values: { table, id: 'no-such-row' }, status: 404 });
+    }
+    await call('table', { values: { table: 'treatments' }, query: { q: 'harrow oat', limit: 3, offset: 1 } });
+    await call('table', { values: { table: 'plates' }, status: 404 });
+    await call('table', { values: { table: 'glazes' }, query: { limit: -1 }, status: 400 });
+    await call('search', { query: { q: 'fern' } });
+    await call('search', { query: { q: '117' } });
+    await call('search');
+}
+
+async function cupboard(call, hold) {
+    const all = (await call('pieces', { query: { limit: 1000 } })).value;
+    hold('the demo fills the Cupboard', all.total > 0 && all.rows.length === all.total ? '' : `${all.total} pieces`);
+    await call('pieces', { query: { q: 'fern', form: 'dinner-plate', decided: 'true', sort: 'number', order: 'asc', limit: 5 } });
+    await call('pieces', { query: { sort: 'price' }, status: 400 });
+    await call('facets');
+
+    const lot = (await call('addLot', { body: { name: 'Auction <3>', date: '2019-05~', cost: 12.5, currency: 'GBP' } })).value;
+    await call('addLot', { body: { name: 'x', date: 'last year' }, status: 400 });
+    await call('lots');
+    const changed = (await call('changeLot', { values: { id: lot.id }, body: { ...lot, note: 'By weight.' } })).value;
+    await call('changeLot', { values: { id: lot.id }, body: { ...lot, note: 'Late.' }, status: 409 });
+    hold('a lot keeps what it was given', changed.note === 'By weight.' ? '' : JSON.stringify(changed));
+
+    const added = (await call('addPiece', { body: { piece: plate, lot: lot.id, cost: 3, note: 'new' } })).value;
+    await call('addPiece', { body: { piece: plate }, status: 409 });
+    await call('addPiece', { body: { piece: { id: 'p-x', form: 'no form' } }, status: 400 });
+    await call('removeLot', { values: { id: lot.id }, status: 409 });
+    const id = added.piece.id;
+    await call('piece', { values: { id } });
+    await call('piece', { values: { id: 'p-none' }, status: 404 });
+    const noted = (await call('changePiece', { values: { id }, body: { ...added, note: 'on the dresser' } })).value;
+    await call('changePiece', { values: { id }, body: added, status: 409 });
+    const decision = { treatment: 't-117', grade: 'first', date: '1931/1939', note: 'by the rim' };
+    const decided = (await call('decide', { values: { id }, body: { ...decision, revision: noted.revision } })).value;
+    hold('a decision keeps what the engine said', decided.attribution?.answer.piece === id ? '' : 'it does not');
+    await call('decide', { values: { id }, body: { ...decision, revision: noted.revision }, status: 409 });
+    await call('decide', { values: { id }, body: { treatment: 't-nowhere', revision: decided.revision }, status: 400 });
+    await call('history', { values: { id } });
+    await call('history', { values: { id: 'p-none' }, status: 404 });
+
+    const bulk = (await call('changeMany', { body: { ids: [id, 'p-0001'], set: { place: 'Shelf 9' } } })).value;
+    hold('a change of two pieces changes two', bulk.changed === 2 ? '' : JSON.stringify(bulk));
+    await call('changeMany', { body: { ids: [id], remove: false }, status: 400 });
+    await call('changeMany', { body: { ids: ['p-none'], remove: true }, status: 404 });
+    await call('changes', { query: { limit: 5 } });
+    await call('changes', { query: { limit: 0 }, status: 400 });
+    await call('undoLatest');
+    hold('undoing takes both back', (await call('piece', { values: { id } })).value.place === '' ? '' : 'it did not');
+    const removed = (await call('changeMany', { body: { ids: [id], remove: true } })).value;
+    await call('undo', { values: { batch: removed.batch } });
+    await call('undo', { values: { batch: removed.batch }, status: 409 });
+    await call('undo', { values: { batch: 99999999 }, status: 404 });
+    await call('piece', { values: { id } });
+    const empty = (await call('addLot', { body: { name: 'Empty' } })).value;
+    await call('removeLot', { values: { id: empty.id } });
+    await call('removeLot', { values: { id: empty.id }, status: 404 });
+}
+
+async function photographs(call, hold) {
+    const id = plate.id;
+    const photo = (await call('addPhoto', { values: { id }, query: { name: 'rim.png' }, bytes: png, type: 'image/png' })).value;
+    await call('addPhoto', { values: { id }, bytes: Buffer.from('no photograph'), type: 'image/png', status: 400 });
+    await call('addPhoto', { values: { id: 'p-none' }, bytes: png, type: 'image/png', status: 404 });
+    await call('piece', { values: { id } });
+    const { raw } = await call('photo', { values: { sha256: photo.sha256 } });
+    hold('the original comes back as it was', raw.equals(png) ? '' : 'it does not');
+    await call('photo', { values: { sha256: '0'.repeat(64) }, status: 404 });
+    await call('thumbnail', { values: { sha256: photo.sha256 } });
+    await call('thumbnail', { values: { sha256: 'x' }, status: 404 });
+    await call('removePhoto', { values: { id, sha256: photo.sha256 } });
+    await call('removePhoto', { values: { id, sha256: photo.sha256 }, status: 404 });
+}
+
+async function files(call, hold) {
+    const text = 'id,form,glaze,colour\np-import,dinner-plate,Oat,red\np-bad,dinner-plate,no glaze,\n';
+    await call('import', { query: { format: 'csv', dry_run: true }, body: { text } });
+    await call('import', { query: { format: 'csv' }, body: { text }, status: 400 });
+    await call('import', { query: { format: 'csv', keep_good: true }, body: { text, mapping: { colour: 'note' } } });
+    await call('import', { query: { format: 'xls' }, body: { text }, status: 400 });
+    for (const format of ['csv', 'json']) {
+        const { raw } = await call('export', { query: { format } });
+        const back = (await call('import', { query: { format }, body: { text: raw.toString() } })).value;
+        hold(`an export as ${format} comes back without a change`,
+            back.added === 0 && back.changed === 0 && back.unchanged > 100 ? '' : JSON.stringify({ ...back, preview: [] }));
+    }
+    await call('export', { query: { format: 'xls' }, status: 400 });
+}
+
+async function door(call) {
+    await call('examine', { body: { piece: plate }, headers: { Origin: 'http://elsewhere.example' }, status: 403 });
+    await call('examine', { bytes: Buffer.from('{}'), type: 'text/plain', status: 400 });
+    await call('examine', { bytes: Buffer.from('{'), type: 'application/json', status: 400 });
+    await call('examine', { bytes: Buffer.alloc(17 << 20, 32), type: 'application/json', status: 413 });
+}
