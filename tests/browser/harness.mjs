@@ -62,7 +62,7 @@ export const startBrowser = () =>
     args: ['--no-sandbox', '--disable-gpu', '--disable-dev-shm-usage', '--force-prefers-reduced-motion', '--font-render-hinting=none'],
   });
 
-/** A page of its own, with no memory; faults in it fail the test that opened it. */
+/** A page of its own, with no memory. Faults in it, and any request to somebody else, fail the test that opened it. */
 export async function open(world, address = '/', { size = WIDE, dark = false, touch = false, met = true } = {}) {
   const context = await world.browser.newContext({
     viewport: size, colorScheme: dark ? 'dark' : 'light', hasTouch: touch, baseURL: world.address, reducedMotion: 'reduce', locale: 'en-GB',
@@ -72,6 +72,12 @@ export async function open(world, address = '/', { size = WIDE, dark = false, to
   const page = await context.newPage();
   page.setDefaultTimeout(patience);
   page.on('pageerror', (fault) => world.faults.push(`${page.url()}: ${fault.message}`));
+  page.on('console', (message) => {
+    if (/Content Security Policy|Refused to/.test(message.text())) world.faults.push(message.text());
+  });
+  page.on('request', (request) => {
+    if (!request.url().startsWith(world.address) && !/^(data|blob):/.test(request.url())) world.faults.push(`it asked ${request.url()}`);
+  });
   world.contexts.push(context);
   await page.goto(address);
   return page;

@@ -187,6 +187,45 @@ test('A change of one piece stands in its history and is undone from there', asy
   await hold('the place is as before', async () => (await page.getByRole('textbox', { name: 'Place kept' }).inputValue()) !== 'Larder');
 });
 
+test('A piece that was changed elsewhere meanwhile can still be kept from the Bench', async (world) => {
+  const page = await open(world, '/bench/p-0007');
+  await seen(leading(page));
+  const rooms = page.getByRole('navigation', { name: 'Rooms' });
+  await rooms.getByRole('link', { name: 'Cupboard' }).click();
+  await page.getByLabel('Find in the cupboard').fill('p-0007');
+  await page.getByRole('link', { name: 'p-0007' }).click();
+  await page.getByRole('textbox', { name: 'Place kept' }).fill('Window sill');
+  await page.getByRole('button', { name: 'Save' }).click();
+  await seen(page.getByText('p-0007 was changed.'));
+  await rooms.getByRole('link', { name: 'Bench' }).click();
+  await reads(page.getByText(/^p-0007, kept at/), 'p-0007, kept at Window sill');
+  await seeAt(page, 'Body', 'Worn traces');
+  await page.getByRole('button', { name: /^Keep/ }).last().click();
+  await seen(page.getByText(/^p-0007 is in the cupboard/));
+});
+
+test('Looks and statements that cannot all hold are named', async (world) => {
+  const page = await open(world, '/bench');
+  await page.getByLabel('Shape', { exact: true }).selectOption({ label: 'Harrow' });
+  await page.getByLabel('Glaze', { exact: true }).selectOption({ label: 'Sedge' });
+  await page.getByLabel('Mark on the underside').selectOption('m-3');
+  const odds = page.getByRole('region', { name: 'What it may be' });
+  await seen(odds.getByText('These cannot all hold:'));
+  await reads(odds, /1938.*1930|1930.*1938/);
+});
+
+test('Text that looks like markup stays text', async (world) => {
+  const page = await open(world, '/cupboard/p-0008');
+  const trap = '<img src=x onerror="document.title=1"><b>bold</b>';
+  await page.getByRole('textbox', { name: 'Note' }).fill(trap);
+  await page.getByRole('textbox', { name: 'Place kept' }).fill(trap);
+  await page.getByRole('button', { name: 'Save' }).click();
+  await seen(page.getByText('p-0008 was changed.'));
+  await page.goto('/cupboard');
+  await seen(page.getByRole('cell', { name: trap }));
+  equal(await page.locator('main b, main img[src="x"]').count(), 0, 'elements made from text');
+});
+
 test('A lot is added, edited, and its removal undone', async (world) => {
   const page = await open(world, '/cupboard/lots');
   await page.getByRole('button', { name: 'Add a lot' }).click();

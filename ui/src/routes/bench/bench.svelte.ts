@@ -166,13 +166,19 @@ class Bench {
     }
     return { answer, undo };
   }
-  /** After an undo: what the program still has of this piece. */
+  /** What the program has of this piece by now: after an undo, or when other pages may have changed it. */
   async reread(): Promise<void> {
     const id = this.record?.piece.id;
     if (!id) return;
     const answer = await api.piece(id);
+    if (this.record?.piece.id !== id) return; // another piece was put on the bench meanwhile
     if (answer.ok) {
+      const follow = !this.dirty;
       this.record = answer.value;
+      if (follow && !sameSeen(this.piece, answer.value.piece)) {
+        this.piece = answer.value.piece;
+        this.look(true);
+      }
     } else if (answer.problems.some((problem) => problem.code === 'not-found')) {
       this.record = undefined;
       this.piece = { ...this.piece, id: '' };

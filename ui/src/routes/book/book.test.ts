@@ -88,7 +88,7 @@ describe('an import', () => {
     expect(summaryOf(answer).replaceAll('\u00a0', ' ')).toBe('2 pieces added and 1 piece changed.');
     expect(summaryOf(answer, true).replaceAll('\u00a0', ' ')).toBe('2 pieces would be added and 1 piece would be changed.');
     expect(summaryOf({ ...answer, added: 0, changed: 0 })).toBe('Nothing to bring in.');
-    expect(summaryOf({ ...answer, added: 0, changed: 0, unchanged: 3 }).replaceAll('\u00a0', ' ')).toBe('3 pieces as they were.');
+    expect(summaryOf({ ...answer, added: 0, changed: 0, unchanged: 3 }).replaceAll('\u00a0', ' ')).toBe('3 pieces unchanged.');
   });
 });
 

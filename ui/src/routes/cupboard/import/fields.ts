@@ -21,7 +21,7 @@ export function summaryOf(answer: ImportAnswer, trial = false): string {
   const parts = [
     answer.added ? `${plural(answer.added, 'piece')} ${trial ? 'would be ' : ''}added` : '',
     answer.changed ? `${plural(answer.changed, 'piece')} ${trial ? 'would be ' : ''}changed` : '',
-    answer.unchanged ? `${plural(answer.unchanged, 'piece')} ${trial ? 'would stay ' : ''}as they were` : '',
+    answer.unchanged ? `${plural(answer.unchanged, 'piece')} ${trial ? 'would stay ' : ''}unchanged` : '',
     answer.skipped ? `${plural(answer.skipped, 'line')} left out` : '',
   ].filter(Boolean);
   return parts.length ? `${listed(parts)}.` : 'Nothing to bring in.';
