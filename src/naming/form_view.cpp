@@ -126,13 +126,13 @@ class Builder {
             for (auto* sums : {&c.prior, &c.frequency})
                 for (auto& grade : *sums) grade.assign(t_->years(), 0.0);
         for (const Era& e : t_->eras) {
-            const YearShares& years = t_->year_shares[e.years];
+            const std::span<const double> shares = t_->shares(e.years);
             MarkContext& c = t_->contexts[e.context];
             for (std::size_t g = 0; g < 2; ++g) {
                 const double grade = g == 0 ? 1 - e.second : e.second;
-                for (std::size_t k = 0; k < years.p.size(); ++k) {
-                    c.prior[g][years.first + k] += e.prior * grade * years.p[k];
-                    c.frequency[g][years.first + k] += e.frequency * grade * years.p[k];
+                for (std::size_t k = 0; k < shares.size(); ++k) {
+                    c.prior[g][e.years.first + k] += e.prior * grade * shares[k];
+                    c.frequency[g][e.years.first + k] += e.frequency * grade * shares[k];
                 }
             }
         }
@@ -227,15 +227,21 @@ class Builder {
         const auto last = std::find_if(all.rbegin(), all.rend(), possible).base();
         std::pair shares(static_cast<std::size_t>(first - all.begin()), std::vector<double>(first, last));
         const auto [found, fresh] =
-            years_index_.try_emplace(std::move(shares), static_cast<std::uint32_t>(t_->year_shares.size()));
-        if (fresh) t_->year_shares.push_back(YearShares{found->first.first, found->first.second});
+            years_index_.try_emplace(std::move(shares), static_cast<std::uint32_t>(known_years_.size()));
+        if (fresh) {
+            const auto& [first_year, values] = found->first;
+            known_years_.push_back({static_cast<std::uint32_t>(first_year),
+                                    static_cast<std::uint32_t>(t_->year_shares.size()),
+                                    static_cast<std::uint32_t>(values.size())});
+            t_->year_shares.insert(t_->year_shares.end(), values.begin(), values.end());
+        }
         return found->second;
     }
 
     std::uint32_t era_of(std::uint32_t context, std::uint32_t years, double second) {
         const auto [found, fresh] =
             era_index_.try_emplace(std::tuple(context, years, second), static_cast<std::uint32_t>(t_->eras.size()));
-        if (fresh) t_->eras.push_back(Era{context, years, second});
+        if (fresh) t_->eras.push_back(Era{context, known_years_[years], second});
         return found->second;
     }
 
@@ -373,6 +379,7 @@ class Builder {
     std::map<std::pair<std::uint32_t, std::uint32_t>, std::uint32_t> number_class_index_;
     std::map<std::vector<std::uint32_t>, std::uint32_t> twin_index_;
     std::unordered_map<std::uint32_t, std::uint32_t> context_index_;
+    std::vector<YearShares> known_years_;
     std::map<std::pair<std::size_t, std::vector<double>>, std::uint32_t> years_index_;
     std::map<std::tuple<std::uint32_t, std::uint32_t, double>, std::uint32_t> era_index_;
     std::map<std::pair<std::uint32_t, std::uint32_t>, std::size_t> body_index_;

@@ -190,13 +190,13 @@ double EraEvidence::given(std::uint32_t era, Look look) const {
         const auto [first, second] = faults_of(look);
         return (1 - e.second) * first + e.second * second;
     }
-    const YearShares& years = t_.year_shares[e.years];
-    const double* first = by_context[e.context][0].data() + years.first;
-    const double* second = by_context[e.context][1].data() + years.first;
+    const std::span<const double> shares = t_.shares(e.years);
+    const double* first = by_context[e.context][0].data() + e.years.first;
+    const double* second = by_context[e.context][1].data() + e.years.first;
     double sum_first = 0, sum_second = 0;
-    for (std::size_t k = 0; k < years.p.size(); ++k) {
-        sum_first += years.p[k] * first[k];
-        sum_second += years.p[k] * second[k];
+    for (std::size_t k = 0; k < shares.size(); ++k) {
+        sum_first += shares[k] * first[k];
+        sum_second += shares[k] * second[k];
     }
     return (1 - e.second) * sum_first + e.second * sum_second;
 }
@@ -212,15 +212,31 @@ double EraEvidence::of_context(std::uint32_t context, const std::array<std::vect
     return sum;
 }
 
-void EraEvidence::spread(std::uint32_t era, double weight, std::array<std::vector<double>, 2>& by_year) const {
+double EraEvidence::weigh(std::uint32_t era, double weight, std::array<std::vector<double>, 2>& by_year) const {
     const Era& e = t_.eras[era];
-    const YearShares& years = t_.year_shares[e.years];
-    const double grades[2] = {weight * (1 - e.second), weight * e.second};
-    for (std::size_t g = 0; g < 2; ++g)
-        for (std::size_t k = 0; k < years.p.size(); ++k) {
-            const std::size_t y = years.first + k;
-            by_year[g][y] += grades[g] * years.p[k] * (all_.empty() ? faults_[g] : all_[e.context][g][y]);
+    const std::span<const double> shares = t_.shares(e.years);
+    const std::size_t n = shares.size();
+    const double first_share = 1 - e.second, second_share = e.second;
+    double* to_first = by_year[0].data() + e.years.first;
+    double* to_second = by_year[1].data() + e.years.first;
+    if (all_.empty()) {
+        for (std::size_t k = 0; k < n; ++k) {
+            to_first[k] += weight * first_share * faults_[0] * shares[k];
+            to_second[k] += weight * second_share * faults_[1] * shares[k];
         }
+        return first_share * faults_[0] + second_share * faults_[1];
+    }
+    const double* first = all_[e.context][0].data() + e.years.first;
+    const double* second = all_[e.context][1].data() + e.years.first;
+    double sum_first = 0, sum_second = 0;
+    for (std::size_t k = 0; k < n; ++k) {
+        const double in_first = shares[k] * first[k], in_second = shares[k] * second[k];
+        sum_first += in_first;
+        sum_second += in_second;
+        to_first[k] += weight * first_share * in_first;
+        to_second[k] += weight * second_share * in_second;
+    }
+    return first_share * sum_first + second_share * sum_second;
 }
 
 void EraEvidence::spread_context(std::uint32_t context, double weight,

@@ -51,9 +51,8 @@ class EraEvidence {
 
     // P(all of it | era), years and grades summed out.
     double given(std::uint32_t era) const { return given(era, Look::kAll); }
-    // Adds weight * P(year, grade, all of it | era) to by_year[grade][year].
-    void spread(std::uint32_t era, double weight, std::array<std::vector<double>, 2>& by_year) const;
-
+    // given(era); adds weight * P(year, grade, all of it | era) to by_year[grade][year] in the same pass.
+    double weigh(std::uint32_t era, double weight, std::array<std::vector<double>, 2>& by_year) const;
     // The same for all eras of a context at once, each with its frequency.
     void spread_context(std::uint32_t context, double weight, std::array<std::vector<double>, 2>& by_year) const;
 

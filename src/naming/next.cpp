@@ -63,25 +63,50 @@ class Asker {
 
     Told place(std::size_t p) const {
         const PlaceTable& place = t_.place[p];
-        const std::size_t outcomes = place.values.size() + 1;
-        // by wear case: by outcome, by motif; the last motif stands for the mean, which the open hypotheses draw
-        // from
-        std::vector<std::vector<std::vector<double>>> given(w_.wears.size());
-        for (std::size_t k = 0; k < w_.wears.size(); ++k)
-            for (std::size_t o = 0; o < outcomes; ++o) {
-                std::vector<double> seen(outcomes, miss(s_.sure_sure, place.size()));
-                seen[o] = hit(s_.sure_sure, place.size());
-                auto by_motif = given_motif(place, seen, static_cast<book::Place>(p), w_.wears[k].wear, s_);
-                double mean = 0;
-                for (std::size_t m = 0; m < by_motif.size(); ++m) mean += place.motifs[m].frequency * by_motif[m];
-                by_motif.push_back(mean);
-                given[k].push_back(std::move(by_motif));
+        const std::size_t outcomes = place.values.size() + 1, none = place.values.size();
+        const double right = hit(s_.sure_sure, place.size()), wrong = miss(s_.sure_sure, place.size());
+        // What is visible of the motifs that items have, and (in front) of the mean, which the open hypotheses draw
+        // from: by wear case, by motif, by visible value.
+        std::vector<std::uint32_t> asked, index(place.motifs.size(), kNone);
+        for (const Item& i : items_)
+            if (i.row != kNone && index[t_.motif[p][i.row]] == kNone) {
+                asked.push_back(t_.motif[p][i.row]);
+                index[asked.back()] = static_cast<std::uint32_t>(asked.size());
             }
+        std::vector<std::vector<std::vector<double>>> visible(w_.wears.size());
+        for (std::size_t k = 0; k < w_.wears.size(); ++k) {
+            const double lost = loss(w_.wears[k].wear, static_cast<book::Place>(p), s_);
+            const auto show = [&](std::vector<double>& to, std::size_t value, double mass) {
+                const double gone = place.wears_off[value] ? lost : 0;
+                to[value] += mass * (1 - gone);
+                to[none] += mass * gone;
+            };
+            std::vector<double> bare(outcomes, 0.0);
+            bare[none] = place.recorded() ? s_.bare_share : 1;
+            for (std::size_t v = 0; v < none; ++v) show(bare, v, (1 - s_.bare_share) / static_cast<double>(none));
+            const auto add = [&](std::vector<double>& to, const Motif& motif, double weight) {
+                for (const auto& [value, share] : motif.carried) show(to, value, weight * share);
+            };
+            std::vector<double> mean(outcomes, 0.0);
+            double mean_bare = 0;
+            for (const Motif& motif : place.motifs) {
+                add(mean, motif, motif.frequency);
+                mean_bare += motif.frequency * motif.bare;
+            }
+            for (std::size_t o = 0; o < outcomes; ++o) mean[o] += mean_bare * bare[o];
+            visible[k].push_back(std::move(mean));
+            for (const std::uint32_t m : asked) {
+                std::vector<double> one(outcomes);
+                for (std::size_t o = 0; o < outcomes; ++o) one[o] = place.motifs[m].bare * bare[o];
+                add(one, place.motifs[m], 1);
+                visible[k].push_back(std::move(one));
+            }
+        }
         return by_item(outcomes, [&](const Item& i, std::size_t o) {
-            const std::size_t m = i.row == kNone ? place.motifs.size() : t_.motif[p][i.row];
-            double sum = 0;
-            for (std::size_t k = 0; k < w_.wears.size(); ++k) sum += i.wear[k] * given[k][o][m];
-            return sum;
+            const std::size_t m = i.row == kNone ? 0 : index[t_.motif[p][i.row]];
+            double seen = 0;
+            for (std::size_t k = 0; k < w_.wears.size(); ++k) seen += i.wear[k] * visible[k][m][o];
+            return wrong + (right - wrong) * seen;
         });
     }
 
@@ -380,12 +405,12 @@ class Asker {
 
     Slot slot_of_era(std::uint32_t era) const {
         const Era& e = t_.eras[era];
-        const YearShares& years = t_.year_shares[e.years];
-        Slot::Part part{e.context, years.first, {}};
+        const std::span<const double> shares = t_.shares(e.years);
+        Slot::Part part{e.context, e.years.first, {}};
         for (std::size_t g = 0; g < 2; ++g)
-            for (std::size_t k = 0; k < years.p.size(); ++k)
-                part.post[g].push_back((g == 0 ? 1 - e.second : e.second) * years.p[k] *
-                                       w_.era_evidence.likelihood(e.context, years.first + k, g));
+            for (std::size_t k = 0; k < shares.size(); ++k)
+                part.post[g].push_back((g == 0 ? 1 - e.second : e.second) * shares[k] *
+                                       w_.era_evidence.likelihood(e.context, e.years.first + k, g));
         return slot_of({std::move(part)});
     }
 

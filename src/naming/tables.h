@@ -8,6 +8,7 @@
 #include <array>
 #include <cstdint>
 #include <optional>
+#include <span>
 #include <string>
 #include <utility>
 #include <vector>
@@ -38,17 +39,18 @@ struct PlaceTable {
     double size() const { return static_cast<double>(values.size() + 1); }  // V of the model, none included
 };
 
-// P(year), from the first year that can be to the last; sums to 1.
+// P(year), from the first year that can be to the last; sums to 1. The numbers stand in Tables::year_shares, all in
+// one block, since a hundred thousand eras are walked through for every look.
 struct YearShares {
-    std::size_t first = 0;  // index of p[0] among the years of Tables
-    std::vector<double> p;
+    std::uint32_t first = 0;  // index of the first one among the years of Tables
+    std::uint32_t begin = 0, count = 0;
 };
 
 // When and by whom: everything that year, grade, mark and date code depend on.
 struct Era {
     std::uint32_t context;  // index into Tables::contexts
-    std::uint32_t years;    // index into Tables::year_shares
-    double second;          // P(second) before any look
+    YearShares years;
+    double second;  // P(second) before any look
     double prior = 0, frequency = 0;
 };
 
@@ -92,7 +94,10 @@ struct FormView::Tables {
     std::size_t rows() const { return treatment.size(); }
 
     std::array<PlaceTable, book::kPlaces> place;
-    std::vector<YearShares> year_shares;
+    std::vector<double> year_shares;
+    std::span<const double> shares(const YearShares& y) const {
+        return std::span(year_shares).subspan(y.begin, y.count);
+    }
     std::vector<Era> eras;
     std::vector<MarkContext> contexts;
     std::vector<std::vector<bool>> mark_years;  // by mark of the Book, by year: was it in use

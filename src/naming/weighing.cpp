@@ -88,8 +88,7 @@ void Weighing::weigh_rows() {
     const double least = kNegligible * std::accumulate(by_era.begin(), by_era.end(), 0.0);
     for (std::uint32_t e = 0; e < by_era.size(); ++e) {
         if (by_era[e] <= least) continue;
-        era_given[e] = era_evidence.given(e);
-        era_evidence.spread(e, by_era[e], by_year);
+        era_given[e] = era_evidence.weigh(e, by_era[e], by_year);
     }
     rows.assign(t.rows(), 0.0);
     for (WearCase& w : wears)
@@ -104,9 +103,8 @@ void Weighing::weigh_open() {
         if (!shape.empty()) mass *= shape[body.shape];
         if (!glaze.empty()) mass *= body.glaze == kNone ? glaze.back() : glaze[body.glaze];
         if (number) mass *= number->given(kNone, t.contexts[t.eras[body.era].context].numbered);
-        if (era_given[body.era] == 0) era_given[body.era] = era_evidence.given(body.era);
+        era_given[body.era] = era_evidence.weigh(body.era, mass, by_year);
         unlisted += mass * era_given[body.era];
-        era_evidence.spread(body.era, mass, by_year);
     }
     const double features = t.elsewhere_prior * places * mean_shape() * mean_glaze() * mean_number();
     for (std::uint32_t c = 0; c < t.contexts.size(); ++c) {
