@@ -15,6 +15,7 @@
 
 #include "book/pack.h"
 #include "exchange/cupboard.h"
+#include "exchange/json_text.h"
 #include "server/app.h"
 #include "server/records.h"
 #include "server/routes.h"
@@ -104,15 +105,21 @@ std::expected<void, std::vector<Problem>> serve(Options options, std::ostream& o
     sigaddset(&ends, SIGINT);
     sigaddset(&ends, SIGTERM);
     pthread_sigmask(SIG_BLOCK, &ends, &before);
+    const bool json = options.json;
+    const std::string data = options.data.string();
     auto server = Server::start(std::move(options));
     if (server) {
-        out << fmt::format("Footring is at {}\nPress Ctrl+C here to stop it.\n", (*server)->address())
-            << std::flush;
+        if (json)
+            out << exchange::print_json(nlohmann::ordered_json{{"address", (*server)->address()}, {"data", data}})
+                << std::endl;
+        else
+            out << fmt::format("Footring is at {}\nPress Ctrl+C here to stop it.\n", (*server)->address())
+                << std::flush;
         const timespec half_a_second{0, 500'000'000};
         while ((*server)->running() && sigtimedwait(&ends, nullptr, &half_a_second) < 0) {
         }
         (*server)->stop();
-        out << "Footring has stopped; everything is saved.\n" << std::flush;
+        if (!json) out << "Footring has stopped; everything is saved.\n" << std::flush;
     }
     pthread_sigmask(SIG_SETMASK, &before, nullptr);
     if (!server) return std::unexpected(std::move(server.error()));

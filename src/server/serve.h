@@ -29,6 +29,7 @@ struct Options {
     std::optional<std::filesystem::path> demo;  // cupboard folder, read into the store when the store is empty
     store::Now now;                             // absent: the clock of the machine
     bool quiet = false;                         // no log lines on standard error
+    bool json = false;                          // serve() says where it is as a line of JSON: {address, data}
 };
 
 class Server {
