@@ -1,3 +1,4 @@
+# shellcheck shell=bash
 # SPDX-License-Identifier: Apache-2.0
 # Shared by ./run and ./test (bash, sourced): install what is missing, build the program, build the web app.
 # Everything here may be called again at no cost: it does only what is not done yet.
@@ -16,8 +17,8 @@ have_node() {
 
 # install_missing WHEN...: the packages of packages.txt for these uses that are not installed.
 install_missing() {
-    local package when why missing=()
-    while read -r package when why; do
+    local package when missing=()
+    while read -r package when _; do
         case $package in ''|'#'*) continue ;; esac
         case " $* " in *" $when "*) ;; *) continue ;; esac
         case $package in nodejs|npm) have_node && continue ;; esac
