@@ -1,0 +1,81 @@
+// SPDX-License-Identifier: Apache-2.0
+#include <fmt/format.h>
+
+#include "base/text.h"
+#include "cli/commands.h"
+#include "cli/cupboard.h"
+#include "cli/files.h"
+#include "cli/json_page.h"
+#include "cli/reference.h"
+#include "server/serve.h"
+
+namespace footring::cli {
+
+namespace {
+
+constexpr int kHighestPort = 65535;
+
+Outcome serve(const Call& call, World& world) {
+    std::vector<Problem> problems;
+    server::Options options;
+    const auto settings = read_settings(call);
+    if (settings) options.settings = *settings;
+    else problems = settings.error();
+
+    const bool demo = call.has("--demo");
+    for (const std::string& folder : call.all("--pack")) options.packs.emplace_back(folder);
+    if (demo || options.packs.empty()) {
+        if (world.share.empty())
+            problems.push_back(
+                {ProblemCode::kNotFound, "serve", "the demo pack is not beside the program",
+                 fmt::format("add --pack DIR, or set FOOTRING_SHARE to the folder that holds {}", kDemoPack)});
+        options.packs.push_back(world.share / kDemoPack);
+    }
+    if (demo) options.demo = world.share / kDemoCupboard;
+    if (!world.share.empty()) options.app = world.share / "ui" / "dist";
+
+    if (const auto text = call.one("--port")) {
+        const auto port = to_int(*text);
+        if (!port || *port < 0 || *port > kHighestPort)
+            problems.push_back({ProblemCode::kBadInput, "--port", fmt::format("'{}' is not a port", *text),
+                                fmt::format("give a number from 1 to {}, or 0 for any free one", kHighestPort)});
+        else options.port = *port;
+    }
+    if (const auto folder = call.one("--data")) {
+        options.data = *folder;
+    } else if (const auto own = own_folder(world, demo ? "footring-demo" : "footring")) {
+        options.data = *own;
+    } else {
+        problems.push_back(own.error());
+    }
+    options.quiet = call.has("--quiet");
+    options.json = call.json();
+    if (!problems.empty()) return refuse(std::move(problems));
+    if (const auto served = server::serve(std::move(options), world.out); !served) return refuse(served.error());
+    return {};
+}
+
+}  // namespace
+
+Command serve_command() {
+    Option data = data_option();
+    data.required = false;
+    data.sentence = "Where your pieces are kept; ~/.local/share/footring when absent (footring-demo with --demo).";
+    Option packs = pack_option(false);
+    packs.sentence = "A reference pack; may be repeated. The invented demo pack is used when none is given.";
+    return {.name = "serve",
+            .sentence = "Opens the web app on this machine, over a folder of your pieces.",
+            .detail = {"Only this machine can reach it. It says where it is and runs until Ctrl+C."},
+            .arguments = {},
+            .options = {std::move(data),
+                        {.name = "--port", .value = "PORT", .sentence = "8377 when absent; 0 for any free one."},
+                        std::move(packs),
+                        {.name = "--demo",
+                         .value = "",
+                         .sentence = "Opens the demo pack, and fills an empty cupboard with the demo pieces."},
+                        {.name = "--quiet", .value = "", .sentence = "Writes no log on standard error."},
+                        set_option()},
+            .run = serve};
+}
+
+}  // namespace footring::cli

@@ -1,0 +1,28 @@
+// cli/commands.h - the commands of `footring`, in the order in which help and the manual show them.
+// SPDX-License-Identifier: Apache-2.0
+#pragma once
+
+#include <string_view>
+#include <vector>
+
+#include "cli/command.h"
+
+namespace footring::cli {
+
+const std::vector<Command>& all_commands();
+const Command* command_named(std::string_view);  // null: there is none
+
+Command apart_command();
+Command check_command();
+Command completions_command();
+Command examine_command();
+Command export_command();
+Command glyph_command();
+Command import_command();
+Command key_command();
+Command manual_command();
+Command serve_command();
+Command settings_command();
+Command version_command();
+
+}  // namespace footring::cli

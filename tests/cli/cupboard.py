@@ -1,0 +1,135 @@
+# SPDX-License-Identifier: Apache-2.0
+"""footring import and export: nothing half stored, nothing lost on the way out and in again."""
+import csv
+import io
+import json
+
+from program import DEMO, ROOT
+from small_packs import NORTH, write_pack
+
+TABLE = """id,form,shape,shape_sure,glaze,rim,rim_sure,number,note
+a-1,dish,reed,likely,chalk,ivy,sure,1?,"chipped, old"
+a-2,jug,reed,sure,straw,key,guess,none,=1+1
+"""
+
+
+def check(program, tally, golden):
+    north = write_pack(program.folder / "north", NORTH)
+    check_import(program, tally, north)
+    check_wrong_rows(program, tally, north)
+    check_options(program, tally, north)
+    check_export(program, tally, north)
+    check_demo(program, tally)
+
+
+def exported(program, data, *words):
+    return program.run("export", "--data", data, *words).out
+
+
+def check_import(program, tally, north):
+    program.write("table.csv", TABLE)
+    words = ["import", "--data", "data", "--pack", north, "table.csv"]
+    dry = program.run(*words, "--dry-run")
+    tally.check("a dry run makes no cupboard", not (program.folder / "data").exists(), dry)
+    tally.equal("a dry run needs no cupboard", (dry.status, dry.err), (0, ""))
+    said = program.answers("import of a table", words)
+    tally.equal("what was imported", said.out, "2 added, 0 changed, 0 already there, 0 left out\n")
+    again = program.answers("import of the same table", words)
+    tally.equal("the same table again changes nothing", again.out, "0 added, 0 changed, 2 already there, 0 left out\n")
+    program.write("one.csv", "id,rim\na-1,key\n")
+    one = program.answers("import of a change", [*words[:-1], "one.csv", "--json"]).json()
+    tally.equal("members of an import", list(one),
+                ["added", "changed", "unchanged", "skipped", "problems", "preview", "columns"])
+    tally.equal("one piece changed", (one["added"], one["changed"]), (0, 1))
+    rows = {row["id"]: row for row in csv.DictReader(io.StringIO(exported(program, "data")))}
+    tally.equal("fields that the file does not have stay", (rows["a-1"]["rim"], rows["a-1"]["glaze"], rows["a-1"]["note"]),
+                ("key", "chalk", "chipped, old"))
+    piped = program.answers("import of standard input", [*words[:-1], "-", "--format", "json"],
+                            stdin=json.dumps({"id": "a-3", "form": "jug"}))
+    tally.equal("standard input is imported", piped.out, "1 added, 0 changed, 0 already there, 0 left out\n")
+
+
+def check_wrong_rows(program, tally, north):
+    program.write("wrong.csv", "id,form,rim\nb-1,dish,ivy\nb-2,dsh,ivy\nb-3,jug,ivvy\n")
+    before = exported(program, "data")
+    words = ["import", "--data", "data", "--pack", north, "wrong.csv"]
+    said = program.run(*words)
+    tally.equal("wrong rows are refused", (said.status, said.out), (2, ""))
+    tally.check("each wrong row is told with its line and column",
+                len(said.lines) == 2 and said.lines[0].startswith("wrong.csv:3:") and "dsh" in said.lines[0]
+                and said.lines[1].startswith("wrong.csv:4:") and "ivvy" in said.lines[1], said.err)
+    tally.equal("nothing is stored beside a wrong row", exported(program, "data"), before)
+    kept = program.run(*words, "--keep-good")
+    tally.equal("good rows are kept on request", (kept.status, kept.out),
+                (2, "1 added, 0 changed, 0 already there, 2 left out\n"))
+    tally.equal("the wrong rows are told all the same", kept.err, said.err)
+    tally.check("the good row is stored", "b-1" in exported(program, "data"))
+    for name, content in [("empty", b""), ("binary", bytes(range(256))), ("not UTF-8", b"id,note\nx,\xff\n"),
+                          ("torn", b'id,note\nx,"open\n'), ("of huge numbers", b"id,length_mm\nx,1e400\n")]:
+        program.write("bad.csv", content)
+        before = exported(program, "data")
+        said = program.run("import", "--data", "data", "--pack", north, "bad.csv")
+        tally.check(f"a table that is {name} is refused", said.status == 2 and said.out == "" and said.lines, said)
+        tally.equal(f"nothing is stored of a table that is {name}", exported(program, "data"), before)
+    for name, content in [("empty", b""), ("torn", b'[{"id": "x"}'), ("deep", b"[" * 200000)]:
+        program.write("bad.json", content)
+        said = program.run("import", "--data", "data", "--pack", north, "bad.json")
+        tally.check(f"JSON that is {name} is refused", said.status == 2 and said.out == "" and said.lines, said)
+
+
+def check_options(program, tally, north):
+    base = ["import", "--data", "data", "--pack", north]
+    program.refuses("missing file", [*base, "none.csv"], 3, ["none.csv: there is no such file: check the path"])
+    program.write("pieces.xls", "x")
+    program.refuses("unknown kind of file", [*base, "pieces.xls"], 2,
+                    ["pieces.xls: its name does not tell whether it is CSV or JSON: "
+                     "add --format csv or --format json"])
+    program.refuses("wrong mapping", [*base, "table.csv", "--map", "Rand", "--map", "Rand=rimm"], 2,
+                    ["--map: 'Rand' is not COLUMN=FIELD: "
+                     "write --map \"Column of the file=field\", or --map COLUMN= to leave it out",
+                     "--map: there is no field 'rimm': did you mean 'rim'?"])
+    program.write("german.csv", "Nr;Rand;Egal\nc-1;ivy;x\n")
+    said = program.answers("a mapped table", [*base, "german.csv", "--map", "Nr=id", "--map", "Rand=rim", "--map", "Egal="])
+    tally.equal("a column that was left out is named", said.out,
+                "1 added, 0 changed, 0 already there, 0 left out\ncolumn 'Egal' was not taken\n")
+    program.refuses("a file for the cupboard", ["import", "--data", "table.csv", "--pack", north, "table.csv"], 2,
+                    ["table.csv: this is a file, not a folder: name a folder"])
+
+
+def check_export(program, tally, north):
+    out = exported(program, "data")
+    said = program.answers("export to a file", ["export", "--data", "data", "--out", "out.csv"])
+    tally.equal("what was exported", said.out, f"{len(out.splitlines()) - 1} pieces written to out.csv\n")
+    tally.equal("file and standard output are the same", (program.folder / "out.csv").read_text(), out)
+    tally.equal("nothing else is left beside the file", [p.name for p in program.folder.glob("out.csv*")], ["out.csv"])
+    tally.check("a text like a formula is made harmless", "'=1+1" in out, out)
+    account = program.answers("export with an account", ["export", "--data", "data", "--out", "out.json", "--json"]).json()
+    tally.equal("the account of an export", (account["file"], account["format"]), ("out.json", "json"))
+    tally.equal("--json alone is --format json", exported(program, "data", "--json"),
+                exported(program, "data", "--format", "json"))
+    for name in ("out.csv", "out.json"):
+        program.answers(f"import of {name}", ["import", "--data", f"copy of {name}", "--pack", north, name])
+        tally.equal(f"{name} loses no piece", exported(program, f"copy of {name}"), out)
+    program.refuses("export of no cupboard", ["export", "--data", "nowhere"], 3,
+                    ["nowhere: there is no cupboard in this folder: "
+                     "check the path; `footring serve --data DIR` and `footring import` make one"])
+    tally.check("export makes no folder", not (program.folder / "nowhere").exists())
+    program.refuses("export into a folder", ["export", "--data", "data", "--out", "north"], 2,
+                    ["north: this is a folder, not a file: name a file in it"])
+    program.refuses("export into a missing folder", ["export", "--data", "data", "--out", "no/out.csv"], 3,
+                    ["no: there is no such folder: make it first"])
+    (program.folder / "damaged").mkdir()
+    program.write("damaged/footring.db", b"this is no database" * 100)
+    said = program.run("export", "--data", "damaged")
+    tally.check("a damaged cupboard is told and left alone",
+                said.status == 1 and said.out == "" and len(said.lines) == 1
+                and (program.folder / "damaged/footring.db").read_bytes().startswith(b"this is no database"), said)
+
+
+def check_demo(program, tally):
+    pieces = len(list((ROOT / "demo/cupboard/pieces").glob("*.json")))
+    words = ["import", "--data", "demo data", "--pack", DEMO, ROOT / "demo/cupboard", "--json"]
+    tally.equal("the demo cupboard is imported", program.answers("demo", words).json()["added"], pieces)
+    again = program.answers("demo again", words).json()
+    tally.equal("the demo cupboard again changes nothing", (again["added"], again["changed"], again["unchanged"]),
+                (0, 0, pieces))
