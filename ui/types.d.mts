@@ -1,0 +1,3 @@
+// SPDX-License-Identifier: Apache-2.0
+export const made: URL;
+export function types(): Promise<string>;
