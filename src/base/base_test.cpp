@@ -69,7 +69,9 @@ TEST(Text, SuggestsOnlyWhatIsNear) {
     EXPECT_EQ(did_you_mean("cobalt", known, "see the list"), "see the list");
 }
 
-TEST(Text, EscapesWhatWouldBeMarkup) { EXPECT_EQ(escape_markup("<b a='1'>&\""), "&lt;b a=&#39;1&#39;&gt;&amp;&quot;"); }
+TEST(Text, EscapesWhatWouldBeMarkup) {
+    EXPECT_EQ(escape_markup("<b a='1'>&\""), "&lt;b a=&#39;1&#39;&gt;&amp;&quot;");
+}
 
 TEST(Text, NumbersAreWholeAndFinite) {
     EXPECT_EQ(to_number("0.25"), 0.25);

@@ -38,9 +38,9 @@ inline std::unexpected<Problem> fail(ProblemCode code, std::string where, std::s
     return std::unexpected(Problem{code, std::move(where), std::move(what), std::move(remedy)});
 }
 
-std::string to_line(const Problem&);                // "where: what: remedy", no line break
-std::string_view name_of(ProblemCode);              // "bad-input", ... : the `code` of JSON answers
-int exit_status(ProblemCode);                       // 1, 2 or 3
-int http_status(ProblemCode);                       // 400 ... 503
+std::string to_line(const Problem&);    // "where: what: remedy", no line break
+std::string_view name_of(ProblemCode);  // "bad-input", ... : the `code` of JSON answers
+int exit_status(ProblemCode);           // 1, 2 or 3
+int http_status(ProblemCode);           // 400 ... 503
 
 }  // namespace footring

@@ -15,11 +15,13 @@ namespace footring {
 
 // name, default, lowest, highest, what raising it does
 #define FOOTRING_SETTINGS(S)                                                                                      \
-    S(open_prior, 0.05, 0, 0.999, "Prior of all that no pack lists: an unlisted treatment, or a piece made or "   \
-                                  "decorated elsewhere. Higher makes answers more reluctant.")                    \
+    S(open_prior, 0.05, 0, 0.999,                                                                                 \
+      "Prior of all that no pack lists: an unlisted treatment, or a piece made or "                               \
+      "decorated elsewhere. Higher makes answers more reluctant.")                                                \
     S(open_unlisted_share, 0.5, 0, 1, "Share of open_prior that goes to an unlisted treatment of a known shape.") \
     S(prior_pack_counts, 0, 0, 1, "1 counts each dated use of a treatment in the packs towards its prior.")       \
-    S(prior_cupboard_counts, 0, 0, 1, "1 counts each decided piece in the cupboard towards its treatment's prior.") \
+    S(prior_cupboard_counts, 0, 0, 1,                                                                             \
+      "1 counts each decided piece in the cupboard towards its treatment's prior.")                               \
     S(prior_pseudo_count, 1, 0.001, 1000, "Added to every treatment's count; higher trusts the counts less.")     \
     S(sure_sure, 0.98, 0, 1, "Chance that a look entered as sure is right.")                                      \
     S(sure_likely, 0.85, 0, 1, "Chance that a look entered as likely is right.")                                  \
@@ -68,7 +70,7 @@ struct Setting {
     std::string_view name;
     double fallback, lowest, highest;
     std::string_view sentence;
-    double Settings::* field;
+    double Settings::*field;
 };
 std::span<const Setting> all_settings();
 

@@ -15,8 +15,8 @@ std::vector<std::string> split(std::string_view text, char at);  // trims the pa
 std::string lower(std::string_view);                             // ASCII letters only
 std::optional<double> to_number(std::string_view);               // whole text, finite, '.' as the decimal point
 std::optional<int> to_int(std::string_view);
-bool is_kebab(std::string_view);       // a-z, 0-9 and single inner hyphens, begins with a letter or digit
-bool is_utf8(std::string_view);        // well-formed, no NUL
+bool is_kebab(std::string_view);  // a-z, 0-9 and single inner hyphens, begins with a letter or digit
+bool is_utf8(std::string_view);   // well-formed, no NUL
 bool matches_pattern(std::string_view pattern, std::string_view text);  // ? one character, * any run; no case
 std::string escape_markup(std::string_view);                            // & < > " ' for XML and HTML
 

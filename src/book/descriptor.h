@@ -26,7 +26,7 @@ struct TableFile {
 };
 struct Descriptor {
     Pack pack;
-    std::string text;  // the file
+    std::string text;                              // the file
     std::map<std::string_view, TableFile> tables;  // every table of all_tables()
 };
 
