@@ -178,7 +178,8 @@ class Clashes {
             if (x == kNone || y == kNone) continue;
             for (const Motif& motif : place.motifs) {
                 const auto has = [&](std::uint32_t v) {
-                    return std::ranges::any_of(motif.carried, [v](const auto& c) { return c.first == v; });
+                    return std::ranges::any_of(place.carried_by(motif),
+                                               [v](const auto& c) { return c.first == v; });
                 };
                 if (has(x) && has(y)) return true;
             }

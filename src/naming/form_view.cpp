@@ -270,17 +270,19 @@ class Builder {
 
     std::uint32_t motif_of(std::size_t place, const std::vector<book::Carried>& carried) {
         PlaceTable& table = t_->place[place];
-        Motif motif;
+        std::vector<std::pair<std::uint32_t, double>> carries;
         double sum = 0;
         for (const book::Carried& c : carried) sum += c.share;
         for (const book::Carried& c : carried)
-            motif.carried.emplace_back(table.index_of[c.ornament.at], sum > 1 ? c.share / sum : c.share);
-        std::ranges::sort(motif.carried);
-        motif.bare = std::max(0.0, 1 - sum);
-        auto& known = motif_index_[place];
+            carries.emplace_back(table.index_of[c.ornament.at], sum > 1 ? c.share / sum : c.share);
+        std::ranges::sort(carries);
         const auto [found, fresh] =
-            known.try_emplace(motif.carried, static_cast<std::uint32_t>(table.motifs.size()));
-        if (fresh) table.motifs.push_back(std::move(motif));
+            motif_index_[place].try_emplace(carries, static_cast<std::uint32_t>(table.motifs.size()));
+        if (fresh) {
+            table.motifs.push_back({static_cast<std::uint32_t>(table.carried.size()),
+                                    static_cast<std::uint32_t>(carries.size()), std::max(0.0, 1 - sum), 0, 0});
+            table.carried.insert(table.carried.end(), carries.begin(), carries.end());
+        }
         return found->second;
     }
 

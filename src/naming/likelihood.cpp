@@ -56,7 +56,7 @@ std::vector<double> given_motif(const PlaceTable& place, const std::vector<doubl
     given.reserve(place.motifs.size());
     for (const Motif& motif : place.motifs) {
         double p = motif.bare * bare;
-        for (const auto& [value, share] : motif.carried) p += share * seen_ornament[value];
+        for (const auto& [value, share] : place.carried_by(motif)) p += share * seen_ornament[value];
         given.push_back(p);
     }
     return given;
@@ -212,6 +212,25 @@ double EraEvidence::of_context(std::uint32_t context, const std::array<std::vect
     return sum;
 }
 
+namespace {
+// The inner loop of a large Book: both grades in one pass over the years.
+std::pair<double, double> weigh_years(const double* __restrict shares, const double* __restrict first,
+                                      const double* __restrict second, double* __restrict to_first,
+                                      double* __restrict to_second, std::size_t n, double weight_first,
+                                      double weight_second) {
+    double sum_first = 0, sum_second = 0;
+#pragma omp simd reduction(+ : sum_first, sum_second)
+    for (std::size_t k = 0; k < n; ++k) {
+        const double in_first = shares[k] * first[k], in_second = shares[k] * second[k];
+        sum_first += in_first;
+        sum_second += in_second;
+        to_first[k] += weight_first * in_first;
+        to_second[k] += weight_second * in_second;
+    }
+    return {sum_first, sum_second};
+}
+}  // namespace
+
 double EraEvidence::weigh(std::uint32_t era, double weight, std::array<std::vector<double>, 2>& by_year) const {
     const Era& e = t_.eras[era];
     const std::span<const double> shares = t_.shares(e.years);
@@ -228,14 +247,8 @@ double EraEvidence::weigh(std::uint32_t era, double weight, std::array<std::vect
     }
     const double* first = all_[e.context][0].data() + e.years.first;
     const double* second = all_[e.context][1].data() + e.years.first;
-    double sum_first = 0, sum_second = 0;
-    for (std::size_t k = 0; k < n; ++k) {
-        const double in_first = shares[k] * first[k], in_second = shares[k] * second[k];
-        sum_first += in_first;
-        sum_second += in_second;
-        to_first[k] += weight * first_share * in_first;
-        to_second[k] += weight * second_share * in_second;
-    }
+    const auto [sum_first, sum_second] = weigh_years(shares.data(), first, second, to_first, to_second, n,
+                                                     weight * first_share, weight * second_share);
     return first_share * sum_first + second_share * sum_second;
 }
 

@@ -85,7 +85,7 @@ class Asker {
             bare[none] = place.recorded() ? s_.bare_share : 1;
             for (std::size_t v = 0; v < none; ++v) show(bare, v, (1 - s_.bare_share) / static_cast<double>(none));
             const auto add = [&](std::vector<double>& to, const Motif& motif, double weight) {
-                for (const auto& [value, share] : motif.carried) show(to, value, weight * share);
+                for (const auto& [value, share] : place.carried_by(motif)) show(to, value, weight * share);
             };
             std::vector<double> mean(outcomes, 0.0);
             double mean_bare = 0;

@@ -2,8 +2,9 @@
 #include "naming/sweep.h"
 
 #include <algorithm>
+#include <array>
+#include <bit>
 #include <cstring>
-#include <map>
 #include <numeric>
 #include <string>
 #include <unordered_map>
@@ -31,11 +32,39 @@ using Column = std::vector<double>;  // P(look | row), for every row, then every
     return ((lane[0] + lane[1]) + (lane[2] + lane[3])) + ((lane[4] + lane[5]) + (lane[6] + lane[7]));
 }
 
-// Whether any of eight values reaches the threshold.
-inline bool any_of_eight(const double* v, double least) {
-    const bool a = (v[0] >= least) | (v[1] >= least) | (v[2] >= least) | (v[3] >= least);
-    const bool b = (v[4] >= least) | (v[5] >= least) | (v[6] >= least) | (v[7] >= least);
-    return a | b;
+// The indices of values that reach `least`, appended. Most blocks of sixteen hold none and are passed over at once.
+[[gnu::target_clones("avx2", "default")]] void at_least(const double* values, std::size_t n, double least,
+                                                        std::vector<std::uint32_t>& out) {
+    constexpr std::size_t kBlock = 16;
+    std::size_t i = 0;
+    for (; i + kBlock <= n; i += kBlock) {
+        double most = values[i];
+        for (std::size_t k = 1; k < kBlock; ++k) most = most > values[i + k] ? most : values[i + k];
+        if (most < least) continue;
+        for (std::size_t k = i; k < i + kBlock; ++k)
+            if (values[k] >= least) out.push_back(static_cast<std::uint32_t>(k));
+    }
+    for (; i < n; ++i)
+        if (values[i] >= least) out.push_back(static_cast<std::uint32_t>(i));
+}
+
+// A piece in the order of the sweep: its looks packed into one number, the first look highest.
+struct Queued {
+    std::uint64_t key;
+    std::uint32_t piece;
+};
+
+// By key, byte after byte from the lowest; bytes that all keys share are passed over.
+void sort_by_key(std::vector<Queued>& places) {
+    std::vector<Queued> other(places.size());
+    for (int shift = 0; shift < 64; shift += 8) {
+        std::array<std::size_t, 257> begin{};
+        for (const Queued& p : places) ++begin[(p.key >> shift & 255) + 1];
+        if (std::ranges::find(begin, places.size()) != begin.end()) continue;
+        std::partial_sum(begin.begin(), begin.end(), begin.begin());
+        for (const Queued& p : places) other[begin[p.key >> shift & 255]++] = p;
+        places.swap(other);
+    }
 }
 
 // Every look met so far, as a column. A piece becomes a short list of column numbers.
@@ -51,6 +80,7 @@ class Columns {
     std::size_t width() const { return t_.rows() + t_.bodies.size() + 1; }
     const Column& prior() const { return prior_; }
     const Column& operator[](std::uint32_t id) const { return columns_[id]; }
+    std::size_t count() const { return columns_.size(); }
 
     // The columns of one piece, in an order that is the same for all pieces.
     void list(const looks::Findings& f, std::vector<std::uint32_t>& out) {
@@ -234,27 +264,34 @@ void sweep(const FormView& view, std::span<const looks::Findings> pieces,
     constexpr std::size_t kAtOnce = 1 << 20;  // pieces sorted together: bounds the memory of their lists
     for (std::size_t begin = 0; begin < pieces.size(); begin += kAtOnce) {
         const std::size_t count = std::min(kAtOnce, pieces.size() - begin);
-        std::vector<std::uint32_t> flat, one;
-        std::vector<std::pair<std::uint64_t, std::uint32_t>> order;  // the first looks packed; which piece
-        std::vector<std::pair<std::uint32_t, std::uint32_t>> part;   // where in flat, how many
-        order.reserve(count), part.reserve(count);
+        std::vector<std::uint32_t> flat, one;                       // the looks of all pieces, one after the other
+        std::vector<std::pair<std::uint32_t, std::uint32_t>> part;  // where in flat, how many
+        part.reserve(count);
+        std::size_t longest = 0;
         for (std::size_t i = 0; i < count; ++i) {
             columns.list(pieces[begin + i], one);
             part.emplace_back(static_cast<std::uint32_t>(flat.size()), static_cast<std::uint32_t>(one.size()));
             flat.insert(flat.end(), one.begin(), one.end());
-            std::uint64_t packed = 0;  // a look in ten bits; beyond a thousand columns ties are settled below
-            for (std::size_t k = 0; k < 6; ++k)
-                packed = packed << 10 | (k < one.size() ? std::min(1023u, one[k] + 1) : 0);
-            order.emplace_back(packed, static_cast<std::uint32_t>(i));
+            longest = std::max(longest, one.size());
         }
         const auto looks_of = [&](std::uint32_t i) {
             return std::span(flat).subspan(part[i].first, part[i].second);
         };
-        std::ranges::sort(order, [&](const auto& a, const auto& b) {
-            if (a.first != b.first) return a.first < b.first;
-            const auto x = looks_of(a.second), y = looks_of(b.second);
-            return std::ranges::lexicographical_compare(x, y);
-        });
+        const auto bits = static_cast<std::size_t>(std::bit_width(columns.count()));
+        std::vector<Queued> order(count);
+        for (std::uint32_t i = 0; i < count; ++i) {
+            std::uint64_t key = 0;
+            const auto looks = looks_of(i);
+            for (std::size_t k = 0; k < longest && (k + 1) * bits <= 64; ++k)
+                key = key << bits | (k < looks.size() ? looks[k] + 1 : 0);
+            order[i] = {key, i};
+        }
+        sort_by_key(order);
+        if (longest * bits > 64)  // looks that found no room in the key
+            std::ranges::stable_sort(order, [&](const Queued& a, const Queued& b) {
+                if (a.key != b.key) return a.key < b.key;
+                return std::ranges::lexicographical_compare(looks_of(a.piece), looks_of(b.piece));
+            });
 
         const std::size_t width = columns.width();
         std::vector<Column> level(1, columns.prior());  // level[k]: prior times the first k looks
@@ -262,7 +299,8 @@ void sweep(const FormView& view, std::span<const looks::Findings> pieces,
         Odds odds;
         bool fresh = true;
         std::vector<double> by_treatment;
-        for (const auto& [packed, i] : order) {
+        std::vector<std::uint32_t> shown;
+        for (const auto& [key, i] : order) {
             const auto now = looks_of(i);
             std::size_t same = 0;
             while (same < now.size() && same < before.size() && now[same] == before[same]) ++same;
@@ -280,16 +318,11 @@ void sweep(const FormView& view, std::span<const looks::Findings> pieces,
                     odds.open.elsewhere = mass[width - 1] * scale;
                     if (t.form || t.book->forms.empty()) {  // a row is a treatment
                         const double least = std::max(t.settings.least_shown * total, 1e-300);
-                        std::size_t r = 0;
-                        const auto look_at = [&](std::size_t at) {
-                            if (mass[at] >= least)
-                                odds.treatments.emplace_back(book::Ref<book::Treatment>{t.treatment[at]},
-                                                             mass[at] * scale);
-                        };
-                        for (; r + 8 <= t.rows(); r += 8)
-                            if (any_of_eight(mass + r, least))
-                                for (std::size_t k = r; k < r + 8; ++k) look_at(k);
-                        for (; r < t.rows(); ++r) look_at(r);
+                        shown.clear();
+                        at_least(mass, t.rows(), least, shown);
+                        for (const std::uint32_t r : shown)
+                            odds.treatments.emplace_back(book::Ref<book::Treatment>{t.treatment[r]},
+                                                         mass[r] * scale);
                     } else {
                         by_treatment.assign(t.book->treatments.size(), 0.0);
                         for (std::size_t r = 0; r < t.rows(); ++r) by_treatment[t.treatment[r]] += mass[r] * scale;

@@ -23,11 +23,10 @@ inline constexpr std::uint32_t kNone = 0xFFFFFFFF;  // a row without glaze, numb
 
 // What a place carries, as a distribution: ornaments with shares; the rest of the share is bare.
 struct Motif {
-    std::vector<std::pair<std::uint32_t, double>> carried;  // index into PlaceTable::values, share
-    double bare = 1;                                        // 1 - sum of shares
+    std::uint32_t begin = 0, count = 0;  // what it carries, in PlaceTable::carried
+    double bare = 1;                     // 1 - sum of shares
     double prior = 0;      // prior mass of the rows that have it (treatments only, without the open hypotheses)
     double frequency = 0;  // share of the treatments that have it
-    friend bool operator==(const Motif& a, const Motif& b) { return a.carried == b.carried && a.bare == b.bare; }
 };
 
 struct PlaceTable {
@@ -35,6 +34,10 @@ struct PlaceTable {
     std::vector<bool> wears_off;                    // by value: over-glaze metal or an enamel line
     std::vector<std::uint32_t> index_of;            // by ornament of the Book; kNone: never recorded here
     std::vector<Motif> motifs;
+    std::vector<std::pair<std::uint32_t, double>> carried;  // of all motifs, one after the other: value, share
+    std::span<const std::pair<std::uint32_t, double>> carried_by(const Motif& m) const {
+        return std::span(carried).subspan(m.begin, m.count);
+    }
     bool recorded() const { return !values.empty(); }
     double size() const { return static_cast<double>(values.size() + 1); }  // V of the model, none included
 };
