@@ -103,6 +103,7 @@ bool is_utf8(std::string_view text) {
 // Greedy with one step back per star: linear in practice, never exponential.
 bool matches_pattern(std::string_view pattern, std::string_view text) {
     constexpr std::size_t kNone = std::string_view::npos;
+    if (pattern.size() != text.size() && pattern.find('*') == kNone) return false;
     std::size_t p = 0, t = 0, star = kNone, retry = 0;
     while (t < text.size()) {
         if (p < pattern.size() && pattern[p] == '*') {

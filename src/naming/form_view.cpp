@@ -111,6 +111,7 @@ class Builder {
         for (std::uint32_t i = 0; i < book_.treatments.size(); ++i)
             add_treatment(i, (1 - s().open_prior) * weight_of(i) / total_count);
         for (Body& body : t_->bodies) body.frequency /= static_cast<double>(book_.treatments.size());
+        lay_out_periods();
         sum_up_contexts();
         return std::move(t_);
     }
@@ -126,13 +127,14 @@ class Builder {
             for (auto* sums : {&c.prior, &c.frequency})
                 for (auto& grade : *sums) grade.assign(t_->years(), 0.0);
         for (const Era& e : t_->eras) {
-            const std::span<const double> shares = t_->shares(e.years);
+            const Period& period = t_->periods[e.period];
+            const std::span<const double> shares = t_->shares(period);
             MarkContext& c = t_->contexts[e.context];
             for (std::size_t g = 0; g < 2; ++g) {
                 const double grade = g == 0 ? 1 - e.second : e.second;
                 for (std::size_t k = 0; k < shares.size(); ++k) {
-                    c.prior[g][e.years.first + k] += e.prior * grade * shares[k];
-                    c.frequency[g][e.years.first + k] += e.frequency * grade * shares[k];
+                    c.prior[g][period.first + k] += e.prior * grade * shares[k];
+                    c.frequency[g][period.first + k] += e.frequency * grade * shares[k];
                 }
             }
         }
@@ -221,27 +223,35 @@ class Builder {
         return index;
     }
 
-    std::uint32_t years_of(const std::vector<double>& all) {
+    std::uint32_t period_of(std::uint32_t context, const std::vector<double>& all) {
         const auto possible = [](double p) { return p > 0; };
         const auto first = std::ranges::find_if(all, possible);
         const auto last = std::find_if(all.rbegin(), all.rend(), possible).base();
-        std::pair shares(static_cast<std::size_t>(first - all.begin()), std::vector<double>(first, last));
-        const auto [found, fresh] =
-            years_index_.try_emplace(std::move(shares), static_cast<std::uint32_t>(known_years_.size()));
-        if (fresh) {
-            const auto& [first_year, values] = found->first;
-            known_years_.push_back({static_cast<std::uint32_t>(first_year),
-                                    static_cast<std::uint32_t>(t_->year_shares.size()),
-                                    static_cast<std::uint32_t>(values.size())});
-            t_->year_shares.insert(t_->year_shares.end(), values.begin(), values.end());
-        }
-        return found->second;
+        return period_index_
+            .try_emplace(std::tuple(context, static_cast<std::uint32_t>(first - all.begin()),
+                                    std::vector<double>(first, last)),
+                         static_cast<std::uint32_t>(period_index_.size()))
+            .first->second;
     }
 
-    std::uint32_t era_of(std::uint32_t context, std::uint32_t years, double second) {
+    // Lays the periods out in the order of their contexts (that of the index) and renumbers them in the eras.
+    void lay_out_periods() {
+        std::vector<std::uint32_t> now(period_index_.size());
+        for (const auto& [key, before] : period_index_) {
+            const auto& [context, first, shares] = key;
+            now[before] = static_cast<std::uint32_t>(t_->periods.size());
+            t_->periods.push_back({context, first, static_cast<std::uint32_t>(t_->year_shares.size()),
+                                   static_cast<std::uint32_t>(shares.size())});
+            t_->year_shares.insert(t_->year_shares.end(), shares.begin(), shares.end());
+        }
+        for (Era& e : t_->eras) e.period = now[e.period];
+    }
+
+    std::uint32_t era_of(std::uint32_t context, const std::vector<double>& years, double second) {
+        const std::uint32_t period = period_of(context, years);
         const auto [found, fresh] =
-            era_index_.try_emplace(std::tuple(context, years, second), static_cast<std::uint32_t>(t_->eras.size()));
-        if (fresh) t_->eras.push_back(Era{context, known_years_[years], second});
+            era_index_.try_emplace(std::pair(period, second), static_cast<std::uint32_t>(t_->eras.size()));
+        if (fresh) t_->eras.push_back(Era{context, period, second});
         return found->second;
     }
 
@@ -299,7 +309,7 @@ class Builder {
 
         const auto [body, fresh] = body_index_.try_emplace(std::pair(t.shape.at, glaze), t_->bodies.size());
         if (fresh) {
-            const auto era = era_of(context, years_of(years_of_row(t, nullptr)), s().second_of_any);
+            const auto era = era_of(context, years_of_row(t, nullptr), s().second_of_any);
             t_->bodies.push_back(Body{t.shape.at, glaze, era, 0});
         }
         t_->bodies[body->second].frequency += 1;
@@ -337,7 +347,7 @@ class Builder {
         for (std::size_t w = 0; w < ways.size(); ++w) {
             const double share = ways[w].second / forms;
             const double second = second_before_looks(book_, t.grade, ways[w].first, s());
-            const std::uint32_t era = era_of(context, years_of(years_of_row(t, &ways[w].first)), second);
+            const std::uint32_t era = era_of(context, years_of_row(t, &ways[w].first), second);
             t_->treatment.push_back(index);
             t_->shape.push_back(t.shape.at);
             t_->glaze.push_back(t.glaze ? glaze : static_cast<std::uint32_t>(book_.glazes.size()));
@@ -381,9 +391,8 @@ class Builder {
     std::map<std::pair<std::uint32_t, std::uint32_t>, std::uint32_t> number_class_index_;
     std::map<std::vector<std::uint32_t>, std::uint32_t> twin_index_;
     std::unordered_map<std::uint32_t, std::uint32_t> context_index_;
-    std::vector<YearShares> known_years_;
-    std::map<std::pair<std::size_t, std::vector<double>>, std::uint32_t> years_index_;
-    std::map<std::tuple<std::uint32_t, std::uint32_t, double>, std::uint32_t> era_index_;
+    std::map<std::tuple<std::uint32_t, std::uint32_t, std::vector<double>>, std::uint32_t> period_index_;
+    std::map<std::pair<std::uint32_t, double>, std::uint32_t> era_index_;
     std::map<std::pair<std::uint32_t, std::uint32_t>, std::size_t> body_index_;
     std::array<std::map<std::vector<std::pair<std::uint32_t, double>>, std::uint32_t>, book::kPlaces> motif_index_;
 };

@@ -190,9 +190,10 @@ double EraEvidence::given(std::uint32_t era, Look look) const {
         const auto [first, second] = faults_of(look);
         return (1 - e.second) * first + e.second * second;
     }
-    const std::span<const double> shares = t_.shares(e.years);
-    const double* first = by_context[e.context][0].data() + e.years.first;
-    const double* second = by_context[e.context][1].data() + e.years.first;
+    const Period& period = t_.periods[e.period];
+    const std::span<const double> shares = t_.shares(period);
+    const double* first = by_context[e.context][0].data() + period.first;
+    const double* second = by_context[e.context][1].data() + period.first;
     double sum_first = 0, sum_second = 0;
     for (std::size_t k = 0; k < shares.size(); ++k) {
         sum_first += shares[k] * first[k];
@@ -231,25 +232,21 @@ std::pair<double, double> weigh_years(const double* __restrict shares, const dou
 }
 }  // namespace
 
-double EraEvidence::weigh(std::uint32_t era, double weight, std::array<std::vector<double>, 2>& by_year) const {
-    const Era& e = t_.eras[era];
-    const std::span<const double> shares = t_.shares(e.years);
-    const std::size_t n = shares.size();
-    const double first_share = 1 - e.second, second_share = e.second;
-    double* to_first = by_year[0].data() + e.years.first;
-    double* to_second = by_year[1].data() + e.years.first;
+std::pair<double, double> EraEvidence::weigh(const Period& period, double weight_first, double weight_second,
+                                             std::array<std::vector<double>, 2>& by_year) const {
+    const std::span<const double> shares = t_.shares(period);
+    double* to_first = by_year[0].data() + period.first;
+    double* to_second = by_year[1].data() + period.first;
     if (all_.empty()) {
-        for (std::size_t k = 0; k < n; ++k) {
-            to_first[k] += weight * first_share * faults_[0] * shares[k];
-            to_second[k] += weight * second_share * faults_[1] * shares[k];
+        for (std::size_t k = 0; k < shares.size(); ++k) {
+            to_first[k] += weight_first * faults_[0] * shares[k];
+            to_second[k] += weight_second * faults_[1] * shares[k];
         }
-        return first_share * faults_[0] + second_share * faults_[1];
+        return {faults_[0], faults_[1]};
     }
-    const double* first = all_[e.context][0].data() + e.years.first;
-    const double* second = all_[e.context][1].data() + e.years.first;
-    const auto [sum_first, sum_second] = weigh_years(shares.data(), first, second, to_first, to_second, n,
-                                                     weight * first_share, weight * second_share);
-    return first_share * sum_first + second_share * sum_second;
+    return weigh_years(shares.data(), all_[period.context][0].data() + period.first,
+                       all_[period.context][1].data() + period.first, to_first, to_second, shares.size(),
+                       weight_first, weight_second);
 }
 
 void EraEvidence::spread_context(std::uint32_t context, double weight,

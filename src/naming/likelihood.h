@@ -37,7 +37,7 @@ std::vector<double> glaze_factor(const FormView::Tables&,
 struct NumberReading {
     bool absent = false;  // looked at, no number
     double sure = 1;
-    std::vector<bool> matched;                                        // by number
+    std::vector<char> matched;                                        // by number
     bool fits_unlisted = false;                                       // a number that no pack lists could read so
     double mismatch = 0;                                              // P(read | a number that does not fit)
     double given(std::uint32_t number, double numbered_share) const;  // kNone: a number that no pack lists
@@ -51,9 +51,11 @@ class EraEvidence {
 
     // P(all of it | era), years and grades summed out.
     double given(std::uint32_t era) const { return given(era, Look::kAll); }
-    // given(era); adds weight * P(year, grade, all of it | era) to by_year[grade][year] in the same pass.
-    double weigh(std::uint32_t era, double weight, std::array<std::vector<double>, 2>& by_year) const;
-    // The same for all eras of a context at once, each with its frequency.
+    // P(all of it | period, grade first), and grade second, years summed out. In the same pass adds the weights
+    // times P(year, all of it | period, grade) to by_year[grade][year].
+    std::pair<double, double> weigh(const Period&, double weight_first, double weight_second,
+                                    std::array<std::vector<double>, 2>& by_year) const;
+    // Adds weight times the same of all eras of a context at once, each with its frequency.
     void spread_context(std::uint32_t context, double weight, std::array<std::vector<double>, 2>& by_year) const;
 
     // P(all of it | year, grade) in a context.

@@ -365,14 +365,6 @@ class Asker {
         });
     }
 
-    double body_mass(const Body& b) const {
-        double mass = b.frequency * w_.era_given[b.era];
-        if (!w_.shape.empty()) mass *= w_.shape[b.shape];
-        if (!w_.glaze.empty()) mass *= b.glaze == kNone ? w_.glaze.back() : w_.glaze[b.glaze];
-        if (w_.number) mass *= w_.number->given(kNone, t_.contexts[t_.eras[b.era].context].numbered);
-        return mass;
-    }
-
     Told fall(double outcome_bits, const Told& joint) const {
         return {std::max(0.0, now_.treatment + outcome_bits - joint.treatment),
                 std::max(0.0, now_.grade + outcome_bits - joint.grade),
@@ -405,12 +397,13 @@ class Asker {
 
     Slot slot_of_era(std::uint32_t era) const {
         const Era& e = t_.eras[era];
-        const std::span<const double> shares = t_.shares(e.years);
-        Slot::Part part{e.context, e.years.first, {}};
+        const Period& period = t_.periods[e.period];
+        const std::span<const double> shares = t_.shares(period);
+        Slot::Part part{e.context, period.first, {}};
         for (std::size_t g = 0; g < 2; ++g)
             for (std::size_t k = 0; k < shares.size(); ++k)
                 part.post[g].push_back((g == 0 ? 1 - e.second : e.second) * shares[k] *
-                                       w_.era_evidence.likelihood(e.context, e.years.first + k, g));
+                                       w_.era_evidence.likelihood(e.context, period.first + k, g));
         return slot_of({std::move(part)});
     }
 
@@ -468,7 +461,8 @@ class Asker {
         std::vector<double> mass;
         double total = 0;
         for (std::uint32_t i = 0; i < t_.bodies.size(); ++i)
-            if (const double m = body_mass(t_.bodies[i]); m > 0) bodies.push_back(i), mass.push_back(m), total += m;
+            if (const double m = w_.bodies[i] * w_.era_given[t_.bodies[i].era]; m > 0)
+                bodies.push_back(i), mass.push_back(m), total += m;
         draw_evenly(bodies, mass, kMostBodies);
         for (std::size_t k = 0; k < bodies.size() && w_.unlisted > 0; ++k)
             items_.push_back({kNone, bodies[k], hypothesis, slot_at(t_.bodies[bodies[k]].era),

@@ -13,8 +13,15 @@ double minus_p_log2_p(double p) { return p > 0 ? -p * std::log2(p) : 0; }
 
 std::vector<double> joint(std::span<const double> prior, std::span<const Factor> factors) {
     std::vector<double> mass(prior.begin(), prior.end());
-    for (const Factor& factor : factors)
-        for (std::size_t r = 0; r < mass.size(); ++r) mass[r] *= factor.by_class[factor.class_of_row[r]];
+    constexpr std::size_t kBlock = 2048;  // rows that stay in the nearest cache while every factor passes over them
+    for (std::size_t begin = 0; begin < mass.size(); begin += kBlock) {
+        const std::size_t end = std::min(mass.size(), begin + kBlock);
+        for (const Factor& factor : factors) {
+            const double* by_class = factor.by_class.data();
+            const std::uint32_t* class_of_row = factor.class_of_row.data();
+            for (std::size_t r = begin; r < end; ++r) mass[r] *= by_class[class_of_row[r]];
+        }
+    }
     return mass;
 }
 

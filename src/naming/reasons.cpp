@@ -146,14 +146,11 @@ std::vector<Reason> reasons(const Weighing& w, const Answer& answer) {
         out.push_back(std::move(reason));
     }
     if (f.number) {
-        std::vector<double> given;
-        for (const NumberClass& c : t.number_classes)
-            given.push_back(w.number->given(c.number, t.contexts[c.context].numbered));
         double unlisted = 0;
         for (const Body& body : t.bodies)
             unlisted += body.frequency * w.number->given(kNone, t.contexts[t.eras[body.era].context].numbered);
         const Masses m = reasoner.of_column(
-            given, t.number, [&](std::size_t c) { return t.number_classes[c].prior; },
+            w.number_given, t.number, [&](std::size_t c) { return t.number_classes[c].prior; },
             [&](std::size_t c) { return t.number_classes[c].frequency; }, unlisted);
         out.push_back({"number",
                        f.number->pattern.value_or(std::string(looks::kNone)),

@@ -42,18 +42,20 @@ struct PlaceTable {
     double size() const { return static_cast<double>(values.size() + 1); }  // V of the model, none included
 };
 
-// P(year), from the first year that can be to the last; sums to 1. The numbers stand in Tables::year_shares, all in
-// one block, since a hundred thousand eras are walked through for every look.
-struct YearShares {
-    std::uint32_t first = 0;  // index of the first one among the years of Tables
+// P(year) for ware of one context, from the first year that can be to the last. Eras that differ in grade alone
+// share one. The numbers stand in Tables::year_shares in the order of the periods, and these in the order of their
+// contexts, since all of them are walked through for every look.
+struct Period {
+    std::uint32_t context;    // index into Tables::contexts
+    std::uint32_t first = 0;  // index of the first year among the years of Tables
     std::uint32_t begin = 0, count = 0;
 };
 
 // When and by whom: everything that year, grade, mark and date code depend on.
 struct Era {
     std::uint32_t context;  // index into Tables::contexts
-    YearShares years;
-    double second;  // P(second) before any look
+    std::uint32_t period;   // index into Tables::periods
+    double second;          // P(second) before any look
     double prior = 0, frequency = 0;
 };
 
@@ -98,8 +100,9 @@ struct FormView::Tables {
 
     std::array<PlaceTable, book::kPlaces> place;
     std::vector<double> year_shares;
-    std::span<const double> shares(const YearShares& y) const {
-        return std::span(year_shares).subspan(y.begin, y.count);
+    std::vector<Period> periods;
+    std::span<const double> shares(const Period& p) const {
+        return std::span(year_shares).subspan(p.begin, p.count);
     }
     std::vector<Era> eras;
     std::vector<MarkContext> contexts;

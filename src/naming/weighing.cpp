@@ -12,10 +12,10 @@ Weighing::Weighing(const FormView::Tables& tables, const looks::Findings& f)
     if (f.glaze) glaze = glaze_factor(t, *f.glaze);
     if (f.number) number = read_number(t, *f.number);
     for (auto& grade : by_year) grade.assign(t.years(), 0.0);
-    era_given.assign(t.eras.size(), 0.0);
     weigh_places();
-    weigh_rows();
-    weigh_open();
+    weigh_columns();
+    weigh_eras();
+    weigh_elsewhere();
 
     const double total = std::accumulate(rows.begin(), rows.end(), 0.0) + unlisted + elsewhere;
     if (total <= 0) {  // some share of 0 or 1 in the packs or settings forbids what was seen
@@ -63,50 +63,63 @@ void Weighing::weigh_places() {
         }
 }
 
-void Weighing::weigh_rows() {
+void Weighing::weigh_columns() {
     std::vector<Factor> factors;
     if (!shape.empty()) factors.push_back({shape, t.shape});
     if (!glaze.empty()) factors.push_back({glaze, t.glaze});
     if (number) {
-        Factor by_number{{}, t.number};
+        number_given.reserve(t.number_classes.size());
         for (const NumberClass& c : t.number_classes)
-            by_number.by_class.push_back(number->given(c.number, t.contexts[c.context].numbered));
-        factors.push_back(std::move(by_number));
+            number_given.push_back(number->given(c.number, t.contexts[c.context].numbered));
+        factors.push_back({number_given, t.number});
     }
     const std::vector<double> before_places = joint(t.prior, factors);
-    std::vector<double> by_era(t.eras.size());  // mass before the era's own evidence
+    by_era_.assign(t.eras.size(), 0.0);
+    double places_of_open = 0;
     for (WearCase& w : wears) {
         std::vector<Factor> places;
         for (std::size_t p = 0; p < book::kPlaces; ++p)
             if (!w.given_motif[p].empty()) places.push_back({w.given_motif[p], t.motif[p]});
         w.rows = joint(before_places, places);
-        for (std::size_t r = 0; r < t.rows(); ++r) by_era[t.era[r]] += w.rows[r] *= w.prior;
+        for (std::size_t r = 0; r < t.rows(); ++r) by_era_[t.era[r]] += w.rows[r] *= w.prior;
+        places_of_open += w.prior * w.open;
     }
-    // Eras whose rows hold less than this of the mass cannot matter at the precision of a double, and are not
-    // asked.
-    constexpr double kNegligible = 1e-22;
-    const double least = kNegligible * std::accumulate(by_era.begin(), by_era.end(), 0.0);
-    for (std::uint32_t e = 0; e < by_era.size(); ++e) {
-        if (by_era[e] <= least) continue;
-        era_given[e] = era_evidence.weigh(e, by_era[e], by_year);
-    }
-    rows.assign(t.rows(), 0.0);
-    for (WearCase& w : wears)
-        for (std::size_t r = 0; r < t.rows(); ++r) rows[r] += w.rows[r] *= era_given[t.era[r]];
-}
-
-void Weighing::weigh_open() {
-    double places = 0;
-    for (const WearCase& w : wears) places += w.prior * w.open;
     for (const Body& body : t.bodies) {
-        double mass = t.unlisted_prior * body.frequency * places;
+        double mass = t.unlisted_prior * body.frequency * places_of_open;
         if (!shape.empty()) mass *= shape[body.shape];
         if (!glaze.empty()) mass *= body.glaze == kNone ? glaze.back() : glaze[body.glaze];
         if (number) mass *= number->given(kNone, t.contexts[t.eras[body.era].context].numbered);
-        era_given[body.era] = era_evidence.weigh(body.era, mass, by_year);
-        unlisted += mass * era_given[body.era];
+        bodies.push_back(mass);
     }
-    const double features = t.elsewhere_prior * places * mean_shape() * mean_glaze() * mean_number();
+    elsewhere = t.elsewhere_prior * places_of_open * mean_shape() * mean_glaze() * mean_number();
+}
+
+void Weighing::weigh_eras() {
+    // Eras of one period differ in grade alone: their masses are added up before the years are walked through.
+    std::vector<std::pair<double, double>> weight(t.periods.size()), given(t.periods.size());
+    const auto add = [&](const Era& e, double mass) {
+        weight[e.period].first += mass * (1 - e.second);
+        weight[e.period].second += mass * e.second;
+    };
+    for (std::size_t e = 0; e < t.eras.size(); ++e) add(t.eras[e], by_era_[e]);
+    for (std::size_t b = 0; b < t.bodies.size(); ++b) add(t.eras[t.bodies[b].era], bodies[b]);
+    for (std::size_t p = 0; p < t.periods.size(); ++p)
+        given[p] = era_evidence.weigh(t.periods[p], weight[p].first, weight[p].second, by_year);
+    era_given.reserve(t.eras.size());
+    for (const Era& e : t.eras)
+        era_given.push_back((1 - e.second) * given[e.period].first + e.second * given[e.period].second);
+
+    for (WearCase& w : wears)
+        for (std::size_t r = 0; r < t.rows(); ++r) w.rows[r] *= era_given[t.era[r]];
+    rows = wears.front().rows;
+    for (std::size_t w = 1; w < wears.size(); ++w)
+        for (std::size_t r = 0; r < t.rows(); ++r) rows[r] += wears[w].rows[r];
+    for (std::size_t b = 0; b < t.bodies.size(); ++b) unlisted += bodies[b] * era_given[t.bodies[b].era];
+}
+
+void Weighing::weigh_elsewhere() {
+    const double features = elsewhere;
+    elsewhere = 0;
     for (std::uint32_t c = 0; c < t.contexts.size(); ++c) {
         elsewhere += features * era_evidence.of_context(c, t.contexts[c].frequency, EraEvidence::Look::kAll);
         era_evidence.spread_context(c, features, by_year);
@@ -122,8 +135,7 @@ double Weighing::mean_glaze() const {
 double Weighing::mean_number() const {
     if (!number) return 1;
     double mean = 0;
-    for (const NumberClass& c : t.number_classes)
-        mean += c.frequency * number->given(c.number, t.contexts[c.context].numbered);
+    for (std::size_t c = 0; c < number_given.size(); ++c) mean += t.number_classes[c].frequency * number_given[c];
     return mean;
 }
 

@@ -30,7 +30,9 @@ struct Weighing {
     std::optional<NumberReading> number;
     std::array<std::vector<double>, book::kPlaces> seen;  // P(looks | visible value) by place; empty: not looked at
     std::vector<WearCase> wears;
-    std::vector<double> era_given;  // by era; 0 where no row holds enough to matter
+    std::vector<double> number_given;  // by number class; empty: not looked at
+    std::vector<double> era_given;     // by era
+    std::vector<double> bodies;        // mass of each body of the unlisted hypothesis, without its era's evidence
 
     // Posterior. Rows, unlisted and elsewhere sum to 1, unless nothing is possible (then impossible is true).
     std::vector<double> rows;
@@ -45,8 +47,10 @@ struct Weighing {
 
   private:
     void weigh_places();
-    void weigh_rows();
-    void weigh_open();
+    void weigh_columns();  // rows and bodies, before what speaks of year and grade
+    void weigh_eras();
+    void weigh_elsewhere();
+    std::vector<double> by_era_;  // mass before the era's own evidence
 };
 
 }  // namespace footring::naming
