@@ -208,6 +208,23 @@ TEST(Model, DoesNotCallTheListedOnesUnfitWhenLittleWasSeen) {
         "plough in snow (1 %).");
 }
 
+TEST(Model, ADateCodeWeighsItsYearsAgainstTheOtherYearsOfTheMaker) {
+    Draft d;
+    const auto pottery = d.maker("pottery", "1900/1960");
+    d.treatment("117", d.shape("harrow", pottery), d.glaze("oat"), book::Grade::kAny, "1924/1927");
+    d.mark("m-1", pottery);
+    d.book.code_schemes.push_back({"letters", "^(?<year>[A-Z])$", R"({"year": {"K": [1925, 1935]}})", "", {}, {}});
+    d.book.marks.back().code_scheme = Ref<book::CodeScheme>{0};
+    looks::Findings f;
+    f.date_code = "K";
+    Settings s;
+    s.open_prior = 0;
+    const Answer a = examine(FormView(d.finish(), std::nullopt, s), f);
+    // 61 years of the maker, two of them decoded: .98 for 1925, .02/59 for each of 1924, 1926 and 1927.
+    EXPECT_NEAR(a.date.by_year[static_cast<std::size_t>(1925 - a.date.first_year)], .98 / (.98 + 3 * .02 / 59),
+                1e-12);
+}
+
 TEST(Model, CountsMoveThePriorOnlyWhenAskedTo) {
     Draft d;
     const auto harrow = d.shape("harrow", d.maker("pottery"));
