@@ -3,23 +3,14 @@
 // and words must agree with each other. What is refused must be refused with a place, a reason and a remedy on one
 // line.
 #include <cstdint>
-#include <cstdio>
-#include <cstdlib>
 
 #include "base/text.h"
 #include "edtf/edtf.h"
+#include "holds.h"
 
 using namespace footring;
 
 namespace {
-
-#define HOLDS(law)                                             \
-    do {                                                       \
-        if (!(law)) {                                          \
-            std::fprintf(stderr, "does not hold: %s\n", #law); \
-            std::abort();                                      \
-        }                                                      \
-    } while (false)
 
 void check_refusal(const Problem& problem) {
     HOLDS(problem.code == ProblemCode::kBadInput);

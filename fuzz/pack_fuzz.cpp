@@ -4,25 +4,16 @@
 // is refused must be refused the same way twice, each fault on one line with a place, a reason and a remedy.
 #include <algorithm>
 #include <cstdint>
-#include <cstdio>
-#include <cstdlib>
 
 #include "base/text.h"
 #include "book/code_scheme.h"
 #include "book/decoration.h"
 #include "book/pack_text.h"
+#include "holds.h"
 
 using namespace footring;
 
 namespace {
-
-#define HOLDS(law)                                             \
-    do {                                                       \
-        if (!(law)) {                                          \
-            std::fprintf(stderr, "does not hold: %s\n", #law); \
-            std::abort();                                      \
-        }                                                      \
-    } while (false)
 
 std::vector<book::PackText> packs_of(std::string_view text) {
     std::vector<book::PackText> packs = {{"a", {}, {}}, {"b", {}, {}}};

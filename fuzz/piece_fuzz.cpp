@@ -3,25 +3,16 @@
 // refused on one line each, with a place, a reason and a remedy. Looking its ids up in a small Book must not fail
 // otherwise.
 #include <cstdint>
-#include <cstdio>
-#include <cstdlib>
 
 #include "base/text.h"
 #include "book/pack_text.h"
+#include "holds.h"
 #include "looks/piece.h"
 #include "looks/resolve.h"
 
 using namespace footring;
 
 namespace {
-
-#define HOLDS(law)                                             \
-    do {                                                       \
-        if (!(law)) {                                          \
-            std::fprintf(stderr, "does not hold: %s\n", #law); \
-            std::abort();                                      \
-        }                                                      \
-    } while (false)
 
 void check_faults(const std::vector<Problem>& problems) {
     HOLDS(!problems.empty());

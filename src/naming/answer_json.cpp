@@ -4,6 +4,8 @@
 #include <algorithm>
 #include <utility>
 
+#include "base/json.h"
+
 namespace footring::naming {
 
 namespace {
@@ -58,26 +60,19 @@ ordered_json date_json(const DateAnswer& date) {
             {"by_year", {{"first_year", date.first_year}, {"p", date.by_year}}}};
 }
 
-template <class Range, class To>
-ordered_json list(const Range& range, To to) {
-    ordered_json out = ordered_json::array();
-    for (const auto& item : range) out.push_back(to(item));
-    return out;
-}
-
 }  // namespace
 
 ordered_json answer_json(const book::Book& book, const std::string& piece_id, const Answer& answer,
                          const std::vector<std::string>& notes) {
     ordered_json out;
     out["piece"] = piece_id;
-    out["candidates"] = list(answer.candidates, [&](const Candidate& c) { return candidate_json(book, c); });
+    out["candidates"] = json_list(answer.candidates, [&](const Candidate& c) { return candidate_json(book, c); });
     out["open"] = {{"unlisted", answer.open.unlisted}, {"elsewhere", answer.open.elsewhere}};
     out["grade"] = {{"first", answer.grade.first}, {"second", answer.grade.second}};
     out["date"] = date_json(answer.date);
-    out["reasons"] = list(answer.reasons, [&](const Reason& r) { return reason_json(book, r); });
-    out["next"] = list(answer.next, next_json);
-    out["conflicts"] = list(answer.conflicts, [](const Conflict& c) {
+    out["reasons"] = json_list(answer.reasons, [&](const Reason& r) { return reason_json(book, r); });
+    out["next"] = json_list(answer.next, next_json);
+    out["conflicts"] = json_list(answer.conflicts, [](const Conflict& c) {
         return ordered_json{{"statements", c.statements}};
     });
     out["verdict"] = answer.verdict;

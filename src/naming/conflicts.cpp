@@ -10,7 +10,6 @@
 #include <cmath>
 #include <set>
 
-#include "book/code_scheme.h"
 #include "naming/parts.h"
 
 namespace footring::naming {
@@ -97,11 +96,9 @@ class Clashes {
         for (const MarkContext& c : t_.contexts) {
             if (shape && c.shape != shape->at) continue;
             if (mark && std::ranges::find(c.marks, mark->at) == c.marks.end()) continue;
-            for (const std::uint32_t scheme : c.schemes) {
-                if (mark && b_[*mark].code_scheme && b_[*mark].code_scheme->at != scheme) continue;
-                const auto decoded = book::decode(b_.code_schemes[scheme], f_.date_code, c.first_year, c.last_year);
-                if (decoded) years.insert(decoded->begin(), decoded->end());
-            }
+            const std::vector<bool> decoded = decoded_years(t_, c, f_);
+            for (std::size_t y = 0; y < decoded.size(); ++y)
+                if (decoded[y]) years.insert(t_.first_year + static_cast<std::int64_t>(y));
         }
         if (years.empty()) return;
         std::string list;

@@ -38,6 +38,18 @@ std::vector<double> seen_given_visible(const PlaceTable& place, const looks::Orn
     return seen;
 }
 
+std::array<std::vector<double>, book::kPlaces> seen_by_place(const FormView::Tables& t, const looks::Findings& f) {
+    std::array<std::vector<double>, book::kPlaces> seen;
+    for (const looks::OrnamentSighting& look : f.ornaments) {
+        const auto p = static_cast<std::size_t>(look.place);
+        if (!t.place[p].recorded()) continue;
+        const std::vector<double> one = seen_given_visible(t.place[p], look);
+        if (seen[p].empty()) seen[p].assign(one.size(), 1.0);
+        for (std::size_t v = 0; v < one.size(); ++v) seen[p][v] *= one[v];
+    }
+    return seen;
+}
+
 std::vector<double> given_motif(const PlaceTable& place, const std::vector<double>& seen, book::Place where,
                                 looks::Wear wear, const Settings& s) {
     const double lost = loss(wear, where, s);
@@ -60,6 +72,12 @@ std::vector<double> given_motif(const PlaceTable& place, const std::vector<doubl
         given.push_back(p);
     }
     return given;
+}
+
+double mean_over_treatments(const PlaceTable& place, const std::vector<double>& given) {
+    double mean = 0;
+    for (std::size_t m = 0; m < given.size(); ++m) mean += place.motifs[m].frequency * given[m];
+    return mean;
 }
 
 std::vector<double> shape_factor(const FormView::Tables& t, const looks::Sighting<book::Shape>& look) {
@@ -110,25 +128,33 @@ double mark_given(const FormView::Tables& t, const MarkContext& c, std::uint32_t
     return (1 - c.unmarked) * (hit(sure, all) + (valid - 1) * wrong) / valid;
 }
 
-namespace {
+std::array<std::array<double, 3>, 2> faults_given_grade(const Settings& s) {
+    return {{{s.faults_first_none, s.faults_first_few, s.faults_first_many},
+             {s.faults_second_none, s.faults_second_few, s.faults_second_many}}};
+}
 
-// P(code | year) of each year: the decoded years with `sure`, every other year of the maker an equal part of the
-// rest.
-std::vector<double> code_by_year(const FormView::Tables& t, const MarkContext& c, const book::Mark* seen,
-                                 std::string_view text, double sure) {
-    // The scheme of the mark that was seen, where its maker could be this one; else every scheme of the maker.
-    const bool by_seen_mark = seen != nullptr && seen->code_scheme &&
-                              std::ranges::find(c.schemes, seen->code_scheme->at) != c.schemes.end();
-    const std::vector<std::uint32_t> schemes =
-        by_seen_mark ? std::vector<std::uint32_t>{seen->code_scheme->at} : c.schemes;
+std::vector<bool> decoded_years(const FormView::Tables& t, const MarkContext& c, const looks::Findings& f) {
+    const auto* mark = f.mark ? std::get_if<book::Ref<book::Mark>>(&f.mark->value) : nullptr;
+    const auto seen = mark != nullptr ? (*t.book)[*mark].code_scheme : std::nullopt;
+    const bool by_seen_mark = seen && std::ranges::find(c.schemes, seen->at) != c.schemes.end();
     std::vector<bool> decoded(t.years(), false);
-    for (const std::uint32_t scheme : schemes) {
-        const auto years = book::decode(t.book->code_schemes[scheme], text, c.first_year, c.last_year);
-        if (!years) continue;  // not a code of this scheme: it says nothing
+    for (const std::uint32_t scheme : c.schemes) {
+        if (by_seen_mark && scheme != seen->at) continue;
+        const auto years = book::decode(t.book->code_schemes[scheme], f.date_code, c.first_year, c.last_year);
+        if (!years) continue;
         for (const int year : *years)
             if (year >= t.first_year && year <= t.last_year)
                 decoded[static_cast<std::size_t>(year - t.first_year)] = true;
     }
+    return decoded;
+}
+
+namespace {
+
+// P(code | year): the decoded years with `sure`, every other year of the maker an equal part of the rest.
+std::vector<double> code_by_year(const FormView::Tables& t, const MarkContext& c, const looks::Findings& f,
+                                 double sure) {
+    const std::vector<bool> decoded = decoded_years(t, c, f);
     const auto hits = std::ranges::count(decoded, true);
     const auto others = std::max<std::ptrdiff_t>(1, c.last_year - c.first_year + 1 - hits);
     std::vector<double> given(t.years(), (1 - sure) / static_cast<double>(others));
@@ -150,20 +176,15 @@ double seen_mark_given(const FormView::Tables& t, const MarkContext& c, const lo
 EraEvidence::EraEvidence(const FormView::Tables& t, const looks::Findings& f) : t_(t) {
     const Settings& s = t.settings;
     if (f.faults) {
-        const auto i = static_cast<std::size_t>(*f.faults);
-        const std::array<double, 3> first{s.faults_first_none, s.faults_first_few, s.faults_first_many};
-        const std::array<double, 3> second{s.faults_second_none, s.faults_second_few, s.faults_second_many};
-        faults_ = {first[i], second[i]};
+        const auto given = faults_given_grade(s);
+        for (std::size_t g = 0; g < 2; ++g) faults_[g] = given[g][static_cast<std::size_t>(*f.faults)];
     }
     if (!f.mark && f.date_code.empty()) return;
-    const book::Mark* seen = nullptr;
-    if (f.mark)
-        if (const auto* ref = std::get_if<book::Ref<book::Mark>>(&f.mark->value)) seen = &(*t.book)[*ref];
     for (const MarkContext& c : t.contexts) {
         std::array<std::vector<double>, 2> ones;
         for (std::size_t g = 0; g < 2; ++g) ones[g].assign(t.years(), 1.0);
         auto mark = ones, code = ones, all = ones;
-        if (!f.date_code.empty()) code[0] = code[1] = code_by_year(t, c, seen, f.date_code, s.sure_sure);
+        if (!f.date_code.empty()) code[0] = code[1] = code_by_year(t, c, f, s.sure_sure);
         for (std::size_t g = 0; g < 2; ++g)
             for (std::size_t y = 0; y < t.years(); ++y) {
                 if (f.mark) mark[g][y] = seen_mark_given(t, c, *f.mark, y, g);

@@ -25,9 +25,16 @@ inline double miss(double sure, double values) { return values > 1 ? (1 - sure) 
 // P(seen | visible value): by value of the place, `none` last.
 std::vector<double> seen_given_visible(const PlaceTable&, const looks::OrnamentSighting&);
 
+// The same of all looks, by place: several at one place are explained by one visible value, so they are multiplied.
+// Empty: not looked at, or no open pack records anything there, so that it tells nothing.
+std::array<std::vector<double>, book::kPlaces> seen_by_place(const FormView::Tables&, const looks::Findings&);
+
 // P(looks | motif) when all the looks at one place give `seen` by visible value, at this wear. By motif.
 std::vector<double> given_motif(const PlaceTable&, const std::vector<double>& seen, book::Place, looks::Wear,
                                 const Settings&);
+
+// Its mean over the treatments: what "drawn from the frequencies" gives. `given` by motif.
+double mean_over_treatments(const PlaceTable&, const std::vector<double>& given);
 
 std::vector<double> shape_factor(const FormView::Tables&, const looks::Sighting<book::Shape>&);  // by shape
 std::vector<double> glaze_factor(const FormView::Tables&,
@@ -43,6 +50,14 @@ struct NumberReading {
     double given(std::uint32_t number, double numbered_share) const;  // kNone: a number that no pack lists
 };
 NumberReading read_number(const FormView::Tables&, const looks::NumberSighting&);
+
+// P(faults | grade): by grade (first, second), by Faults.
+std::array<std::array<double, 3>, 2> faults_given_grade(const Settings&);
+
+// The years that a date code can mean on ware of a context, none of them outside its maker's or the Book's. The
+// scheme is that of the mark that was seen where the context has it, else every scheme of its maker; a scheme that
+// the code does not follow says nothing. By year.
+std::vector<bool> decoded_years(const FormView::Tables&, const MarkContext&, const looks::Findings&);
 
 // Everything that speaks of year and grade: faults, mark, date code.
 class EraEvidence {

@@ -17,21 +17,12 @@ using book::Place;
 using book::Ref;
 using testing::Counting;
 using testing::Draft;
-
-Answer examined(const Book& b, const looks::Findings& f, Settings s = {}) {
-    s.least_shown = 0;
-    return examine(FormView(b, f.form, s), f);
-}
-
-double odds_of(const Answer& a, std::uint32_t treatment) {
-    for (const Candidate& c : a.candidates)
-        if (c.treatment.at == treatment) return c.probability;
-    return 0;
-}
+using testing::examined;
+using testing::odds_of;
 
 void expect_same(const Answer& a, const Answer& b, double tolerance) {
     ASSERT_EQ(a.candidates.size(), b.candidates.size());
-    for (const Candidate& c : a.candidates) EXPECT_NEAR(c.probability, odds_of(b, c.treatment.at), tolerance);
+    for (const Candidate& c : a.candidates) EXPECT_NEAR(c.probability, odds_of(b, c.treatment), tolerance);
     EXPECT_NEAR(a.open.unlisted, b.open.unlisted, tolerance);
     EXPECT_NEAR(a.open.elsewhere, b.open.elsewhere, tolerance);
     EXPECT_NEAR(a.grade.second, b.grade.second, tolerance);
@@ -49,8 +40,8 @@ TEST(Model, AgreesWithCountingEveryCombinationOnRandomBooks) {
             const Counting slow(b, f, Settings{});
             double sum = a.open.unlisted + a.open.elsewhere;
             for (std::uint32_t t = 0; t < b.treatments.size(); ++t) {
-                EXPECT_NEAR(odds_of(a, t), slow.treatment[t], 1e-12) << "round " << round;
-                sum += odds_of(a, t);
+                EXPECT_NEAR(odds_of(a, {t}), slow.treatment[t], 1e-12) << "round " << round;
+                sum += odds_of(a, {t});
             }
             EXPECT_NEAR(sum, 1, 1e-12);
             EXPECT_NEAR(a.open.unlisted, slow.unlisted, 1e-12) << "round " << round;
@@ -82,8 +73,8 @@ TEST(Model, ReproducesTheExampleWorkedByHand) {
     f.wear = looks::Wear::kNone;
     f.ornaments = {{{fern, .98}, Place::kRim, 0}, {{looks::Absent{}, .85}, Place::kCentre, 1}};
     const Answer a = examined(d.finish(), f);
-    EXPECT_NEAR(odds_of(a, t117.at), 0.805477, 1e-6);
-    EXPECT_NEAR(odds_of(a, t162.at), 0.144523, 1e-6);
+    EXPECT_NEAR(odds_of(a, t117), 0.805477, 1e-6);
+    EXPECT_NEAR(odds_of(a, t162), 0.144523, 1e-6);
     EXPECT_NEAR(a.open.unlisted, 0.025, 1e-6);
     ASSERT_EQ(a.reasons.size(), 2u);
     EXPECT_EQ(a.reasons[0].look, "centre");
@@ -111,7 +102,7 @@ TEST(Model, ReturnsThePriorWithoutLooks) {
         f.form = Ref<book::Form>{0};
         const Answer a = examined(b, f);
         for (std::uint32_t t = 0; t < b.treatments.size(); ++t)
-            EXPECT_NEAR(odds_of(a, t), 0.95 / static_cast<double>(b.treatments.size()), 1e-12);
+            EXPECT_NEAR(odds_of(a, {t}), 0.95 / static_cast<double>(b.treatments.size()), 1e-12);
         EXPECT_NEAR(a.open.unlisted, 0.025, 1e-12);
         EXPECT_NEAR(a.open.elsewhere, 0.025, 1e-12);
         EXPECT_TRUE(a.reasons.empty());
@@ -234,8 +225,8 @@ TEST(Model, CountsMoveThePriorOnlyWhenAskedTo) {
     const Book& b = d.finish();
     const std::vector<double> counts{5, 1};
     const Answer a = examine(FormView(b, std::nullopt, Settings{}, counts), {});
-    EXPECT_NEAR(odds_of(a, 0), .95 * 6 / 8, 1e-12);
-    EXPECT_NEAR(odds_of(a, 1), .95 * 2 / 8, 1e-12);
+    EXPECT_NEAR(odds_of(a, {0}), .95 * 6 / 8, 1e-12);
+    EXPECT_NEAR(odds_of(a, {1}), .95 * 2 / 8, 1e-12);
 }
 
 }  // namespace

@@ -122,9 +122,7 @@ class Asker {
     }
 
     Told faults() const {
-        const std::array<std::array<double, 3>, 2> given{
-            {{s_.faults_first_none, s_.faults_first_few, s_.faults_first_many},
-             {s_.faults_second_none, s_.faults_second_few, s_.faults_second_many}}};
+        const auto given = faults_given_grade(s_);
         Told joint;
         double outcome_bits = 0;
         std::vector<double> by_hypothesis(hypothesis_.size());

@@ -154,10 +154,11 @@ struct Votes {
     }
     std::vector<double> posterior_of(const Row& row, double add, bool missing_is_value) const {
         static const std::vector<std::uint32_t> kOwnClass{0, 1};
+        std::vector<std::vector<double>> tables;
         std::vector<Factor> factors;
         for (std::size_t q = 1; q < row.size(); ++q)
-            if (row[q] != "?" || missing_is_value)
-                factors.push_back({given(q, row[q], add, missing_is_value), kOwnClass});
+            if (row[q] != "?" || missing_is_value) tables.push_back(given(q, row[q], add, missing_is_value));
+        for (const auto& table : tables) factors.push_back({table, kOwnClass});
         const double n = class_count[0] + class_count[1];
         return posterior(std::vector<double>{class_count[0] / n, class_count[1] / n}, factors);
     }

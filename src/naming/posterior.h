@@ -10,9 +10,10 @@
 
 namespace footring::naming {
 
-// The likelihood of one look. Rows that share a class share a number: P(look | class_of_row[r]).
+// The likelihood of one look. Rows that share a class share a number: P(look | class_of_row[r]). Both are looked
+// at, not kept.
 struct Factor {
-    std::vector<double> by_class;
+    std::span<const double> by_class;
     std::span<const std::uint32_t> class_of_row;  // one entry a row
 };
 

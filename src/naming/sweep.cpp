@@ -194,8 +194,7 @@ class Columns {
     Column place_column(std::size_t p, const std::vector<double>& seen, looks::Wear wear) const {
         const PlaceTable& place = t_.place[p];
         const auto given = given_motif(place, seen, static_cast<book::Place>(p), wear, t_.settings);
-        double mean = 0;
-        for (std::size_t m = 0; m < given.size(); ++m) mean += place.motifs[m].frequency * given[m];
+        const double mean = mean_over_treatments(place, given);
         return fill([&](std::size_t r) { return given[t_.motif[p][r]]; }, [&](const Body&) { return mean; }, mean);
     }
 
@@ -224,15 +223,7 @@ class Columns {
         std::string k = f.wear ? std::to_string(static_cast<int>(*f.wear)) : "?";
         for (const auto& part : parts) k += part;
         return remembered(k, [&] {
-            std::array<std::vector<double>, book::kPlaces> seen;
-            for (const auto& look : f.ornaments) {
-                const auto p = static_cast<std::size_t>(look.place);
-                if (!t_.place[p].recorded()) continue;
-                const auto one = seen_given_visible(t_.place[p], look);
-                if (seen[p].empty()) seen[p] = one;
-                else
-                    for (std::size_t v = 0; v < one.size(); ++v) seen[p][v] *= one[v];
-            }
+            const auto seen = seen_by_place(t_, f);
             Column all(width(), 0.0);
             for (int w = 0; w < 4; ++w) {
                 if (f.wear && static_cast<int>(*f.wear) != w) continue;

@@ -8,6 +8,7 @@
 
 #include "book/book.h"
 #include "looks/resolve.h"
+#include "naming/examine.h"
 
 namespace footring::naming::testing {
 
@@ -40,5 +41,9 @@ edtf::Edtf date(const std::string& text);  // must be valid
 // model in it: shares, `on` rows, soft years, second_shares, marks of seconds, missing numbers and glazes.
 book::Book random_book(std::mt19937& random);
 looks::Findings random_findings(const book::Book&, std::mt19937& random);
+
+// The answer with every candidate in it, however unlikely.
+Answer examined(const book::Book&, const looks::Findings&, Settings = {});
+double odds_of(const Answer&, book::Ref<book::Treatment>);
 
 }  // namespace footring::naming::testing

@@ -197,4 +197,15 @@ looks::Findings random_findings(const book::Book& b, std::mt19937& random) {
     return f;
 }
 
+Answer examined(const book::Book& b, const looks::Findings& f, Settings s) {
+    s.least_shown = 0;
+    return examine(FormView(b, f.form, s), f);
+}
+
+double odds_of(const Answer& a, Ref<book::Treatment> treatment) {
+    for (const Candidate& c : a.candidates)
+        if (c.treatment == treatment) return c.probability;
+    return 0;
+}
+
 }  // namespace footring::naming::testing

@@ -14,16 +14,9 @@ using book::Grade;
 using book::Place;
 using book::Ref;
 using testing::Draft;
+using testing::examined;
+using testing::odds_of;
 
-Answer examined(const book::Book& b, const looks::Findings& f, Settings s = {}) {
-    s.least_shown = 0;
-    return examine(FormView(b, f.form, s), f);
-}
-double odds_of(const Answer& a, Ref<book::Treatment> t) {
-    for (const Candidate& c : a.candidates)
-        if (c.treatment == t) return c.probability;
-    return 0;
-}
 looks::OrnamentSighting saw(Place place, Ref<book::Ornament> o, double sure = .98) { return {{o, sure}, place, 0}; }
 looks::OrnamentSighting bare(Place place, double sure = .98) { return {{looks::Absent{}, sure}, place, 0}; }
 

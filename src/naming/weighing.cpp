@@ -34,17 +34,7 @@ Weighing::Weighing(const FormView::Tables& tables, const looks::Findings& f)
 }
 
 void Weighing::weigh_places() {
-    for (const looks::OrnamentSighting& look : findings.ornaments) {
-        const auto p = static_cast<std::size_t>(look.place);
-        const PlaceTable& place = t.place[p];
-        if (!place.recorded()) continue;  // no open pack records anything here: it tells nothing
-        const std::vector<double> one = seen_given_visible(place, look);
-        if (seen[p].empty()) {
-            seen[p] = one;
-        } else {
-            for (std::size_t v = 0; v < one.size(); ++v) seen[p][v] *= one[v];
-        }
-    }
+    seen = seen_by_place(t, findings);
     if (findings.wear) {
         wears.push_back(WearCase{*findings.wear, 1, {}, 1, {}});
     } else {
@@ -56,10 +46,7 @@ void Weighing::weigh_places() {
         for (std::size_t p = 0; p < book::kPlaces; ++p) {
             if (seen[p].empty()) continue;
             w.given_motif[p] = given_motif(t.place[p], seen[p], static_cast<book::Place>(p), w.wear, t.settings);
-            double mean = 0;
-            for (std::size_t m = 0; m < t.place[p].motifs.size(); ++m)
-                mean += t.place[p].motifs[m].frequency * w.given_motif[p][m];
-            w.open *= mean;
+            w.open *= mean_over_treatments(t.place[p], w.given_motif[p]);
         }
 }
 

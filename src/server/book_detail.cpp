@@ -7,6 +7,7 @@
 #include <map>
 #include <set>
 
+#include "base/json.h"
 #include "book/decoration.h"
 #include "book/glyph.h"
 
@@ -16,13 +17,6 @@ using book::Book;
 using book::Ref;
 
 namespace {
-
-template <class Range, class To>
-ordered_json list(const Range& range, To to) {
-    ordered_json out = ordered_json::array();
-    for (const auto& item : range) out.push_back(to(item));
-    return out;
-}
 
 // Rows of one table that fulfil `is`, as refs.
 template <class T, class Is>
@@ -51,12 +45,12 @@ ordered_json treatment_line(const Book& book, Ref<book::Treatment> ref) {
 
 template <class Is>
 ordered_json treatments_where(const Book& book, Is is) {
-    return list(rows_where<book::Treatment>(book, is), [&](auto ref) { return treatment_line(book, ref); });
+    return json_list(rows_where<book::Treatment>(book, is), [&](auto ref) { return treatment_line(book, ref); });
 }
 
 ordered_json dated_uses_of(const Book& book, const std::string& full) {
-    return list(rows_where<book::DatedUse>(book, [&](const auto& row) { return row.subject == full; }),
-                [&](auto ref) { return row_json(book, ref); });
+    return json_list(rows_where<book::DatedUse>(book, [&](const auto& row) { return row.subject == full; }),
+                     [&](auto ref) { return row_json(book, ref); });
 }
 
 // What is said of a subject, by property: contested when there is a statement for and one against.
@@ -80,7 +74,7 @@ ordered_json statements_of(const Book& book, const std::string& full) {
                                                            {"note", row.note}});
         out["contested"] = !out["for"].empty() && !out["against"].empty();
     }
-    return list(properties, [&](const std::string& property) { return grouped.at(property); });
+    return json_list(properties, [&](const std::string& property) { return grouped.at(property); });
 }
 
 template <class T>
@@ -96,7 +90,7 @@ std::string on_words(const Book& book, const book::On& on) {
 }
 
 ordered_json decoration_rows(const Book& book, Ref<book::Treatment> ref) {
-    return list(book.decoration_rows[ref.at], [&](std::uint32_t at) {
+    return json_list(book.decoration_rows[ref.at], [&](std::uint32_t at) {
         const book::TreatmentOrnament& row = book.treatment_ornaments[at];
         return ordered_json{{"place", name_of(row.place)},
                             {"ornament", named(book, row.ornament)},
@@ -137,7 +131,7 @@ ordered_json same_ornaments(const Book& book, Ref<book::Treatment> ref) {
             if (row.ornament.at == ornament && row.share > 0 && row.treatment != ref)
                 others.insert(row.treatment.at);
         out.push_back({{"ornament", named(book, Ref<book::Ornament>{ornament})},
-                       {"treatments", list(others, [&](std::uint32_t at) {
+                       {"treatments", json_list(others, [&](std::uint32_t at) {
                             const Ref<book::Treatment> other{at};
                             ordered_json line = treatment_named(book, other);
                             line["shape"] = named(book, book[other].shape);
@@ -184,7 +178,7 @@ Detail detail_json(App& app, Ref<book::Treatment> ref) {
     if (const auto& glaze = book[ref].glaze; glaze && book[*glaze].lab)
         out["colour"] = book::srgb_of_lab(*book[*glaze].lab);
     out["decoration"] = decoration_rows(book, ref);
-    out["forms"] = list(book::forms_of(book, book[ref].shape), [&](auto form) { return named(book, form); });
+    out["forms"] = json_list(book::forms_of(book, book[ref].shape), [&](auto form) { return named(book, form); });
     out["twins_by_form"] = twins_by_form(app, ref);
     out["same_ornaments"] = same_ornaments(book, ref);
     add_evidence(out, book, ref);
@@ -209,16 +203,16 @@ Detail detail_json(App& app, Ref<book::Ornament> ref) {
         used_by.push_back({{"treatment", treatment_named(book, {at})},
                            {"shape", line.at("shape")},
                            {"glaze", line.at("glaze")},
-                           {"places", list(where, [](book::Place place) { return name_of(place); })},
+                           {"places", json_list(where, [](book::Place place) { return name_of(place); })},
                            {"grade", line.at("grade")},
                            {"years_words", line.at("years_words")}});
     }
     ordered_json out = row_json(book, ref);
     out["used_by"] = std::move(used_by);
-    out["shapes"] = list(shapes, [&](const auto& shape) {
+    out["shapes"] = json_list(shapes, [&](const auto& shape) {
         return ordered_json{{"shape", named(book, Ref<book::Shape>{shape.first})}, {"count", shape.second}};
     });
-    out["makers"] = list(makers, [&](std::uint32_t at) { return named(book, Ref<book::Maker>{at}); });
+    out["makers"] = json_list(makers, [&](std::uint32_t at) { return named(book, Ref<book::Maker>{at}); });
     add_evidence(out, book, ref);
     return out;
 }
@@ -226,7 +220,7 @@ Detail detail_json(App& app, Ref<book::Ornament> ref) {
 namespace {
 
 ordered_json marks_where(const Book& book, const std::function<bool(const book::Mark&)>& is) {
-    return list(rows_where<book::Mark>(book, is), [&](Ref<book::Mark> ref) {
+    return json_list(rows_where<book::Mark>(book, is), [&](Ref<book::Mark> ref) {
         return ordered_json{{"id", book::id_of(book, ref)},
                             {"wording", book[ref].wording},
                             {"years_words", book[ref].years ? edtf::in_words(*book[ref].years) : ""}};
@@ -238,18 +232,18 @@ ordered_json marks_where(const Book& book, const std::function<bool(const book::
 Detail detail_json(App& app, Ref<book::Shape> ref) {
     const Book& book = app.book;
     ordered_json out = row_json(book, ref);
-    out["forms"] = list(rows_where<book::ShapeForm>(book, [&](const auto& row) { return row.shape == ref; }),
-                        [&](Ref<book::ShapeForm> at) {
-                            const book::ShapeForm& row = book[at];
-                            return ordered_json{{"form", named(book, row.form)},
-                                                {"trade_size", row.trade_size},
-                                                {"length_mm", or_null(row.length_mm)},
-                                                {"width_mm", or_null(row.width_mm)},
-                                                {"height_mm", or_null(row.height_mm)},
-                                                {"capacity_ml", or_null(row.capacity_ml)},
-                                                {"years_words", row.years ? edtf::in_words(*row.years) : ""},
-                                                {"sources", sources_json(book, row.sources)}};
-                        });
+    out["forms"] = json_list(rows_where<book::ShapeForm>(book, [&](const auto& row) { return row.shape == ref; }),
+                             [&](Ref<book::ShapeForm> at) {
+                                 const book::ShapeForm& row = book[at];
+                                 return ordered_json{{"form", named(book, row.form)},
+                                                     {"trade_size", row.trade_size},
+                                                     {"length_mm", or_null(row.length_mm)},
+                                                     {"width_mm", or_null(row.width_mm)},
+                                                     {"height_mm", or_null(row.height_mm)},
+                                                     {"capacity_ml", or_null(row.capacity_ml)},
+                                                     {"years_words", row.years ? edtf::in_words(*row.years) : ""},
+                                                     {"sources", sources_json(book, row.sources)}};
+                             });
     out["treatments"] = treatments_where(book, [&](const auto& row) { return row.shape == ref; });
     out["marks"] = marks_where(book, [&](const book::Mark& mark) {
         if (mark.maker && book[ref].maker && *mark.maker != *book[ref].maker) return false;
@@ -265,7 +259,7 @@ Detail detail_json(App& app, Ref<book::Form> ref) {
     std::set<std::uint32_t> shapes;
     for (const book::ShapeForm& row : book.shape_forms)
         if (row.form == ref) shapes.insert(row.shape.at);
-    out["shapes"] = list(shapes, [&](std::uint32_t at) { return named(book, Ref<book::Shape>{at}); });
+    out["shapes"] = json_list(shapes, [&](std::uint32_t at) { return named(book, Ref<book::Shape>{at}); });
     out["statements"] = statements_of(book, full_row_id(book, ref));
     return out;
 }
@@ -281,7 +275,7 @@ Detail detail_json(App& app, Ref<book::Glaze> ref) {
 Detail detail_json(App& app, Ref<book::Maker> ref) {
     const Book& book = app.book;
     ordered_json out = row_json(book, ref);
-    const auto names = [&](auto refs) { return list(refs, [&](auto at) { return named(book, at); }); };
+    const auto names = [&](auto refs) { return json_list(refs, [&](auto at) { return named(book, at); }); };
     const auto of_maker = [&](const auto& row) { return row.maker == ref; };
     out["shapes"] = names(rows_where<book::Shape>(book, of_maker));
     out["glazes"] = names(rows_where<book::Glaze>(book, of_maker));
@@ -296,7 +290,7 @@ Detail detail_json(App& app, Ref<book::Maker> ref) {
 Detail detail_json(App& app, Ref<book::Mark> ref) {
     const Book& book = app.book;
     ordered_json out = row_json(book, ref);
-    out["used_on"] = list(
+    out["used_on"] = json_list(
         rows_where<book::Shape>(
             book, [&](const book::Shape& shape) { return !book[ref].maker || shape.maker == book[ref].maker; }),
         [&](auto shape) { return named(book, shape); });

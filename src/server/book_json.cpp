@@ -6,6 +6,7 @@
 #include <algorithm>
 #include <set>
 
+#include "base/json.h"
 #include "base/text.h"
 #include "book/decoration.h"
 #include "book/glyph.h"
@@ -34,13 +35,6 @@ void add_origin(ordered_json& out, const Book& book, const book::Origin& origin,
     out["row"] = fmt::format("{}.csv:{}", table, origin.line);
 }
 
-template <class Range, class To>
-ordered_json list(const Range& range, To to) {
-    ordered_json out = ordered_json::array();
-    for (const auto& item : range) out.push_back(to(item));
-    return out;
-}
-
 }  // namespace
 
 ordered_json or_null(const std::optional<double>& value) { return value ? ordered_json(*value) : ordered_json(); }
@@ -50,7 +44,7 @@ ordered_json treatment_named(const Book& book, Ref<book::Treatment> ref) {
 }
 
 ordered_json sources_json(const Book& book, const std::vector<Ref<book::Source>>& sources) {
-    return list(sources, [&](Ref<book::Source> source) {
+    return json_list(sources, [&](Ref<book::Source> source) {
         return ordered_json{{"id", book::id_of(book, source)},
                             {"title", book[source].title},
                             {"trust", or_null(book[source].trust)}};
@@ -181,7 +175,7 @@ ordered_json row_json(const Book& book, Ref<book::Mark> ref) {
                      {"wording", row.wording},
                      {"drawing", row.drawing}};
     add_years(out, row.years);
-    out["shapes"] = list(row.shapes, [&](Ref<book::Shape> shape) { return named(book, shape); });
+    out["shapes"] = json_list(row.shapes, [&](Ref<book::Shape> shape) { return named(book, shape); });
     out["grade"] = row.second ? "second" : "";
     out["code_scheme"] = row.code_scheme ? ordered_json(book::id_of(book, *row.code_scheme)) : ordered_json();
     out["sources"] = sources_json(book, row.sources);
@@ -242,7 +236,7 @@ ordered_json places_of_form(const Book& book, Ref<book::Form> form) {
     for (const book::TreatmentOrnament& row : book.treatment_ornaments)
         if (row.on.form ? *row.on.form == form : !row.on.ware || *row.on.ware == book[form].ware)
             places.insert(row.place);
-    return list(places, [](book::Place place) { return name_of(place); });
+    return json_list(places, [](book::Place place) { return name_of(place); });
 }
 
 template <class T, class To>
@@ -271,12 +265,13 @@ ordered_json vocabulary_json(const Book& book, const Settings& settings) {
     });
     out["shapes"] = rows_of<book::Shape>(book, [&](Ref<book::Shape> ref) -> ordered_json {
         const book::Shape& row = book[ref];
-        return {{"id", book::id_of(book, ref)},
-                {"name", row.name},
-                {"maker", maker_id(book, row.maker)},
-                {"maker_name", row.maker ? book[*row.maker].name : ""},
-                {"years", years_text(row.years)},
-                {"forms", list(book::forms_of(book, ref), [&](auto form) { return book::id_of(book, form); })}};
+        return {
+            {"id", book::id_of(book, ref)},
+            {"name", row.name},
+            {"maker", maker_id(book, row.maker)},
+            {"maker_name", row.maker ? book[*row.maker].name : ""},
+            {"years", years_text(row.years)},
+            {"forms", json_list(book::forms_of(book, ref), [&](auto form) { return book::id_of(book, form); })}};
     });
     out["glazes"] = rows_of<book::Glaze>(book, [&](Ref<book::Glaze> ref) -> ordered_json {
         const book::Glaze& row = book[ref];
@@ -295,7 +290,7 @@ ordered_json vocabulary_json(const Book& book, const Settings& settings) {
                 {"name", row.name},
                 {"kind", name_of(row.kind)},
                 {"finish", row.finish},
-                {"places", list(used[ref.at], [](book::Place place) { return name_of(place); })}};
+                {"places", json_list(used[ref.at], [](book::Place place) { return name_of(place); })}};
     });
     out["marks"] = rows_of<book::Mark>(book, [&](Ref<book::Mark> ref) -> ordered_json {
         const book::Mark& row = book[ref];

@@ -151,13 +151,6 @@ json to_json(const PhotoMeta& p) {
             {"bytes", p.bytes},   {"width", p.width}, {"height", p.height}, {"added", p.added}};
 }
 
-json to_json(const Change& c) {
-    json out = {{"id", c.id},     {"when", c.when},     {"entity", c.entity}, {"key", c.key},
-                {"what", c.what}, {"before", c.before}, {"after", c.after},   {"batch", c.batch}};
-    if (c.undoes) out["undoes"] = *c.undoes;
-    return out;
-}
-
 Expected<PieceRecord> piece_record_from_json(const json& object, std::string_view where) {
     Fields f(object, where);
     PieceRecord r;

@@ -1,4 +1,5 @@
-// store/record_json.h - records as JSON: how they are stored, kept in the history and sent over HTTP.
+// store/record_json.h - records as JSON: how they are stored and kept in the history. What goes in and out of the
+//   program is exchange/record_json.h: this form must stay readable for ever, that one may follow the API.
 //   {"piece": {...}, "lot": "lot-0001", "place": "top shelf", "cost": 12.5, "currency": "GBP", "note": "...",
 //    "search_words": "117 Oat Fern", "decision": {"treatment": "demo:t-117", "grade": "first", "date": "", "note":
 //    ""}, "attribution": {"answer": {...}, "packs": "...", "when": "..."}, "created": "...", "changed": "...",
@@ -18,7 +19,6 @@ namespace footring::store {
 nlohmann::json to_json(const PieceRecord&);
 nlohmann::json to_json(const Lot&);
 nlohmann::json to_json(const PhotoMeta&);
-nlohmann::json to_json(const Change&);
 
 Expected<PieceRecord> piece_record_from_json(const nlohmann::json&, std::string_view where);
 Expected<Lot> lot_from_json(const nlohmann::json&, std::string_view where);
