@@ -29,6 +29,7 @@ struct Plate {
         cv::Point2d at, inwards;
     };
     Foot at(double s) const;
+    std::vector<Foot> feet(int n) const;  // at (i + 0.5) / n; much cheaper than n calls
 };
 
 struct OutlineOptions {
