@@ -103,7 +103,8 @@ std::optional<EdgeLine> edge_between(const cv::Mat& bgr, cv::Point2d from, cv::P
         std::vector<double> rest;
         for (std::size_t i = 0; i < t.size(); ++i) rest.push_back(std::abs(d[i] - shift - slope * t[i]));
         std::vector<double> sorted = rest;
-        std::nth_element(sorted.begin(), sorted.begin() + static_cast<std::ptrdiff_t>(sorted.size() / 2), sorted.end());
+        std::nth_element(sorted.begin(), sorted.begin() + static_cast<std::ptrdiff_t>(sorted.size() / 2),
+                         sorted.end());
         const double scale = std::max(0.05, 1.4826 * sorted[sorted.size() / 2]);
         for (std::size_t i = 0; i < t.size(); ++i) {
             const double u = rest[i] / (3 * scale);
@@ -127,7 +128,8 @@ std::optional<Corners> refined(const cv::Mat& bgr, const Corners& guess, double 
     for (int round = 0; round < 2; ++round) {
         std::array<EdgeLine, 4> sides;
         for (std::size_t i = 0; i < 4; ++i) {
-            const auto side = edge_between(bgr, now[i], now[(i + 1) % 4], round == 0 ? reach : std::max(3.0, reach / 2));
+            const auto side =
+                edge_between(bgr, now[i], now[(i + 1) % 4], round == 0 ? reach : std::max(3.0, reach / 2));
             if (!side) return std::nullopt;
             sides[i] = *side;
         }
@@ -220,8 +222,7 @@ std::vector<Sighting> sightings_in(const cv::Mat& bgr) {
     const double sx = static_cast<double>(bgr.cols) / grey.cols, sy = static_cast<double>(bgr.rows) / grey.rows;
     const auto in_photo = [&](const std::vector<cv::Point2f>& quad) {
         Corners out;
-        for (std::size_t i = 0; i < 4; ++i)
-            out[i] = {(quad[i].x + 0.5) * sx - 0.5, (quad[i].y + 0.5) * sy - 0.5};
+        for (std::size_t i = 0; i < 4; ++i) out[i] = {(quad[i].x + 0.5) * sx - 0.5, (quad[i].y + 0.5) * sy - 0.5};
         return out;
     };
     std::vector<Sighting> out;
@@ -279,7 +280,8 @@ bool possible(const cv::Matx33d& h) {
         least = std::min(least, w), most = std::max(most, w);
         seen[i] = through(h, corners[i]);
     }
-    if (least * most <= 0 || std::max(std::abs(least), std::abs(most)) > 3 * std::min(std::abs(least), std::abs(most)))
+    if (least * most <= 0 ||
+        std::max(std::abs(least), std::abs(most)) > 3 * std::min(std::abs(least), std::abs(most)))
         return false;
     for (std::size_t i = 0; i < 4; ++i)
         if ((seen[(i + 1) % 4] - seen[i]).cross(seen[(i + 2) % 4] - seen[(i + 1) % 4]) <= 0) return false;
@@ -297,14 +299,16 @@ std::optional<Fit> agreeing(const std::vector<Sighting>& sightings) {
             auto h = homography(fit.used);
             if (!h || !possible(*h)) continue;
             const auto allowed = [](const Sighting& s) { return 1 + 0.05 * shortest_side(s.corners); };
-            if (rms_of(*h, sightings[i]) > allowed(sightings[i]) || rms_of(*h, sightings[j]) > allowed(sightings[j]))
+            if (rms_of(*h, sightings[i]) > allowed(sightings[i]) ||
+                rms_of(*h, sightings[j]) > allowed(sightings[j]))
                 continue;
             for (int id = 0; id < kMarkers; ++id) {
                 if (id == sightings[i].id || id == sightings[j].id) continue;
                 const Sighting* nearest = nullptr;
                 double least = 1e300;
                 for (const auto& s : sightings)
-                    if (s.id == id && rms_of(*h, s) < std::min(least, 2 * allowed(s))) nearest = &s, least = rms_of(*h, s);
+                    if (s.id == id && rms_of(*h, s) < std::min(least, 2 * allowed(s)))
+                        nearest = &s, least = rms_of(*h, s);
                 if (nearest) fit.used.push_back(nearest);
             }
             h = homography(fit.used);
@@ -324,7 +328,8 @@ std::optional<Fit> agreeing(const std::vector<Sighting>& sightings) {
 void look_where_expected(const cv::Mat& bgr, const cv::Matx33d& photo_from_card, double doubt,
                          std::vector<Sighting>& sightings) {
     for (int id = 0; id < kMarkers; ++id) {
-        if (std::any_of(sightings.begin(), sightings.end(), [&](const Sighting& s) { return s.id == id; })) continue;
+        if (std::any_of(sightings.begin(), sightings.end(), [&](const Sighting& s) { return s.id == id; }))
+            continue;
         Corners guess;
         const auto mm = marker_mm(id);
         bool inside = true;
@@ -409,7 +414,8 @@ std::optional<CardFound> find_card(const Picture& picture) {
         const auto k = static_cast<std::size_t>(id);
         if (out.seen.seen[k]) continue;
         const auto mm = marker_mm(id);
-        for (std::size_t i = 0; i < 4; ++i) out.seen.markers[k][i] = px_from_mat(through(out.photo_from_card, mm[i]));
+        for (std::size_t i = 0; i < 4; ++i)
+            out.seen.markers[k][i] = px_from_mat(through(out.photo_from_card, mm[i]));
     }
     const auto card = card_mm();
     for (std::size_t i = 0; i < 4; ++i) out.seen.corners[i] = px_from_mat(through(out.photo_from_card, card[i]));

@@ -17,7 +17,8 @@ struct PatchPlace {
     double left_mm;
     int srgb;  // the same in all three channels
 };
-inline constexpr std::array<PatchPlace, 5> kPatches{{{15.8, 243}, {26.8, 200}, {37.8, 160}, {48.8, 122}, {59.8, 85}}};
+inline constexpr std::array<PatchPlace, 5> kPatches{
+    {{15.8, 243}, {26.8, 200}, {37.8, 160}, {48.8, 122}, {59.8, 85}}};
 inline constexpr double kPatchTopMm = (kCardHeightMm - kPatchHeightMm) / 2;
 
 // Clockwise from the top left.
@@ -25,7 +26,8 @@ inline std::array<cv::Point2d, 4> rectangle_mm(double left, double top, double w
     return {{{left, top}, {left + width, top}, {left + width, top + height}, {left, top + height}}};
 }
 inline std::array<cv::Point2d, 4> marker_mm(int id) {
-    const double right = kCardWidthMm - kMarkerInsetMm - kMarkerMm, low = kCardHeightMm - kMarkerInsetMm - kMarkerMm;
+    const double right = kCardWidthMm - kMarkerInsetMm - kMarkerMm,
+                 low = kCardHeightMm - kMarkerInsetMm - kMarkerMm;
     return rectangle_mm(id == 1 || id == 2 ? right : kMarkerInsetMm, id >= 2 ? low : kMarkerInsetMm, kMarkerMm,
                         kMarkerMm);
 }

@@ -1,5 +1,5 @@
-// What the card's patches say about the light. source: sRGB primaries adapted to D50 by Bradford, ICC.1:2022 annex E
-// SPDX-License-Identifier: Apache-2.0
+// What the card's patches say about the light. source: sRGB primaries adapted to D50 by Bradford, ICC.1:2022 annex
+// E SPDX-License-Identifier: Apache-2.0
 #include <algorithm>
 #include <cmath>
 #include <opencv2/imgproc.hpp>
@@ -14,10 +14,11 @@ namespace footring::photo {
 namespace {
 
 constexpr std::size_t kCount = kPatches.size();
-constexpr double kClipped = 250;         // 8-bit values from here on say "at least this bright"
-constexpr double kShadowRatio = 0.85;    // a patch whose paper is darker than this share of the brightest lies in shadow
-constexpr double kMostResidual = 4;      // dE, of a patch that agrees with the others
-constexpr double kOffsetSigma = 0.01;    // light that lenses scatter over dark patches, as a share of white
+constexpr double kClipped = 250;  // 8-bit values from here on say "at least this bright"
+constexpr double kShadowRatio =
+    0.85;  // a patch whose paper is darker than this share of the brightest lies in shadow
+constexpr double kMostResidual = 4;    // dE, of a patch that agrees with the others
+constexpr double kOffsetSigma = 0.01;  // light that lenses scatter over dark patches, as a share of white
 
 struct Seen {
     cv::Vec3d light;   // median, per channel, 0..1
@@ -58,9 +59,7 @@ cv::Vec3d lab_of(const cv::Vec3d& bgr) {  // light, 0..1
     const cv::Matx33d xyz_from_rgb(0.4360747, 0.3850649, 0.1430804, 0.2225045, 0.7168786, 0.0606169, 0.0139322,
                                    0.0971045, 0.7141733);
     const cv::Vec3d xyz = xyz_from_rgb * cv::Vec3d(bgr[2], bgr[1], bgr[0]);
-    const auto f = [](double t) {
-        return t > 216.0 / 24389 ? std::cbrt(t) : (24389.0 / 27 * t + 16) / 116;
-    };
+    const auto f = [](double t) { return t > 216.0 / 24389 ? std::cbrt(t) : (24389.0 / 27 * t + 16) / 116; };
     const double x = f(xyz[0] / 0.9642956), y = f(xyz[1]), z = f(xyz[2] / 0.8251046);
     return {116 * y - 16, 500 * (x - y), 200 * (y - z)};
 }
@@ -111,9 +110,11 @@ Light light_of(const Picture& picture, const CardFound& card) {
     bool paper_clipped = false;
     for (std::size_t i = 0; i < kCount; ++i) {
         const double x = kPatches[i].left_mm;
-        patch[i] = seen_in(picture, card.photo_from_card, {x + 1.5, kPatchTopMm + 1.5, kPatchWidthMm - 3, kPatchHeightMm - 3});
+        patch[i] = seen_in(picture, card.photo_from_card,
+                           {x + 1.5, kPatchTopMm + 1.5, kPatchWidthMm - 3, kPatchHeightMm - 3});
         const double low = kPatchTopMm + kPatchHeightMm;
-        const Seen above = seen_in(picture, card.photo_from_card, {x + 1.5, kPatchTopMm - 5, kPatchWidthMm - 3, 3.5});
+        const Seen above =
+            seen_in(picture, card.photo_from_card, {x + 1.5, kPatchTopMm - 5, kPatchWidthMm - 3, 3.5});
         const Seen below = seen_in(picture, card.photo_from_card, {x + 1.5, low + 1.5, kPatchWidthMm - 3, 3.5});
         paper[i] = above;
         paper[i].any = above.any && below.any;
@@ -175,7 +176,8 @@ Light light_of(const Picture& picture, const CardFound& card) {
 }
 
 Light light_without_card(const Picture& picture) {
-    // Shades of grey (Finlayson and Trezzi 2004) with p = 6: between "the mean is grey" and "the brightest is white".
+    // Shades of grey (Finlayson and Trezzi 2004) with p = 6: between "the mean is grey" and "the brightest is
+    // white".
     Light out;
     cv::Mat small;
     const double scale = 200.0 / std::max(picture.bgr.cols, picture.bgr.rows);

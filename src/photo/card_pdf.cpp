@@ -132,7 +132,8 @@ Expected<std::string> card_pdf(Paper paper) {
     Page page(context.get());
     page.grey(0);
     page.text(kCardOnPageXMm, 30, 7, "Scale card", Page::Weight::kBold);
-    page.text(kCardOnPageXMm, 38, 3.6, "It lies beside the piece in a photograph and tells how large the piece is,");
+    page.text(kCardOnPageXMm, 38, 3.6,
+              "It lies beside the piece in a photograph and tells how large the piece is,");
     page.text(kCardOnPageXMm, 43, 3.6, "from which side it was taken, and what colour the light had.");
     draw_card(page, kCardOnPageXMm, kCardOnPageYMm);
     page.grey(0);

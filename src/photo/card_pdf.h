@@ -1,5 +1,6 @@
 // photo/card_pdf.h - the scale card as a page to print at true size.
-//   out     a PDF of one page: the card (docs/scale-card.md), cutting marks, a ruler of 150 mm that shows whether the
+//   out     a PDF of one page: the card (docs/scale-card.md), cutting marks, a ruler of 150 mm that shows whether
+//   the
 //           printer kept the size, and what to do. The same bytes each time.
 //   errors  kOurFault when Cairo cannot write
 //   source  ISO 216 (A4, 210 x 297 mm); ANSI/ASME Y14.1 (Letter, 8.5 x 11 in); PDF unit 1/72 in, ISO 32000-1

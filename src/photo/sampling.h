@@ -32,7 +32,8 @@ inline bool within(const cv::Mat& image, cv::Point2d p) {
 // Bilinear; mat pixels; p must be within the image, which is CV_8UC3 and at least 2 x 2.
 inline cv::Vec3f colour_at(const cv::Mat& bgr, cv::Point2d p) {
     const int x = std::min(static_cast<int>(p.x), bgr.cols - 2), y = std::min(static_cast<int>(p.y), bgr.rows - 2);
-    const float fx = static_cast<float>(p.x) - static_cast<float>(x), fy = static_cast<float>(p.y) - static_cast<float>(y);
+    const float fx = static_cast<float>(p.x) - static_cast<float>(x),
+                fy = static_cast<float>(p.y) - static_cast<float>(y);
     const auto* up = bgr.ptr<cv::Vec3b>(y) + x;
     const auto* low = bgr.ptr<cv::Vec3b>(y + 1) + x;
     cv::Vec3f out;
@@ -47,7 +48,8 @@ inline cv::Vec3f colour_at(const cv::Mat& bgr, cv::Point2d p) {
 inline cv::Vec3f light_at(const cv::Mat& bgr, cv::Point2d p) {
     const auto& light = light_table();
     const int x = std::min(static_cast<int>(p.x), bgr.cols - 2), y = std::min(static_cast<int>(p.y), bgr.rows - 2);
-    const float fx = static_cast<float>(p.x) - static_cast<float>(x), fy = static_cast<float>(p.y) - static_cast<float>(y);
+    const float fx = static_cast<float>(p.x) - static_cast<float>(x),
+                fy = static_cast<float>(p.y) - static_cast<float>(y);
     const auto* up = bgr.ptr<cv::Vec3b>(y) + x;
     const auto* low = bgr.ptr<cv::Vec3b>(y + 1) + x;
     cv::Vec3f out;
