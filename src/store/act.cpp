@@ -82,6 +82,10 @@ Expected<PieceRecord> piece_of(const Entry& e) { return read_back<PieceRecord>(e
 Expected<Lot> lot_of(const Entry& e) { return read_back<Lot>(e, &lot_from_json); }
 Expected<PhotoMeta> photo_of(const Entry& e) { return read_back<PhotoMeta>(e, &photo_from_json); }
 
+Expected<Reading> reading_of(const ReadingEntry& e) {
+    return read_back<Reading>({fmt::format("reading of {}", e.sha256), e.json, 0}, &reading_from_json);
+}
+
 std::int64_t Act::batch() {
     if (batch_ == 0) batch_ = tables_.open_batch(when_, undoes_batch_);
     return batch_;

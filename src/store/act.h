@@ -16,6 +16,7 @@ std::string photo_key(const std::string& piece, const std::string& sha256);
 Expected<PieceRecord> piece_of(const Entry&);
 Expected<Lot> lot_of(const Entry&);
 Expected<PhotoMeta> photo_of(const Entry&);
+Expected<Reading> reading_of(const ReadingEntry&);
 
 // How a change entered the history.
 struct Cause {

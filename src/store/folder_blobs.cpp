@@ -4,6 +4,7 @@
 #include <fmt/format.h>
 #include <sys/stat.h>
 
+#include <algorithm>
 #include <atomic>
 #include <cerrno>
 
@@ -22,7 +23,7 @@ class FolderBlobs final : public Blobs {
     explicit FolderBlobs(fs::path folder) : folder_(std::move(folder)) {}
 
     Expected<void> prepare() {
-        for (const char* part : {"photos", "thumbs", "incoming"})
+        for (const char* part : {"photos", "thumbs", "readings", "incoming"})
             if (auto ok = make_folder(folder_ / part); !ok) return ok;
         std::error_code error;
         for (const auto& left : fs::directory_iterator(folder_ / "incoming", error))
@@ -59,10 +60,43 @@ class FolderBlobs final : public Blobs {
             fs::remove(path(part, sha256), error);
             if (error) return std::unexpected(disk_problem(path(part, sha256), error.value()));
         }
+        return forget_pictures(sha256, {});
+    }
+
+    Expected<void> keep_picture(const std::string& sha256, const std::string& name,
+                                std::string_view bytes) override {
+        const fs::path at = picture_path(sha256, name);
+        std::error_code error;
+        if (fs::file_size(at, error) == bytes.size() && !error) return {};  // its name says what is in it
+        if (auto ok = make_folder(at.parent_path()); !ok) return ok;
+        return write_file(at, folder_ / "incoming" / fmt::format("readings-{}", ++arrivals_), bytes);
+    }
+    Expected<std::string> picture(const std::string& sha256, const std::string& name) const override {
+        auto content = read_file(picture_path(sha256, name));
+        if (!content && content.error().code == ProblemCode::kNotFound)
+            return fail(ProblemCode::kNotFound, fmt::format("photograph {}", sha256),
+                        "there is no such picture of it", "read the photograph again");
+        return content;
+    }
+    Expected<void> forget_pictures(const std::string& sha256, const std::vector<std::string>& but) override {
+        const fs::path at = folder_ / "readings" / sha256.substr(0, 2) / sha256;
+        std::error_code error;
+        if (!fs::is_directory(at, error)) return {};
+        std::vector<fs::path> gone;
+        for (const auto& file : fs::directory_iterator(at, error))
+            if (std::ranges::find(but, file.path().filename().string()) == but.end()) gone.push_back(file.path());
+        for (const fs::path& file : gone) {
+            fs::remove(file, error);
+            if (error) return std::unexpected(disk_problem(file, error.value()));
+        }
+        if (but.empty()) fs::remove(at, error);
         return {};
     }
 
   private:
+    fs::path picture_path(const std::string& sha256, const std::string& name) const {
+        return folder_ / "readings" / sha256.substr(0, 2) / sha256 / name;
+    }
     fs::path path(const char* part, const std::string& sha256) const {
         return folder_ / part / sha256.substr(0, 2) / sha256;
     }

@@ -46,18 +46,28 @@ Expected<void> check_decision(const Decision& d, std::string_view where) {
         {{"decision: treatment", d.treatment}, {"decision: date", d.date}, {"decision: note", d.note}}, where);
 }
 
-Expected<void> check_attribution(const Attribution& a, std::string_view where) {
-    std::string answer;
+// JSON as the caller made it: text in it that is no UTF-8 cannot be written.
+Expected<void> check_json(const nlohmann::json& value, std::size_t most, const std::string& where,
+                          std::string_view name, std::string_view remedy) {
+    std::string text;
     try {
-        answer = a.answer.dump();
-    } catch (const nlohmann::json::type_error&) {  // text in it that is no UTF-8
-        return fail(ProblemCode::kBadInput, fmt::format("{}: attribution: answer", where),
-                    "the answer holds text that is not UTF-8", "send the answer as the program gave it");
+        text = value.dump();
+    } catch (const nlohmann::json::type_error&) {
+        return fail(ProblemCode::kBadInput, where, fmt::format("the {} holds text that is not UTF-8", name),
+                    fmt::format("send the {} as the program gave it", name));
     }
-    if (answer.size() > kMostAnswerBytes)
-        return fail(ProblemCode::kTooLarge, fmt::format("{}: attribution: answer", where),
-                    fmt::format("the answer is {} bytes long, the most is {}", answer.size(), kMostAnswerBytes),
-                    "leave out candidates that hardly matter");
+    if (text.size() > most)
+        return fail(ProblemCode::kTooLarge, where,
+                    fmt::format("the {} is {} bytes long, the most is {}", name, text.size(), most),
+                    std::string(remedy));
+    return {};
+}
+
+Expected<void> check_attribution(const Attribution& a, std::string_view where) {
+    if (auto ok = check_json(a.answer, kMostAnswerBytes, fmt::format("{}: attribution: answer", where), "answer",
+                             "leave out candidates that hardly matter");
+        !ok)
+        return ok;
     return check_texts({{"attribution: packs", a.packs}, {"attribution: when", a.when}}, where);
 }
 
@@ -135,7 +145,26 @@ Expected<void> check(const Lot& lot, std::string_view where) {
 }
 
 Expected<void> check(const PhotoMeta& p, std::string_view where) {
+    if (!p.corrections.is_null() && !p.corrections.is_object())
+        return fail(ProblemCode::kBadInput, fmt::format("{}: corrections", where), "they are no object",
+                    "send an object in braces, or null for none");
+    if (auto ok = check_json(p.corrections, kMostTextBytes, fmt::format("{}: corrections", where), "corrections",
+                             "leave out what does not correct the reading");
+        !ok)
+        return ok;
     return check_texts({{"name", p.name}, {"type", p.type}}, where);
+}
+
+Expected<void> check(const Reading& r, std::string_view where) {
+    if (!r.found.is_object())
+        return fail(ProblemCode::kBadInput, fmt::format("{}: found", where), "the reading is no object",
+                    "send the object that reading made");
+    for (const auto* part : {&r.found, &r.asked})
+        if (auto ok = check_json(*part, kMostAnswerBytes, std::string(where), "reading",
+                                 "leave out what can be read again");
+            !ok)
+            return ok;
+    return check_text(r.packs, where, "packs");
 }
 
 Expected<void> check_sentence(std::string_view what) { return check_text(what, "history", "what"); }

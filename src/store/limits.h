@@ -16,6 +16,7 @@ Expected<void> check_id(std::string_view id, std::string_view where);  // not em
 Expected<void> check(const PieceRecord&, std::string_view where);      // its id may still be empty
 Expected<void> check(const Lot&, std::string_view where);
 Expected<void> check(const PhotoMeta&, std::string_view where);
+Expected<void> check(const Reading&, std::string_view where);
 Expected<void> check_sentence(std::string_view what);
 Expected<void> check(const Query&);
 

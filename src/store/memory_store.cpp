@@ -24,6 +24,7 @@ struct Data {
     std::map<std::int64_t, std::shared_ptr<const ChangeRow>> changes;
     std::map<std::int64_t, BatchRow> batches;
     std::map<std::string, std::int64_t> counters;
+    std::map<std::string, ReadingEntry> readings;
 };
 
 bool has_words(const std::string& indexed, const std::vector<std::string>& words) {
@@ -148,6 +149,21 @@ class MemorySession final : public Writer {
                 out.emplace_back(change->key.substr(change->key.rfind('/') + 1), change->when);
         return out;
     }
+    std::optional<ReadingEntry> reading(const std::string& sha256) override {
+        return value_at(data_.readings, sha256);
+    }
+    std::vector<std::string> unread(const std::string& packs) override {
+        std::vector<std::string> out;
+        std::set<std::string> seen;
+        for (const auto& [id, change] : data_.changes) {  // in the order of their first arrival
+            if (change->entity != Entity::kPhoto || !data_.photos.contains(change->key)) continue;
+            const std::string& sha256 = data_.photos.at(change->key).sha256;
+            const auto known = data_.readings.find(sha256);
+            if ((known == data_.readings.end() || known->second.packs != packs) && seen.insert(sha256).second)
+                out.push_back(sha256);
+        }
+        return out;
+    }
     std::optional<ChangeRow> change(std::int64_t id) override {
         const auto row = value_at(data_.changes, id);
         return row ? std::optional(**row) : std::nullopt;
@@ -189,6 +205,8 @@ class MemorySession final : public Writer {
     }
     void save_lot(const Entry& lot) override { data_.lots.insert_or_assign(lot.key, lot); }
     void save(const PhotoEntry& photo) override { data_.photos.insert_or_assign(photo.key, photo); }
+    void save(const ReadingEntry& reading) override { data_.readings.insert_or_assign(reading.sha256, reading); }
+    void erase_reading(const std::string& sha256) override { data_.readings.erase(sha256); }
     void erase(Entity entity, const std::string& key) override {
         if (entity == Entity::kPiece) data_.pieces.erase(key);
         if (entity == Entity::kLot) data_.lots.erase(key);
@@ -266,6 +284,27 @@ class MemoryBlobs final : public Blobs {
     Expected<void> forget(const std::string& sha256) override {
         const std::lock_guard one(mutex_);
         files_.erase(sha256);
+        pictures_.erase(sha256);
+        return {};
+    }
+    Expected<void> keep_picture(const std::string& sha256, const std::string& name,
+                                std::string_view bytes) override {
+        const std::lock_guard one(mutex_);
+        pictures_[sha256].insert_or_assign(name, std::string(bytes));
+        return {};
+    }
+    Expected<std::string> picture(const std::string& sha256, const std::string& name) const override {
+        const std::lock_guard one(mutex_);
+        const auto of = pictures_.find(sha256);
+        if (of == pictures_.end() || !of->second.contains(name))
+            return fail(ProblemCode::kNotFound, fmt::format("photograph {}", sha256),
+                        "there is no such picture of it", "read the photograph again");
+        return of->second.at(name);
+    }
+    Expected<void> forget_pictures(const std::string& sha256, const std::vector<std::string>& but) override {
+        const std::lock_guard one(mutex_);
+        std::erase_if(pictures_[sha256],
+                      [&](const auto& one_of) { return std::ranges::find(but, one_of.first) == but.end(); });
         return {};
     }
 
@@ -280,6 +319,7 @@ class MemoryBlobs final : public Blobs {
     }
     mutable std::mutex mutex_;
     std::map<std::string, std::pair<std::string, std::string>> files_;
+    std::map<std::string, std::map<std::string, std::string>> pictures_;
 };
 
 }  // namespace

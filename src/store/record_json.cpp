@@ -147,8 +147,15 @@ json to_json(const Lot& lot) {
 }
 
 json to_json(const PhotoMeta& p) {
-    return {{"sha256", p.sha256}, {"piece", p.piece}, {"name", p.name},     {"type", p.type},
-            {"bytes", p.bytes},   {"width", p.width}, {"height", p.height}, {"added", p.added}};
+    json out = {{"sha256", p.sha256}, {"piece", p.piece}, {"name", p.name},     {"type", p.type},
+                {"bytes", p.bytes},   {"width", p.width}, {"height", p.height}, {"added", p.added}};
+    if (!p.corrections.is_null()) out["corrections"] = p.corrections;
+    return out;
+}
+
+json to_json(const Reading& r) {
+    return {{"sha256", r.sha256}, {"asked", r.asked}, {"found", r.found},
+            {"packs", r.packs},   {"when", r.when},   {"pictures", r.pictures}};
 }
 
 Expected<PieceRecord> piece_record_from_json(const json& object, std::string_view where) {
@@ -202,7 +209,7 @@ Expected<Lot> lot_from_json(const json& object, std::string_view where) {
 Expected<PhotoMeta> photo_from_json(const json& object, std::string_view where) {
     Fields f(object, where);
     PhotoMeta p;
-    f.none_but({"sha256", "piece", "name", "type", "bytes", "width", "height", "added"});
+    f.none_but({"sha256", "piece", "name", "type", "bytes", "width", "height", "added", "corrections"});
     f.text("sha256", p.sha256);
     f.text("piece", p.piece);
     f.text("name", p.name);
@@ -211,7 +218,26 @@ Expected<PhotoMeta> photo_from_json(const json& object, std::string_view where) 
     f.whole("width", p.width);
     f.whole("height", p.height);
     f.text("added", p.added);
+    if (const json* given = f.get("corrections")) p.corrections = *given;
     return answer(f, std::move(p));
+}
+
+Expected<Reading> reading_from_json(const json& object, std::string_view where) {
+    Fields f(object, where);
+    Reading r;
+    f.none_but({"sha256", "asked", "found", "packs", "when", "pictures"});
+    f.text("sha256", r.sha256);
+    if (const json* given = f.get("asked")) r.asked = *given;
+    if (const json* given = f.get("found")) r.found = *given;
+    f.text("packs", r.packs);
+    f.text("when", r.when);
+    if (const json* given = f.get("pictures")) {
+        Fields pictures(*given, f.where("pictures"));
+        if (given->is_object())
+            for (const auto& [kind, digest] : given->items()) pictures.text(kind.c_str(), r.pictures[kind]);
+        if (pictures.problem()) f.take(*pictures.problem());
+    }
+    return answer(f, std::move(r));
 }
 
 }  // namespace footring::store

@@ -19,9 +19,11 @@ namespace footring::store {
 nlohmann::json to_json(const PieceRecord&);
 nlohmann::json to_json(const Lot&);
 nlohmann::json to_json(const PhotoMeta&);
+nlohmann::json to_json(const Reading&);
 
 Expected<PieceRecord> piece_record_from_json(const nlohmann::json&, std::string_view where);
 Expected<Lot> lot_from_json(const nlohmann::json&, std::string_view where);
 Expected<PhotoMeta> photo_from_json(const nlohmann::json&, std::string_view where);
+Expected<Reading> reading_from_json(const nlohmann::json&, std::string_view where);
 
 }  // namespace footring::store

@@ -96,6 +96,16 @@ std::vector<Change> changes_of(const std::vector<ChangeRow>& rows) {
     return out;
 }
 
+// The name of a picture says what is in it, so that a new reading never overwrites the pictures of the old one.
+constexpr std::size_t kDigestInNames = 16;
+std::string picture_name(const std::string& kind, const std::string& digest) {
+    return fmt::format("{}-{}", kind, digest);
+}
+bool is_kind(const std::string& kind) {
+    return !kind.empty() && kind.size() <= 20 &&
+           std::ranges::all_of(kind, [](char c) { return c >= 'a' && c <= 'z'; });
+}
+
 class RecordStore final : public Store {
   public:
     RecordStore(std::unique_ptr<Tables> tables, std::unique_ptr<Blobs> blobs, Now now)
@@ -278,6 +288,73 @@ class RecordStore final : public Store {
             return {};
         });
     }
+    Expected<PhotoMeta> correct_photo(const std::string& piece_id, const std::string& sha256,
+                                      nlohmann::json corrections, std::string what) override {
+        if (auto ok = check_sentence(what); !ok) return std::unexpected(ok.error());
+        return written<PhotoMeta>([&](Act& act) -> Expected<PhotoMeta> {
+            const auto entry = act.tables().entry(Entity::kPhoto, photo_key(piece_id, sha256));
+            if (!entry) return no_such("photograph", photo_key(piece_id, sha256));
+            auto photo = photo_of(*entry);
+            if (!photo || photo->corrections == corrections) return photo;
+            photo->corrections = std::move(corrections);
+            if (auto ok = check(*photo, fmt::format("photograph {}", photo->name)); !ok)
+                return std::unexpected(ok.error());
+            act.put(*photo, &*entry, {what.empty() ? fmt::format("Reading of {} corrected.", photo->name) : what});
+            return photo;
+        });
+    }
+
+    Expected<Reading> put_reading(Reading reading, const std::map<std::string, std::string>& pictures) override {
+        const std::string where = fmt::format("reading of {}", reading.sha256);
+        if (!is_sha256(reading.sha256)) return no_such("photograph", reading.sha256);
+        if (auto ok = check(reading, where); !ok) return std::unexpected(ok.error());
+        const std::shared_lock no_sweep(sweeping_);
+        // Two readings of one photograph at once would each take the other's pictures away.
+        const std::lock_guard one_at_a_time(reading_);
+        if (!blobs_->has(reading.sha256)) return no_such("photograph", reading.sha256);
+        reading.when = now_();
+        reading.pictures.clear();
+        std::vector<std::string> names;
+        for (const auto& [kind, bytes] : pictures) {
+            if (!is_kind(kind))
+                return fail(ProblemCode::kBadInput, where, fmt::format("there is no kind of picture '{}'", kind),
+                            "name it with the letters a to z");
+            reading.pictures[kind] = sha256_of(bytes).substr(0, kDigestInNames);
+            names.push_back(picture_name(kind, reading.pictures[kind]));
+            if (auto ok = blobs_->keep_picture(reading.sha256, names.back(), bytes); !ok)
+                return std::unexpected(ok.error());
+        }
+        auto ok = tables_->write([&](Writer& tables) -> Expected<void> {
+            tables.save(ReadingEntry{reading.sha256, reading.packs, to_json(reading).dump()});
+            return {};
+        });
+        if (ok) ok = blobs_->forget_pictures(reading.sha256, names);
+        if (!ok) return std::unexpected(ok.error());
+        return reading;
+    }
+    Expected<Reading> reading(const std::string& sha256) const override {
+        return read<Reading>([&](Reader& tables) -> Expected<Reading> {
+            const auto entry = tables.reading(sha256);
+            if (!entry)
+                return fail(ProblemCode::kNotFound, fmt::format("photograph {}", sha256),
+                            "it has not been read yet", "read it first");
+            return reading_of(*entry);
+        });
+    }
+    Expected<std::string> reading_picture(const std::string& sha256, const std::string& kind) const override {
+        const auto known = reading(sha256);
+        if (!known) return std::unexpected(known.error());
+        const auto at = known->pictures.find(kind);
+        if (at == known->pictures.end())
+            return fail(ProblemCode::kNotFound, fmt::format("photograph {}", sha256),
+                        fmt::format("its reading has no picture '{}'", kind),
+                        "it is made where the photograph shows what it needs");
+        return blobs_->picture(sha256, picture_name(kind, at->second));
+    }
+    Expected<std::vector<std::string>> unread(const std::string& packs) const override {
+        return read<std::vector<std::string>>([&](Reader& tables) { return tables.unread(packs); });
+    }
+
     Expected<std::int64_t> sweep(int days) override {
         const auto until = days_before(now_(), days);
         if (!until) return std::unexpected(until.error());
@@ -298,6 +375,7 @@ class RecordStore final : public Store {
                 const auto since = taken_away.find(file.sha256);
                 if ((since == taken_away.end() ? file.written : since->second) > *until) continue;
                 if (auto gone = blobs_->forget(file.sha256); !gone) return gone;
+                tables.erase_reading(file.sha256);
                 ++swept;
             }
             return {};
@@ -402,6 +480,7 @@ class RecordStore final : public Store {
     std::unique_ptr<Blobs> blobs_;
     Now now_;
     mutable std::shared_mutex sweeping_;
+    std::mutex reading_;
 };
 
 }  // namespace

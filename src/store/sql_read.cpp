@@ -280,6 +280,32 @@ std::vector<std::pair<std::string, std::string>> SqlSession::photo_changes() {
     return out;
 }
 
+std::optional<ReadingEntry> SqlSession::reading(const std::string& sha256) {
+    ReadingEntry found;
+    found.sha256 = sha256;
+    sql_ << "SELECT packs, record FROM reading WHERE sha256 = :sha256", use(sha256, "sha256"), into(found.packs),
+        into(found.json);
+    return sql_.got_data() ? std::optional(found) : std::nullopt;
+}
+
+std::vector<std::string> SqlSession::unread(const std::string& packs) {
+    std::vector<std::string> out;
+    std::string name;
+    std::int64_t first = 0;
+    // The revision of a photograph grows when it is corrected; its first change is its arrival.
+    soci::statement statement =
+        (sql_.prepare << fmt::format(
+             "SELECT p.sha256, MIN((SELECT MIN(c.id) FROM change c WHERE c.entity = {} AND c.record_key = p.piece "
+             "|| "
+             "'/' || p.sha256)) AS arrived FROM photo p LEFT JOIN reading r ON r.sha256 = p.sha256 "
+             "WHERE r.sha256 IS NULL OR r.packs <> :packs GROUP BY p.sha256 ORDER BY arrived",
+             static_cast<int>(Entity::kPhoto)),
+         use(packs, "packs"), into(name), into(first));
+    statement.execute(false);
+    while (statement.fetch()) out.push_back(name);
+    return out;
+}
+
 std::optional<ChangeRow> SqlSession::change(std::int64_t id) {
     return first(changes(sql_, " WHERE id = :asked", id));
 }

@@ -27,6 +27,8 @@ class SqlSession final : public Writer {
     std::vector<PhotoEntry> photos_of(const std::vector<std::string>& pieces) override;
     std::vector<std::string> photo_names() override;
     std::vector<std::pair<std::string, std::string>> photo_changes() override;
+    std::optional<ReadingEntry> reading(const std::string& sha256) override;
+    std::vector<std::string> unread(const std::string& packs) override;
     std::optional<ChangeRow> change(std::int64_t id) override;
     std::optional<ChangeRow> newest_change(Entity, const std::string& key) override;
     std::int64_t state(Entity, const std::string& key) override;
@@ -39,7 +41,9 @@ class SqlSession final : public Writer {
     void save(const PieceEntry&) override;
     void save_lot(const Entry&) override;
     void save(const PhotoEntry&) override;
+    void save(const ReadingEntry&) override;
     void erase(Entity, const std::string& key) override;
+    void erase_reading(const std::string& sha256) override;
     std::int64_t next_change() override;
     void append(const ChangeRow&) override;
     std::int64_t open_batch(const std::string& when, std::int64_t undoes) override;

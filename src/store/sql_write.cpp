@@ -32,6 +32,16 @@ void SqlSession::save(const PhotoEntry& photo) {
         use(photo.json, "record");
 }
 
+void SqlSession::save(const ReadingEntry& reading) {
+    erase_reading(reading.sha256);
+    sql_ << "INSERT INTO reading (sha256, packs, record) VALUES (:sha256, :packs, :record)",
+        use(reading.sha256, "sha256"), use(reading.packs, "packs"), use(reading.json, "record");
+}
+
+void SqlSession::erase_reading(const std::string& sha256) {
+    sql_ << "DELETE FROM reading WHERE sha256 = :sha256", use(sha256, "sha256");
+}
+
 void SqlSession::erase(Entity entity, const std::string& key) {
     if (entity == Entity::kLot) {
         sql_ << "DELETE FROM lot WHERE id = :id", use(key, "id");

@@ -151,11 +151,13 @@ Expected<void> migrate(soci::session& sql, const std::filesystem::path& file, co
                                                     "this program knows {})",
                                                     have, all.back().version),
                                         "use that newer program, or a backup from before it"));
+    if (have == all.back().version) return {};
+    const std::string applied = now();  // one moment for all of them
     for (const Migration& migration : all) {
         if (migration.version <= have) continue;
         soci::transaction step(sql);
         for (const std::string_view statement : migration.statements) sql << std::string(statement);
-        const std::string what(migration.what), applied = now();
+        const std::string what(migration.what);
         sql << "INSERT INTO schema_version (version, what, applied) VALUES (:version, :what, :applied)",
             use(migration.version, "version"), use(what, "what"), use(applied, "applied");
         step.commit();

@@ -78,8 +78,17 @@ constexpr std::string_view kFirstTables[] = {
         words, tokenize = 'ascii', detail = 'none', columnsize = 0, prefix = '1 2 3'))",
 };
 
+// One reading for all pieces that have the same bytes, so that it does not hang on a row of photo.
+constexpr std::string_view kReadings[] = {
+    R"(CREATE TABLE reading (
+        sha256 TEXT NOT NULL PRIMARY KEY,
+        packs TEXT NOT NULL,
+        record TEXT NOT NULL))",
+};
+
 constexpr Migration kMigrations[] = {
     {1, "the first tables", kFirstTables},
+    {2, "readings of photographs", kReadings},
 };
 
 }  // namespace

@@ -178,6 +178,54 @@ TEST_F(SqliteStore, NumbersItsMigrationsWithoutGaps) {
     }
 }
 
+// Writes the tables of an older program, with the migrations that it knew.
+TEST_F(SqliteStore, TakesAStoreOfTheFirstTablesForward) {
+    PieceRecord piece;
+    PhotoMeta photo;
+    {
+        const auto store = open();
+        piece = must(store->put(plate(), ""));
+        photo = add_photo(*store, "bytes");
+    }
+    fs::remove_all(dir() / "readings");
+    run_sql("DROP TABLE reading");
+    run_sql("DELETE FROM schema_version WHERE version > 1");
+    const auto store = open();
+    piece.photos = {photo.sha256};
+    EXPECT_EQ(must(store->piece("p-0041")), piece);
+    EXPECT_THAT(must(store->unread("demo@1")), ElementsAre(photo.sha256));
+    Reading reading;
+    reading.sha256 = photo.sha256;
+    reading.found = {{"notes", {"read"}}};
+    reading.packs = "demo@1";
+    must(store->put_reading(reading, {{"strip", "ribbon"}}));
+    EXPECT_THAT(must(store->unread("demo@1")), IsEmpty());
+    EXPECT_EQ(must(store->photo_bytes(photo.sha256)), "bytes");
+}
+
+TEST_F(SqliteStore, KeepsAReadingAcrossAReopeningAndOnlyThePicturesOfTheNewestOne) {
+    Reading reading;
+    fs::path pictures;
+    {
+        const auto store = open();
+        must(store->put(plate(), ""));
+        reading.sha256 = add_photo(*store, "bytes").sha256;
+        reading.found = {{"notes", {"read"}}};
+        reading.packs = "demo@1";
+        pictures = dir() / "readings" / reading.sha256.substr(0, 2) / reading.sha256;
+        must(store->put_reading(reading, {{"strip", "first"}, {"mark", "words"}}));
+        std::ofstream(pictures / "strip-left-by-a-crash") << "half";
+        reading = must(store->put_reading(reading, {{"strip", "second"}}));
+    }
+    const auto store = open();
+    EXPECT_EQ(must(store->reading(reading.sha256)), reading);
+    EXPECT_EQ(must(store->reading_picture(reading.sha256, "strip")), "second");
+    EXPECT_EQ(std::distance(fs::directory_iterator(pictures), fs::directory_iterator()), 1);
+    fs::remove_all(pictures);
+    EXPECT_EQ(to_line(store->reading_picture(reading.sha256, "strip").error()),
+              "photograph " + reading.sha256 + ": there is no such picture of it: read the photograph again");
+}
+
 // As a user without rights; root would be let in everywhere.
 class WithoutRights {
   public:

@@ -2,7 +2,8 @@
 //   One interface, several databases (SQLite now, PostgreSQL next); store_contract_test.cpp runs on each.
 //   Every call is one transaction: it happened whole, or not at all. Every change is kept and can be undone.
 //   What a call has returned is on the disk: a crash afterwards loses nothing of it (docs/store.md).
-//   limits  64 kB per text, 200 bytes per id, 1 MB for the engine's answer: kTooLarge beyond. Text is UTF-8 without
+//   limits  64 kB per text and per correction, 200 bytes per id, 1 MB for the engine's answer and for a reading:
+//           kTooLarge beyond. Text is UTF-8 without
 //           NUL: else kBadInput. Dates are kept as given: whoever calls has read them with edtf/edtf.h.
 //   errors  kStore whatever the disk or the database refuses, with what to do about it
 //   Thread rule: one Store may be called from many threads; reads do not wait for writes.
@@ -12,6 +13,7 @@
 #include <cstdint>
 #include <filesystem>
 #include <functional>
+#include <map>
 #include <memory>
 #include <nlohmann/json.hpp>
 #include <optional>
@@ -68,7 +70,19 @@ struct PhotoMeta {
     std::int64_t bytes = 0;
     int width = 0, height = 0;
     std::string added;
+    nlohmann::json corrections;  // what a person mended of its reading, an object of the caller's; null: nothing
     friend bool operator==(const PhotoMeta&, const PhotoMeta&) = default;
+};
+// What the program read from the bytes of a photograph. It can be made again at any time, so it has no history, and
+// it is one for all pieces that have these bytes.
+struct Reading {
+    std::string sha256;
+    nlohmann::json asked;  // what a person gave for it: side, rim height, rim by hand
+    nlohmann::json found;  // the `read --json` object and what the pages draw
+    std::string packs;     // "pack@version digest" of every pack that was open: with others it is stale
+    std::string when;      // set by the store
+    std::map<std::string, std::string> pictures;  // set by the store: kind and digest of each, "strip": "0a1b..."
+    friend bool operator==(const Reading&, const Reading&) = default;
 };
 struct Change {
     std::int64_t id = 0;
@@ -126,6 +140,18 @@ class Store {
     virtual Expected<std::string> thumbnail(const std::string& sha256) const = 0;
     virtual Expected<std::vector<PhotoMeta>> photos(const std::string& piece) const = 0;
     virtual Expected<void> remove_photo(const std::string& piece, const std::string& sha256) = 0;
+    // What a person mended of a reading; the rest of the PhotoMeta stays as it was added. Part of the history.
+    virtual Expected<PhotoMeta> correct_photo(const std::string& piece, const std::string& sha256,
+                                              nlohmann::json corrections, std::string what) = 0;
+
+    // `pictures`: bytes by kind (a-z, "strip", "mark" ...); they replace all earlier ones. kNotFound when the
+    // bytes of the photograph are not here. A crash leaves the old reading with its pictures, or the new one with
+    // its own.
+    virtual Expected<Reading> put_reading(Reading, const std::map<std::string, std::string>& pictures) = 0;
+    virtual Expected<Reading> reading(const std::string& sha256) const = 0;  // kNotFound: not read yet
+    virtual Expected<std::string> reading_picture(const std::string& sha256, const std::string& kind) const = 0;
+    // Photographs without a reading, or read with other packs; in the order in which they were added.
+    virtual Expected<std::vector<std::string>> unread(const std::string& packs) const = 0;
     // Deletes the bytes of photographs that no piece has had for `days` days; how many. Only ever done when asked:
     // until then the removal of a photograph can be undone.
     virtual Expected<std::int64_t> sweep(int days) = 0;

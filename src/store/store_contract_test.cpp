@@ -431,6 +431,104 @@ TEST_P(StoreContract, BringsARemovedPhotographBackUntilItIsSwept) {
               "still be kept");
 }
 
+// --- readings
+
+Reading reading_of(const std::string& sha256, const std::string& packs) {
+    Reading r;
+    r.sha256 = sha256;
+    r.asked = {{"rim_height_mm", 22}};
+    r.found = {{"border", {{"repeats", 8}}}};
+    r.packs = packs;
+    return r;
+}
+
+TEST_P(StoreContract, KeepsTheNewestReadingOfAPhotographWithItsPictures) {
+    must(store().put(plate(), ""));
+    const PhotoMeta front = photo("p-0041", "front.jpg", "front");
+    EXPECT_EQ(to_line(store().reading(front.sha256).error()),
+              "photograph " + front.sha256 + ": it has not been read yet: read it first");
+    Reading first = reading_of(front.sha256, "demo@1 abc");
+    const Reading kept = must(store().put_reading(first, {{"strip", "ribbon"}, {"mark", "words"}}));
+    EXPECT_EQ(kept.found, first.found);
+    EXPECT_EQ(kept.asked, first.asked);
+    EXPECT_EQ(kept.when, "2026-03-01T09:30:03Z");
+    EXPECT_EQ(must(store().reading(front.sha256)), kept);
+    EXPECT_EQ(must(store().reading_picture(front.sha256, "strip")), "ribbon");
+    EXPECT_EQ(must(store().recent(10)).size(), 2u);  // what can be read again is no change
+
+    first.found = {{"border", {{"repeats", 9}}}};
+    const Reading second = must(store().put_reading(first, {{"strip", "another"}}));
+    EXPECT_NE(second.pictures.at("strip"), kept.pictures.at("strip"));
+    EXPECT_EQ(must(store().reading(front.sha256)), second);
+    EXPECT_EQ(must(store().reading_picture(front.sha256, "strip")), "another");
+    EXPECT_EQ(to_line(store().reading_picture(front.sha256, "mark").error()),
+              "photograph " + front.sha256 +
+                  ": its reading has no picture 'mark': it is made where the photograph shows what it needs");
+}
+
+TEST_P(StoreContract, RefusesReadingsThatBelongNowhere) {
+    must(store().put(plate(), ""));
+    const PhotoMeta front = photo("p-0041", "front.jpg", "front");
+    for (const std::string& name : {std::string(64, '0'), std::string("../x"), std::string()}) {
+        EXPECT_EQ(store().put_reading(reading_of(name, ""), {}).error().code, ProblemCode::kNotFound);
+        EXPECT_EQ(store().reading(name).error().code, ProblemCode::kNotFound);
+    }
+    EXPECT_EQ(store().put_reading(reading_of(front.sha256, ""), {{"../strip", "x"}}).error().code,
+              ProblemCode::kBadInput);
+    Reading nothing = reading_of(front.sha256, "");
+    nothing.found = nullptr;
+    EXPECT_EQ(store().put_reading(nothing, {}).error().code, ProblemCode::kBadInput);
+    Reading large = reading_of(front.sha256, "");
+    large.found["notes"] = std::string(1024 * 1024, 'x');
+    EXPECT_EQ(store().put_reading(large, {}).error().code, ProblemCode::kTooLarge);
+    EXPECT_EQ(store().reading(front.sha256).error().code, ProblemCode::kNotFound);
+}
+
+TEST_P(StoreContract, NamesThePhotographsThatNobodyReadWithThesePacks) {
+    must(store().put(plate(), ""));
+    PieceRecord other = plate();
+    other.piece.id = "p-0042";
+    must(store().put(other, ""));
+    const PhotoMeta front = photo("p-0041", "front.jpg", "front"), back = photo("p-0041", "back.jpg", "back");
+    photo("p-0042", "front.jpg", "front");
+    EXPECT_THAT(must(store().unread("demo@1 abc")), ElementsAre(front.sha256, back.sha256));
+    must(store().put_reading(reading_of(front.sha256, "demo@1 abc"), {}));
+    EXPECT_THAT(must(store().unread("demo@1 abc")), ElementsAre(back.sha256));
+    EXPECT_THAT(must(store().unread("demo@1 other")), ElementsAre(front.sha256, back.sha256));
+    must(store().remove_photo("p-0041", back.sha256));
+    EXPECT_THAT(must(store().unread("demo@1 abc")), IsEmpty());
+}
+
+TEST_P(StoreContract, KeepsWhatAPersonMendedOfAReadingInTheHistory) {
+    must(store().put(plate(), ""));
+    const PhotoMeta front = photo("p-0041", "front.jpg", "front"), back = photo("p-0041", "back.jpg", "back");
+    const nlohmann::json mended = {{"repeats", 9}};
+    const PhotoMeta corrected = must(store().correct_photo("p-0041", front.sha256, mended, ""));
+    EXPECT_EQ(corrected.corrections, mended);
+    EXPECT_EQ(corrected.added, front.added);
+    EXPECT_THAT(must(store().photos("p-0041")), ElementsAre(corrected, back));
+    EXPECT_EQ(sentences("piece", "p-0041").front(), "Reading of front.jpg corrected.");
+    must(store().correct_photo("p-0041", front.sha256, mended, "again"));  // nothing changed
+    EXPECT_EQ(sentences("piece", "p-0041").front(), "Reading of front.jpg corrected.");
+    must(store().undo(must(store().last_undoable()).value()));
+    EXPECT_THAT(must(store().photos("p-0041")), ElementsAre(front, back));
+    EXPECT_EQ(store().correct_photo("p-0042", front.sha256, mended, "").error().code, ProblemCode::kNotFound);
+    EXPECT_EQ(to_line(store().correct_photo("p-0041", front.sha256, 3, "").error()),
+              "photograph front.jpg: corrections: they are no object: send an object in braces, or null for none");
+    EXPECT_EQ(store().correct_photo("p-0041", front.sha256, {{"words", std::string(70'000, 'x')}}, "").error().code,
+              ProblemCode::kTooLarge);
+}
+
+TEST_P(StoreContract, SweepsAReadingWithItsPhotograph) {
+    must(store().put(plate(), ""));
+    const PhotoMeta front = photo("p-0041", "front.jpg", "front");
+    must(store().put_reading(reading_of(front.sha256, "demo@1"), {{"strip", "ribbon"}}));
+    must(store().remove_photo("p-0041", front.sha256));
+    EXPECT_EQ(must(store().reading_picture(front.sha256, "strip")), "ribbon");  // the removal may be undone
+    EXPECT_EQ(must(store().sweep(0)), 1);
+    EXPECT_EQ(store().reading(front.sha256).error().code, ProblemCode::kNotFound);
+}
+
 TEST_P(StoreContract, RefusesAHistoryOfUnknownKind) {
     EXPECT_EQ(to_line(store().history("plates", "x").error()),
               "history: 'plates' is no kind of record: use piece, lot or photo");

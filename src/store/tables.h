@@ -36,6 +36,9 @@ struct PieceEntry : Entry {
 struct PhotoEntry : Entry {
     std::string piece, sha256;
 };
+struct ReadingEntry {
+    std::string sha256, packs, json;
+};
 struct ChangeRow {
     std::int64_t id = 0, batch = 0;
     std::int64_t undoes = 0;  // id of a change, or 0
@@ -73,6 +76,9 @@ class Reader {
     virtual std::vector<std::string> photo_names() = 0;  // the SHA-256 of every photograph that a piece has
     // SHA-256 and time of the newest change of every photograph that a piece ever had.
     virtual std::vector<std::pair<std::string, std::string>> photo_changes() = 0;
+    virtual std::optional<ReadingEntry> reading(const std::string& sha256) = 0;
+    // The SHA-256 of photographs that have no reading with these packs, oldest first.
+    virtual std::vector<std::string> unread(const std::string& packs) = 0;
     virtual std::optional<ChangeRow> change(std::int64_t id) = 0;
     virtual std::optional<ChangeRow> newest_change(Entity, const std::string& key) = 0;
     virtual std::int64_t state(Entity, const std::string& key) = 0;  // left by its newest change; 0: there is none
@@ -88,7 +94,9 @@ class Writer : public Reader {
     virtual void save(const PieceEntry&) = 0;  // adds, or replaces the one with this key
     virtual void save_lot(const Entry&) = 0;
     virtual void save(const PhotoEntry&) = 0;
+    virtual void save(const ReadingEntry&) = 0;  // adds, or replaces
     virtual void erase(Entity, const std::string& key) = 0;
+    virtual void erase_reading(const std::string& sha256) = 0;
     virtual std::int64_t next_change() = 0;  // a number above every one given before
     virtual void append(const ChangeRow&) = 0;
     virtual std::int64_t open_batch(const std::string& when, std::int64_t undoes) = 0;
@@ -118,7 +126,12 @@ class Blobs {
         std::string sha256, written;  // UTC, as Now gives it
     };
     virtual Expected<std::vector<File>> all() const = 0;
-    virtual Expected<void> forget(const std::string& sha256) = 0;
+    virtual Expected<void> forget(const std::string& sha256) = 0;  // and its pictures
+
+    // Pictures made from a photograph, by a name that says kind and content: "strip-0a1b2c3d4e5f6071".
+    virtual Expected<void> keep_picture(const std::string& sha256, const std::string& name, std::string_view) = 0;
+    virtual Expected<std::string> picture(const std::string& sha256, const std::string& name) const = 0;
+    virtual Expected<void> forget_pictures(const std::string& sha256, const std::vector<std::string>& but) = 0;
 };
 
 }  // namespace footring::store
