@@ -1,6 +1,8 @@
 // SPDX-License-Identifier: Apache-2.0
 #include "photo/image_header.h"
 
+#include <fmt/format.h>
+
 #include <algorithm>
 #include <optional>
 
@@ -20,9 +22,13 @@ class Bytes {
     std::uint32_t big32(std::size_t at) { return big16(at) << 16 | big16(at + 2); }
     std::uint32_t little16(std::size_t at) { return u8(at + 1) << 8 | u8(at); }
     std::uint32_t little24(std::size_t at) { return u8(at + 2) << 16 | little16(at); }
+    std::uint64_t big64(std::size_t at) { return std::uint64_t{big32(at)} << 32 | big32(at + 4); }
     std::uint32_t little32(std::size_t at) { return little16(at + 2) << 16 | little16(at); }
     bool holds(std::size_t at, std::string_view text) const {
         return at <= bytes_.size() && bytes_.substr(at).starts_with(text);
+    }
+    std::size_t find(unsigned char byte, std::size_t at) const {
+        return std::min(bytes_.find(static_cast<char>(byte), at), bytes_.size());
     }
     std::size_t size() const { return bytes_.size(); }
     std::string_view from(std::size_t at) const { return bytes_.substr(std::min(at, bytes_.size())); }
@@ -67,7 +73,11 @@ Directory read_directory(std::string_view tiff) {
 bool is_tiff(std::string_view bytes) {
     return bytes.starts_with(std::string_view("II*\0", 4)) || bytes.starts_with(std::string_view("MM\0*", 4));
 }
-int orientation_in(std::string_view exif) { return is_tiff(exif) ? read_directory(exif).orientation : 1; }
+void take_exif(std::string_view exif, ImageHeader& h) {
+    if (!is_tiff(exif)) return;
+    h.exif = exif;
+    h.orientation = read_directory(exif).orientation;
+}
 
 constexpr const char* kTorn = "the photograph is torn: it ends too early, or its data are damaged";
 
@@ -88,7 +98,7 @@ Expected<ImageHeader> read_jpeg(std::string_view bytes, std::string_view where) 
     bool scanned = false;
     for (std::size_t at = 2; !b.torn();) {
         // Between two segments, and within the pixels (where FF 00 is a pixel's FF), look for the next marker.
-        while (at < b.size() && b.u8(at) != 0xFF) ++at;
+        at = b.find(0xFF, at);
         while (at < b.size() && b.u8(at) == 0xFF) ++at;
         if (at >= b.size()) break;
         const std::uint32_t marker = b.u8(at++);
@@ -103,7 +113,7 @@ Expected<ImageHeader> read_jpeg(std::string_view bytes, std::string_view where) 
             h.height = std::max<std::int64_t>(h.height, b.big16(at + 3));
             h.width = std::max<std::int64_t>(h.width, b.big16(at + 5));
         } else if (marker == 0xE1 && b.holds(at + 2, std::string_view("Exif\0\0", 6)) && !scanned) {
-            h.orientation = orientation_in(b.from(at + 8).substr(0, length - 2));
+            take_exif(b.from(at + 8).substr(0, std::max(length, 8u) - 8), h);
         } else if (marker == 0xDA) {
             scanned = true;
         }
@@ -124,7 +134,7 @@ Expected<ImageHeader> read_png(std::string_view bytes, std::string_view where) {
     for (std::size_t at = 8; !b.torn() && at < b.size();) {
         const std::size_t length = b.big32(at);
         if (b.holds(at + 4, "tRNS")) h.transparent = true;
-        if (b.holds(at + 4, "eXIf")) h.orientation = orientation_in(b.from(at + 8).substr(0, length));
+        if (b.holds(at + 4, "eXIf")) take_exif(b.from(at + 8).substr(0, length), h);
         if (b.holds(at + 4, "IEND") && at + 12 <= b.size()) return h;
         at += length + 12;
     }
@@ -163,7 +173,9 @@ Expected<ImageHeader> read_webp(std::string_view bytes, std::string_view where) 
             std::string_view exif = b.from(data).substr(0, length);
             if (exif.starts_with(std::string_view("Exif\0\0", 6)))
                 exif.remove_prefix(6);  // not asked for, but usual
-            h.orientation = orientation_in(exif);
+            take_exif(exif, h);
+        } else if (b.holds(at, "ICCP")) {
+            h.icc = b.from(data).substr(0, length);
         }
         if (data + length > end) return torn(where);
         at = data + length + length % 2;
@@ -180,15 +192,59 @@ Expected<ImageHeader> read_tiff(std::string_view bytes, std::string_view where) 
     h.width = first.width;
     h.height = first.height;
     h.orientation = first.orientation;
+    h.exif = bytes;
     return h;
 }
 
 // ISO base media files: the brand says which.
-bool is_heif(std::string_view bytes) {
-    if (bytes.size() < 12 || bytes.substr(4, 4) != "ftyp") return false;
+std::string_view heif_brand(std::string_view bytes) {
+    if (bytes.size() < 12 || bytes.substr(4, 4) != "ftyp") return {};
     constexpr std::string_view kBrands[] = {"heic", "heix", "hevc", "hevx", "heim",
                                             "heis", "mif1", "msf1", "avif", "avis"};
-    return std::ranges::find(kBrands, bytes.substr(8, 4)) != std::end(kBrands);
+    const std::string_view brand = bytes.substr(8, 4);
+    return std::ranges::find(kBrands, brand) == std::end(kBrands) ? std::string_view() : brand;
+}
+
+// Boxes lie side by side and within each other: 32 bits of length, four letters, contents. Every `ispe` counts,
+// wherever it lies among the properties of the items; pictures that are put together from others have one too.
+struct Boxes {
+    ImageHeader& h;
+    std::string_view bytes;
+    bool torn = false, sized = false;
+    void walk(std::size_t at, std::size_t end, int depth) {
+        while (at + 8 <= end && !torn) {
+            Bytes b(bytes);
+            std::uint64_t length = b.big32(at);
+            std::size_t head = 8;
+            if (length == 1) length = b.big64(at + 8), head = 16;
+            if (length == 0) length = end - at;  // to the end
+            if (length < head || length > end - at || b.torn()) {
+                torn = true;
+                return;
+            }
+            const std::size_t inside = at + head, after = at + static_cast<std::size_t>(length);
+            constexpr int kDeepest = 4;
+            if (b.holds(at + 4, "ispe") && inside + 12 <= after) {
+                h.width = std::max<std::int64_t>(h.width, b.big32(inside + 4));
+                h.height = std::max<std::int64_t>(h.height, b.big32(inside + 8));
+                sized = true;
+            } else if (depth < kDeepest && (b.holds(at + 4, "iprp") || b.holds(at + 4, "ipco"))) {
+                walk(inside, after, depth + 1);
+            } else if (depth < kDeepest && b.holds(at + 4, "meta")) {
+                walk(inside + 4, after, depth + 1);  // a version and flags come first
+            }
+            at = after;
+        }
+        if (at != end) torn = true;
+    }
+};
+Expected<ImageHeader> read_heif(std::string_view bytes, std::string_view where) {
+    ImageHeader h;
+    h.format = Format::kHeif;
+    Boxes boxes{h, bytes};
+    boxes.walk(0, bytes.size(), 0);
+    if (boxes.torn || !boxes.sized) return torn(where);
+    return h;
 }
 
 Expected<ImageHeader> read_any(std::string_view bytes, std::string_view where) {
@@ -197,11 +253,13 @@ Expected<ImageHeader> read_any(std::string_view bytes, std::string_view where) {
     if (bytes.starts_with("RIFF") && bytes.size() >= 12 && bytes.substr(8, 4) == "WEBP")
         return read_webp(bytes, where);
     if (is_tiff(bytes)) return read_tiff(bytes, where);
-    if (is_heif(bytes))
-        return fail(ProblemCode::kBadInput, std::string(where), "HEIC and AVIF photographs are not yet read here",
-                    "convert to JPEG");
+    const std::string_view brand = heif_brand(bytes);
+    if (brand.starts_with("avi"))
+        return fail(ProblemCode::kBadInput, std::string(where), "AVIF photographs are not read here",
+                    "convert it to JPEG");
+    if (!brand.empty()) return read_heif(bytes, where);
     return fail(ProblemCode::kBadInput, std::string(where),
-                bytes.empty() ? "the file is empty" : "this is no JPEG, PNG, WebP or TIFF file",
+                bytes.empty() ? "the file is empty" : "this is no JPEG, PNG, HEIC, WebP or TIFF file",
                 "send the photograph as one of these");
 }
 
@@ -217,6 +275,8 @@ std::string_view mime_of(Format format) {
             return "image/webp";
         case Format::kTiff:
             return "image/tiff";
+        case Format::kHeif:
+            return "image/heic";
     }
     return "application/octet-stream";
 }
@@ -224,6 +284,21 @@ std::string_view mime_of(Format format) {
 Expected<ImageHeader> read_header(std::string_view bytes, std::string_view where) {
     auto header = read_any(bytes, where);
     if (header && (header->width < 1 || header->height < 1)) return torn(where);
+    return header;
+}
+
+Expected<ImageHeader> admit(std::string_view bytes, std::string_view where) {
+    if (bytes.size() > kMostBytes)
+        return fail(
+            ProblemCode::kTooLarge, std::string(where),
+            fmt::format("the file has {} MB, the most is {} MB", bytes.size() / 1'000'000, kMostBytes / 1'000'000),
+            "save it with stronger compression, as JPEG for example");
+    auto header = read_header(bytes, where);
+    if (header && header->width > kMostPixels / header->height)
+        return fail(ProblemCode::kTooLarge, std::string(where),
+                    fmt::format("the photograph has {} x {} pixels, the most is {} megapixels", header->width,
+                                header->height, kMostPixels / 1'000'000),
+                    "make a smaller copy and send that");
     return header;
 }
 

@@ -13,11 +13,9 @@
 #include <string_view>
 
 #include "base/problem.h"
+#include "photo/image_header.h"
 
 namespace footring::photo {
-
-inline constexpr std::size_t kMostBytes = 80'000'000;
-inline constexpr long long kMostPixels = 60'000'000;
 
 struct Thumbnail {
     std::string type;  // "image/jpeg", ...

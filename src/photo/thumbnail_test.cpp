@@ -223,17 +223,17 @@ TEST(Thumbnail, PutsTransparentPartsOnWhite) {
 TEST(Thumbnail, RefusesWhatIsNoPhotograph) {
     EXPECT_EQ(line_of(""), "a.jpg: the file is empty: send the photograph as one of these");
     EXPECT_EQ(line_of("%PDF-1.7"),
-              "a.jpg: this is no JPEG, PNG, WebP or TIFF file: send the photograph as one of these");
+              "a.jpg: this is no JPEG, PNG, HEIC, WebP or TIFF file: send the photograph as one of these");
     EXPECT_EQ(line_of("GIF89a"),
-              "a.jpg: this is no JPEG, PNG, WebP or TIFF file: send the photograph as one of these");
+              "a.jpg: this is no JPEG, PNG, HEIC, WebP or TIFF file: send the photograph as one of these");
     EXPECT_EQ(line_of("<svg xmlns='http://www.w3.org/2000/svg'/>"),
-              "a.jpg: this is no JPEG, PNG, WebP or TIFF file: send the photograph as one of these");
+              "a.jpg: this is no JPEG, PNG, HEIC, WebP or TIFF file: send the photograph as one of these");
 }
 
-TEST(Thumbnail, AsksToConvertWhatItDoesNotReadYet) {
-    for (const char* brand : {"heic", "heix", "mif1", "avif"})
+TEST(Thumbnail, AsksToConvertWhatItDoesNotRead) {
+    for (const char* brand : {"avif", "avis"})
         EXPECT_EQ(line_of(big(24, 4) + "ftyp" + brand + big(0, 4)),
-                  "a.jpg: HEIC and AVIF photographs are not yet read here: convert to JPEG");
+                  "a.jpg: AVIF photographs are not read here: convert it to JPEG");
 }
 
 TEST(Thumbnail, RefusesAMovingPicture) {

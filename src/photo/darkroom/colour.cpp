@@ -1,0 +1,136 @@
+// SPDX-License-Identifier: Apache-2.0
+#include "photo/darkroom/colour.h"
+
+#include <lcms2.h>
+
+#include <cstdlib>
+#include <cstring>
+
+namespace footring::photo::darkroom {
+
+namespace {
+
+using Colours = Layout::Colours;
+using Profile = std::unique_ptr<void, decltype(&cmsCloseProfile)>;
+
+std::uint32_t lcms_type(const Layout& layout) {
+    const std::uint32_t size = BYTES_SH(layout.deep ? 2u : 1u) | EXTRA_SH(layout.alpha ? 1u : 0u);
+    switch (layout.colours) {
+        case Colours::kGrey:
+            return size | COLORSPACE_SH(PT_GRAY) | CHANNELS_SH(1);
+        case Colours::kRgb:
+            return size | COLORSPACE_SH(PT_RGB) | CHANNELS_SH(3);
+        case Colours::kBgr:
+            // With alpha, lcms2 calls B, G, R, A swapped with the first channel last.
+            return size | COLORSPACE_SH(PT_RGB) | CHANNELS_SH(3) | DOSWAP_SH(1) |
+                   SWAPFIRST_SH(layout.alpha ? 1u : 0u);
+        case Colours::kCmyk:
+            return size | COLORSPACE_SH(PT_CMYK) | CHANNELS_SH(4) | FLAVOR_SH(layout.less_ink ? 1u : 0u);
+    }
+    return 0;
+}
+cmsColorSpaceSignature wanted_space(Colours colours) {
+    return colours == Colours::kGrey ? cmsSigGrayData : colours == Colours::kCmyk ? cmsSigCmykData : cmsSigRgbData;
+}
+
+// There are dozens of profiles that all mean sRGB; what they do tells better than what they are called.
+bool leaves_all_as_it_is(cmsHTRANSFORM bgr_to_bgr) {
+    std::uint8_t before[3 * 9 * 9 * 9], after[sizeof before];
+    std::size_t at = 0;
+    for (int b = 0; b < 9; ++b)
+        for (int g = 0; g < 9; ++g)
+            for (int r = 0; r < 9; ++r)
+                for (const int level : {b, g, r}) before[at++] = static_cast<std::uint8_t>(level * 255 / 8);
+    cmsDoTransform(bgr_to_bgr, before, after, sizeof before / 3);
+    for (std::size_t i = 0; i < sizeof before; ++i)
+        if (std::abs(before[i] - after[i]) > 1) return false;
+    return true;
+}
+
+}  // namespace
+
+Colour::Colour(const Layout& layout, std::string_view icc)
+    : layout_(layout), plain_(layout.colours == Colours::kBgr && !layout.deep && !layout.alpha) {
+    if (icc.empty()) return;
+    usable_ = false;
+    const cmsContext quiet = nullptr;
+    cmsSetLogErrorHandlerTHR(quiet, [](cmsContext, cmsUInt32Number, const char*) {});
+    const Profile from(cmsOpenProfileFromMem(icc.data(), static_cast<cmsUInt32Number>(icc.size())),
+                       &cmsCloseProfile);
+    if (!from || cmsGetColorSpace(from.get()) != wanted_space(layout.colours)) return;
+    const Profile to(cmsCreate_sRGBProfile(), &cmsCloseProfile);
+    constexpr cmsUInt32Number kIntent = INTENT_RELATIVE_COLORIMETRIC, kFlags = cmsFLAGS_BLACKPOINTCOMPENSATION;
+    const auto made = [&](std::uint32_t type) {
+        const cmsHTRANSFORM t = cmsCreateTransform(from.get(), type, to.get(), TYPE_BGR_8, kIntent, kFlags);
+        return t != nullptr ? std::shared_ptr<void>(t, &cmsDeleteTransform) : nullptr;
+    };
+    if (wanted_space(layout.colours) == cmsSigRgbData) {
+        const auto tried = made(TYPE_BGR_8);
+        usable_ = tried != nullptr;
+        if (!usable_ || leaves_all_as_it_is(tried.get())) return;
+    }
+    transform_ = made(lcms_type(layout));
+    usable_ = transform_ != nullptr;
+}
+
+void Colour::convert(const std::uint8_t* pixels, std::uint8_t* bgr, std::size_t count) const {
+    if (transform_) cmsDoTransform(transform_.get(), pixels, bgr, static_cast<cmsUInt32Number>(count));
+    else convert_plainly(pixels, bgr, count);
+    if (layout_.alpha) put_on_white(pixels, bgr, count);
+}
+
+void Colour::convert_plainly(const std::uint8_t* pixels, std::uint8_t* bgr, std::size_t count) const {
+    if (plain_) {
+        if (pixels != bgr) std::memcpy(bgr, pixels, 3 * count);
+        return;
+    }
+    const std::size_t step = layout_.bytes(), channels = layout_.channels();
+    for (std::size_t i = 0; i < count; ++i, pixels += step, bgr += 3) {
+        std::uint8_t level[5];
+        for (std::size_t c = 0; c < channels; ++c) {
+            if (!layout_.deep) {
+                level[c] = pixels[c];
+                continue;
+            }
+            std::uint16_t deep;
+            std::memcpy(&deep, pixels + 2 * c, 2);
+            level[c] = static_cast<std::uint8_t>((deep + 128u) / 257u);  // 65535 becomes 255
+        }
+        switch (layout_.colours) {
+            case Colours::kGrey:
+                bgr[0] = bgr[1] = bgr[2] = level[0];
+                break;
+            case Colours::kRgb: {
+                bgr[0] = level[2], bgr[1] = level[1], bgr[2] = level[0];
+                break;
+            }
+            case Colours::kBgr:
+                bgr[0] = level[0], bgr[1] = level[1], bgr[2] = level[2];
+                break;
+            case Colours::kCmyk:
+                for (int c = 0; c < 3; ++c) {
+                    const unsigned bare = layout_.less_ink ? level[2 - c] : 255u - level[2 - c];
+                    const unsigned unblacked = layout_.less_ink ? level[3] : 255u - level[3];
+                    bgr[c] = static_cast<std::uint8_t>((bare * unblacked + 127) / 255);
+                }
+                break;
+        }
+    }
+}
+
+void Colour::put_on_white(const std::uint8_t* pixels, std::uint8_t* bgr, std::size_t count) const {
+    const std::size_t step = layout_.bytes(), last = layout_.channels() - 1;
+    for (std::size_t i = 0; i < count; ++i, pixels += step, bgr += 3) {
+        unsigned alpha = pixels[last];
+        if (layout_.deep) {
+            std::uint16_t deep;
+            std::memcpy(&deep, pixels + 2 * last, 2);
+            alpha = (deep + 128u) / 257u;
+        }
+        if (alpha == 255) continue;
+        for (int c = 0; c < 3; ++c)
+            bgr[c] = static_cast<std::uint8_t>((bgr[c] * alpha + 255u * (255u - alpha) + 127u) / 255u);
+    }
+}
+
+}  // namespace footring::photo::darkroom
