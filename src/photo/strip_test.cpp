@@ -1,0 +1,95 @@
+// SPDX-License-Identifier: Apache-2.0
+#include "photo/strip.h"
+
+#include <gtest/gtest.h>
+
+#include <cmath>
+#include <opencv2/imgproc.hpp>
+
+#include "photo/test_scene.h"
+
+namespace footring::photo {
+
+namespace {
+using testing::SceneSpec;
+
+SceneSpec lined(double tilt, double drop) {
+    SceneSpec spec;
+    spec.size = {900, 700};
+    spec.tilt_deg = tilt;
+    spec.turn_deg = 33;
+    spec.drop = drop;
+    spec.highlight = 0;
+    spec.lines = {{.at = 0.2, .width = 0.03, .finish = "blue"}};
+    return spec;
+}
+// Rows of the blue line, column by column: their middle.
+std::pair<double, double> lowest_and_highest(const Strip& strip) {
+    double low = 1e9, high = -1e9;
+    for (int c = 0; c < strip.bgr.cols; ++c) {
+        double sum = 0, weight = 0;
+        for (int r = 0; r < strip.bgr.rows; ++r) {
+            const auto p = strip.bgr.at<cv::Vec3b>(r, c);
+            if (p[0] - p[2] < 40) continue;
+            sum += r;
+            ++weight;
+        }
+        if (weight == 0) continue;
+        low = std::min(low, strip.t_of_row(sum / weight));
+        high = std::max(high, strip.t_of_row(sum / weight));
+    }
+    return {low, high};
+}
+}  // namespace
+
+TEST(Unroll, LaysALineRoundTheRimStraightAtItsTrueDistanceOnceTheDropIsRight) {
+    const auto scene = render(lined(30, 0.3));
+    const auto [low, high] = lowest_and_highest(unroll(scene.picture, scene.plate, 0.1, 0.3, {1024, 200}, 0.3));
+    EXPECT_NEAR(low, 0.2, 0.003);
+    EXPECT_NEAR(high, 0.2, 0.003);
+    const auto [bent_low, bent_high] =
+        lowest_and_highest(unroll(scene.picture, scene.plate, 0.1, 0.3, {1024, 200}, 0.0));
+    EXPECT_GT(bent_high - bent_low, 0.03);  // 2 * 0.2 * 0.3 * tan 30 without the slope
+}
+
+TEST(FindDrop, IsWithinThreeHundredthsUnderTiltWhateverTheSlope) {
+    for (const double drop : {0.1, 0.3, 0.45}) {
+        auto spec = lined(28, drop);
+        spec.border = testing::SceneBorder{};
+        spec.border->tile = testing::tile_named("leaf");
+        spec.border->to = 0.17;
+        const auto scene = render(spec);
+        EXPECT_NEAR(find_drop(scene.picture, scene.plate), drop, 0.03);
+    }
+}
+
+TEST(Unroll, MarksWhatLiesBeyondThePictureAsNotSeen) {
+    auto spec = lined(0, 0.2);
+    spec.off = {0.75, 0};  // the right side of the plate is cut off
+    const auto scene = render(spec);
+    const auto strip = unroll(scene.picture, scene.plate, 0.05, 0.1, {720, 20}, 0.2);
+    const auto seen_at = [&](double turns) {  // of the plate, which is itself turned by 33 degrees
+        const double s = turns - 33.0 / 360;
+        return strip.seen.at<uchar>(10, static_cast<int>((s - std::floor(s)) * 720));
+    };
+    EXPECT_EQ(seen_at(0.0), 0);
+    EXPECT_EQ(seen_at(0.5), 255);
+}
+
+TEST(Upright, PutsThePlateFrameWhereItsScaleSays) {
+    SceneSpec spec;
+    spec.size = {900, 700};
+    spec.tilt_deg = 25;
+    spec.highlight = 0;
+    spec.lines = {{.at = 0.01, .width = 0.02, .finish = "blue"}};
+    const auto scene = render(spec);
+    const cv::Mat top = upright(scene.picture, scene.plate, 420, 0);
+    ASSERT_EQ(top.size(), cv::Size(420, 420));
+    for (const double m : {0.3, 1.7, 2.9, 4.4}) {  // on the line; 200 px for each plate unit
+        const auto p = top.at<cv::Vec3b>(static_cast<int>(209.5 + 198 * std::sin(m)),
+                                         static_cast<int>(209.5 + 198 * std::cos(m)));
+        EXPECT_GT(p[0] - p[2], 30) << m;
+    }
+}
+
+}  // namespace footring::photo
