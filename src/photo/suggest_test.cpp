@@ -32,7 +32,8 @@ book::Book small_book() {
     form("plate", "Plate", book::Outline::kRound);
     form("saucer", "Saucer", book::Outline::kRound);
     form("dish", "Dish", book::Outline::kOval);
-    const auto size = [&](std::uint32_t of_shape, std::uint32_t of_form, double length, std::optional<double> width) {
+    const auto size = [&](std::uint32_t of_shape, std::uint32_t of_form, double length,
+                          std::optional<double> width) {
         book::ShapeForm row{.shape = {of_shape},
                             .form = {of_form},
                             .trade_size = fmt::format("{:.0f} in", length / 30),

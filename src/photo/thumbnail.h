@@ -1,11 +1,9 @@
 // photo/thumbnail.h - is this a photograph that we take, and what does it look like small?
-//   in      the bytes of a JPEG, PNG, WebP or TIFF file, at most 80 MB and 60 megapixels;
+//   in      the bytes of a JPEG, PNG, HEIC, WebP or TIFF file, at most kMostBytes and kMostPixels;
 //           `longest` in px, from 1 to 4096; `where` names the file in a Problem
-//   out     type, size in px after EXIF rotation, and a JPEG (sRGB assumed, transparent parts on white) of at most
+//   out     type, size in px after EXIF rotation, and a JPEG (sRGB, transparent parts on white) of at most
 //           `longest` px on its longer side, never larger than the photograph
-//   errors  kTooLarge before anything is decoded (the size stands in the header); kBadInput for what is no
-//           photograph, is torn, or moves. Bytes of any kind are safe: nothing of them is believed before it is
-//           checked.
+//   errors  those of photo/open.h, which decodes it in a process of its own
 // SPDX-License-Identifier: Apache-2.0
 #pragma once
 

@@ -200,7 +200,9 @@ TEST(Thumbnail, TakesSixteenBitsAndGreyAndKeepsTheirBrightness) {
 }
 
 TEST(Thumbnail, TakesFloatsFromZeroToOne) {
-    const auto t = thumbnail(encoded(".tiff", cv::Mat(40, 40, CV_32FC3, cv::Scalar::all(0.5))), kLongest, "a.tiff");
+    const auto t = thumbnail(
+        encoded(".tiff", cv::Mat(40, 40, CV_32FC3, cv::Scalar::all(0.5)), {cv::IMWRITE_TIFF_COMPRESSION, 1}),
+        kLongest, "a.tiff");
     ASSERT_TRUE(t) << to_line(t.error());
     const cv::Mat p = cv::imdecode(std::vector<uchar>(t->jpeg.begin(), t->jpeg.end()), cv::IMREAD_COLOR);
     EXPECT_NEAR(p.at<cv::Vec3b>(20, 20)[1], 128, 2);

@@ -133,4 +133,28 @@ void Colour::put_on_white(const std::uint8_t* pixels, std::uint8_t* bgr, std::si
     }
 }
 
+std::string icc_of_primaries(int primaries, int curve) {
+    constexpr int kBt2020 = 9, kDisplayP3 = 12, kUnspecified = 2, kSrgb = 13;
+    constexpr cmsCIExyY kD65{0.3127, 0.3290, 1};
+    cmsCIExyYTRIPLE chosen;
+    if (primaries == kBt2020) chosen = {{0.708, 0.292, 1}, {0.170, 0.797, 1}, {0.131, 0.046, 1}};
+    else if (primaries == kDisplayP3) chosen = {{0.680, 0.320, 1}, {0.265, 0.690, 1}, {0.150, 0.060, 1}};
+    else return {};
+    // Still pictures of these primaries carry the curve of sRGB; the video curves (1, 6, 14, 15) describe a camera,
+    // and displays answer them with about the same.
+    const bool usual =
+        curve == kUnspecified || curve == kSrgb || curve == 1 || curve == 6 || curve == 14 || curve == 15;
+    if (!usual) return {};
+    constexpr cmsFloat64Number kSrgbCurve[] = {2.4, 1 / 1.055, 0.055 / 1.055, 1 / 12.92, 0.04045};  // IEC 61966-2-1
+    const std::unique_ptr<cmsToneCurve, decltype(&cmsFreeToneCurve)> tone(
+        cmsBuildParametricToneCurve(nullptr, 4, kSrgbCurve), &cmsFreeToneCurve);
+    if (!tone) return {};
+    cmsToneCurve* const tones[] = {tone.get(), tone.get(), tone.get()};
+    const Profile made(cmsCreateRGBProfile(&kD65, &chosen, tones), &cmsCloseProfile);
+    cmsUInt32Number size = 0;
+    if (!made || cmsSaveProfileToMem(made.get(), nullptr, &size) == FALSE) return {};
+    std::string out(size, '\0');
+    return cmsSaveProfileToMem(made.get(), out.data(), &size) != FALSE ? out : std::string();
+}
+
 }  // namespace footring::photo::darkroom

@@ -10,6 +10,7 @@
 #include <cstddef>
 #include <cstdint>
 #include <memory>
+#include <string>
 #include <string_view>
 
 namespace footring::photo::darkroom {
@@ -42,5 +43,9 @@ class Colour {
     bool plain_, usable_ = true;
     std::shared_ptr<void> transform_;  // of lcms2
 };
+
+// An ICC profile of the primaries and the curve that ITU-T H.273 numbers, for formats that say no more than these.
+// Empty for sRGB, for numbers that say nothing, and for those that no profile can be made of.
+std::string icc_of_primaries(int primaries, int curve);
 
 }  // namespace footring::photo::darkroom
