@@ -141,12 +141,18 @@ std::string data_uri(std::string_view bytes) {
     return svg ? std::string(kSvgHead) + base64(bytes) : std::string();
 }
 
-std::optional<DrawingShape> shape_of(std::string_view data) {
+std::optional<DrawingBytes> bytes_of(std::string_view data) {
     const bool svg = data.starts_with(kSvgHead);
     if (!svg && !data.starts_with(kPngHead)) return std::nullopt;
-    const auto bytes = from_base64(data.substr(svg ? kSvgHead.size() : kPngHead.size()));
+    auto bytes = from_base64(data.substr(svg ? kSvgHead.size() : kPngHead.size()));
     if (!bytes) return std::nullopt;
-    return svg ? shape_of_svg(*bytes) : shape_of_png(*bytes);
+    return DrawingBytes{std::move(*bytes), svg};
+}
+
+std::optional<DrawingShape> shape_of(std::string_view data) {
+    const auto file = bytes_of(data);
+    if (!file) return std::nullopt;
+    return file->svg ? shape_of_svg(file->bytes) : shape_of_png(file->bytes);
 }
 
 }  // namespace footring::book

@@ -34,4 +34,11 @@ struct DrawingShape {
 };
 std::optional<DrawingShape> shape_of(std::string_view drawing_data);
 
+// The file's bytes again, and whether they are SVG (else PNG). Absent as above.
+struct DrawingBytes {
+    std::string bytes;
+    bool svg = false;
+};
+std::optional<DrawingBytes> bytes_of(std::string_view drawing_data);
+
 }  // namespace footring::book

@@ -1,0 +1,28 @@
+// photo/finish_match.h - how well a finish or colour as seen speaks for that of a drawing. Internal to photo/.
+//   Soft by design: the colour of metal changes with the light, a decal of many colours is called by one of them.
+// SPDX-License-Identifier: Apache-2.0
+#pragma once
+
+#include <array>
+#include <optional>
+#include <string>
+#include <vector>
+
+#include "photo/decoration.h"
+
+namespace footring::photo {
+
+using Lab = std::array<double, 3>;
+
+struct Colours {
+    std::string finish;       // as named
+    std::optional<Lab> mean;  // of all ink
+    std::vector<Lab> main;    // the commonest colours, at most four
+};
+// `ink` CV_32FC1 and `bgr` CV_8UC3 of one size; either may be empty.
+Colours colours_of(const std::string& finish, const cv::Mat& ink, const cv::Mat& bgr);
+
+// Natural logarithm of a likelihood ratio, at most 0: 0 agrees, -3 could hardly be.
+double agreement(const Colours& seen, const Colours& drawing);
+
+}  // namespace footring::photo
