@@ -51,6 +51,9 @@ namespace footring {
     S(soft_uncertain_years, 5, 0, 50, "Years over which an end marked ? falls off.")                              \
     S(first_year, 1870, 0, 2100, "Earliest year considered where nothing is recorded.")                           \
     S(last_year, 1990, 0, 2100, "Latest year considered where nothing is recorded.")                              \
+    S(source_trust, 0.9, 0, 1, "Chance that a statement about years holds whose source has no trust of its own.") \
+    S(dated_use_reach_years, 10, 1, 100,                                                                          \
+      "Added to the span of dated uses before they are carried on beyond the first and the last.")                \
     S(effort_glance_min, 0.5, 0.01, 10000, "Minutes to look at a place that is in view.")                         \
     S(effort_turn_over_min, 1, 0.01, 10000, "Minutes to turn a piece over and read it.")                          \
     S(effort_measure_min, 1, 0.01, 10000, "Minutes to measure a piece.")                                          \

@@ -1,8 +1,9 @@
 // SPDX-License-Identifier: Apache-2.0
+#include "naming/date_answer.h"
+
 #include <numeric>
 
 #include "edtf/edtf.h"
-#include "naming/parts.h"
 
 namespace footring::naming {
 

@@ -5,11 +5,11 @@
 #include <vector>
 
 #include "naming/answer.h"
+#include "naming/date_answer.h"
 #include "naming/weighing.h"
 
 namespace footring::naming {
 
-DateAnswer date_answer(std::vector<double> by_year, int first_year);
 std::vector<Reason> reasons(const Weighing&, const Answer&);
 std::vector<NextLook> next_looks(const Weighing&);
 std::vector<Conflict> conflicts(const FormView::Tables&, const looks::Findings&);

@@ -1,0 +1,135 @@
+// SPDX-License-Identifier: Apache-2.0
+#include "dating/combine.h"
+
+#include <algorithm>
+#include <cmath>
+#include <limits>
+#include <optional>
+
+namespace footring::dating {
+
+namespace {
+
+double weight(const YearStatement& s, std::size_t year) { return s.trust * s.agrees[year] + (1 - s.trust); }
+
+// Products of many small numbers: sums of logarithms, with the factors of 0 counted apart so that one statement can
+// be taken out again.
+class Product {
+  public:
+    Product(std::span<const YearStatement> statements, std::size_t years)
+        : statements_(statements),
+          years_(years),
+          logs_(statements.size() * years),
+          sum_(years, 0),
+          zeros_(years, 0) {
+        for (std::size_t i = 0; i < statements.size(); ++i)
+            for (std::size_t y = 0; y < years; ++y) {
+                const double w = weight(statements[i], y);
+                if (w <= 0) ++zeros_[y];
+                else sum_[y] += log_of(i, y) = std::log(w);
+            }
+    }
+    // Over the years, sum 1; all zero when every year is ruled out. `without` one statement, or none.
+    std::vector<double> shares(std::optional<std::size_t> without) const {
+        std::vector<double> out(years_);
+        const auto log_at = [&](std::size_t y) -> std::optional<double> {
+            const bool own_zero = without && weight(statements_[*without], y) <= 0;
+            if (zeros_[y] > (own_zero ? 1 : 0)) return std::nullopt;
+            return sum_[y] - (without ? logs_[*without * years_ + y] : 0);
+        };
+        double most = -std::numeric_limits<double>::infinity(), sum = 0;
+        for (std::size_t y = 0; y < years_; ++y) most = std::max(most, log_at(y).value_or(most));
+        for (std::size_t y = 0; y < years_; ++y)
+            if (const auto log = log_at(y)) sum += out[y] = std::exp(*log - most);
+        if (sum > 0)
+            for (double& share : out) share /= sum;
+        return out;
+    }
+
+  private:
+    double& log_of(std::size_t i, std::size_t y) { return logs_[i * years_ + y]; }
+
+    std::span<const YearStatement> statements_;
+    std::size_t years_;
+    std::vector<double> logs_, sum_;  // 0 for a factor of 0
+    std::vector<int> zeros_;
+};
+
+std::size_t median_of(const std::vector<double>& by_year) {
+    double below = 0;
+    std::size_t median = 0;
+    while (median + 1 < by_year.size() && (below += by_year[median]) < 0.5 - 1e-12) ++median;
+    return median;
+}
+
+}  // namespace
+
+YearsTogether combine(std::span<const YearStatement> statements, std::size_t years, bool with_contradictions) {
+    YearsTogether out;
+    const Product product(statements, years);
+    out.by_year = product.shares(std::nullopt);
+    const std::size_t median = median_of(out.by_year);
+    for (std::size_t i = 0; i < statements.size(); ++i) {
+        const YearStatement& s = statements[i];
+        Heard heard{.holds = 0, .cut_before = 0, .cut_after = 0};
+        const std::vector<double> others = product.shares(i);
+        for (std::size_t y = 0; y < years; ++y) {
+            const double w = weight(s, y);
+            if (w > 0) heard.holds += out.by_year[y] * s.trust * s.agrees[y] / w;
+            (y < median ? heard.cut_before : heard.cut_after) += others[y] * (1 - w);
+        }
+        out.heard.push_back(heard);
+    }
+    if (with_contradictions) {
+        std::vector<std::vector<bool>> allowed;
+        for (const YearStatement& s : statements) {
+            std::vector<bool> row(years);
+            for (std::size_t y = 0; y < years; ++y) row[y] = s.agrees[y] > 0;
+            allowed.push_back(std::move(row));
+        }
+        out.contradictions = contradictions(allowed);
+    }
+    return out;
+}
+
+std::vector<double> agrees_with(const edtf::Edtf& date, int first_year, int last_year, const Settings& settings) {
+    return edtf::year_weights(date, first_year, last_year, settings);
+}
+
+std::vector<double> agrees_with_years(const std::vector<int>& years, int first_year, int last_year) {
+    std::vector<double> out(static_cast<std::size_t>(last_year - first_year + 1), 0);
+    for (const int year : years)
+        if (year >= first_year && year <= last_year) out[static_cast<std::size_t>(year - first_year)] = 1;
+    return out;
+}
+
+std::vector<double> agrees_with_uses(std::vector<int> uses, double reach, int first_year, int last_year) {
+    std::vector<double> out(static_cast<std::size_t>(last_year - first_year + 1), 1);
+    if (uses.empty()) return out;
+    const auto [first, last] = std::ranges::minmax(uses);
+    const double range = last - first + reach;
+    const double power = std::max<double>(static_cast<double>(uses.size()) - 1, 1);
+    for (std::size_t i = 0; i < out.size(); ++i) {
+        const int year = first_year + static_cast<int>(i);
+        const int outside = std::max({first - year, year - last, 0});
+        if (outside > 0) out[i] = std::pow(range / (range + outside), power);
+    }
+    return out;
+}
+
+std::vector<double> agrees_with_estimate(double mean, double sigma, int first_year, int last_year) {
+    std::vector<double> out(static_cast<std::size_t>(last_year - first_year + 1));
+    for (std::size_t i = 0; i < out.size(); ++i) {
+        const double z = (first_year + static_cast<double>(i) - mean) / sigma;
+        out[i] = std::exp(-z * z / 2);
+    }
+    return out;
+}
+
+double trust_of(const book::Book& book, const std::vector<book::Ref<book::Source>>& sources, double otherwise) {
+    double doubt = sources.empty() ? 1 - otherwise : 1;
+    for (const auto source : sources) doubt *= 1 - book[source].trust.value_or(otherwise);
+    return 1 - doubt;
+}
+
+}  // namespace footring::dating

@@ -1,0 +1,65 @@
+// dating/combine.h - when was it made? Statements about years, each as far as its source is trusted, put together.
+//   in      statements, each with how well every year of a range agrees with it (1 fully .. 0 not at all) and the
+//           chance that it holds at all; every year of the range is as likely as another before they are heard
+//   out     the distribution over years, and of each statement what it cut off
+//   Model   A statement that holds leaves years in proportion to how well they agree with it; one that does not
+//   hold
+//           says nothing. So it weighs year y with trust * agrees[y] + (1 - trust), and the product of all is the
+//           answer: y ~ prod_i (trust_i agrees_i[y] + 1 - trust_i). With trust 1 this is the model of naming
+//           (docs/model.md): equal over the years in which everything was in use.
+//   No I/O. Deterministic; the order of statements does not matter.
+// SPDX-License-Identifier: Apache-2.0
+#pragma once
+
+#include <span>
+#include <string>
+#include <vector>
+
+#include "base/settings.h"
+#include "book/book.h"
+#include "dating/contradictions.h"
+#include "edtf/edtf.h"
+#include "naming/answer.h"
+
+namespace footring::dating {
+
+struct YearStatement {
+    std::string subject;         // "glaze oat"
+    std::string what;            // "in use 1924 to 1949"
+    std::vector<double> agrees;  // one number a year of the range, 0..1, the largest is 1
+    double trust = 1;            // (0, 1]: the chance that it holds
+    std::vector<book::Ref<book::Source>> sources;
+    std::string row;  // "glazes.csv:2"; empty: not from a table of the Book
+};
+
+struct Heard {
+    double holds = 1;                      // chance that the statement holds, after all were heard
+    double cut_before = 0, cut_after = 0;  // share of the years' chances that it alone takes away before and after
+                                           // the final median, beside all the others
+};
+
+struct YearsTogether {
+    std::vector<double>
+        by_year;               // sums to 1; all zero when statements that are fully trusted contradict each other
+    std::vector<Heard> heard;  // one a statement
+    Contradictions contradictions;
+};
+
+// All `agrees` have the length of `years`; at least one year.
+YearsTogether combine(std::span<const YearStatement>, std::size_t years, bool with_contradictions = true);
+
+// Statements as the tables make them.
+std::vector<double> agrees_with(const edtf::Edtf&, int first_year, int last_year, const Settings&);
+std::vector<double> agrees_with_years(const std::vector<int>&, int first_year, int last_year);
+// From dated uses alone, as if they were drawn evenly from a period whose ends are not known: 1 between the first
+// and the last, and d years outside (R / (R + d)) ^ max(n - 1, 1) with R = last - first + reach. That is the
+// predictive density of one more draw under a flat prior on both ends.
+std::vector<double> agrees_with_uses(std::vector<int> uses, double reach, int first_year, int last_year);
+// A year with a standard deviation, as a number sequence gives it: exp(-(y - mean)^2 / (2 sigma^2)).
+std::vector<double> agrees_with_estimate(double mean, double sigma, int first_year, int last_year);
+
+// The trust of what several sources say alike: 1 - prod(1 - trust). `otherwise` for a source without trust, and for
+// no source at all.
+double trust_of(const book::Book&, const std::vector<book::Ref<book::Source>>&, double otherwise);
+
+}  // namespace footring::dating
