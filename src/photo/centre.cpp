@@ -1,0 +1,123 @@
+// The ornament in the middle of the well (photo/decoration.h).
+// SPDX-License-Identifier: Apache-2.0
+#include <algorithm>
+#include <cmath>
+#include <numbers>
+#include <numeric>
+#include <opencv2/imgproc.hpp>
+
+#include "photo/decoration.h"
+#include "photo/ink.h"
+
+namespace footring::photo {
+
+namespace {
+constexpr int kSize = 720;             // px for the plate frame from -1.05 to 1.05
+constexpr double kUnit = kSize / 2.1;  // px for each plate unit
+constexpr double kJoin = 0.06;         // parts nearer than this are one ornament, plate units
+constexpr double kLeastInk = 0.0012;   // plate units squared: a sprig 8 mm long on a plate of 250 mm
+
+double x_of(double column) { return (column + 0.5) / kUnit - 1.05; }
+
+// Rings near the border of the well are lines or the shadow of its wall, no ornament of the centre.
+void drop_rings(cv::Mat& ink, double aspect, double inside_of) {
+    constexpr int kTurns = 180;
+    const int rings = static_cast<int>(inside_of * kUnit / 2);
+    cv::Mat_<float> cover = cv::Mat_<float>::zeros(std::max(1, rings) + 1, kTurns);
+    const auto place = [&](int r, int c, int& ring, int& turn) {
+        const double x = x_of(c), y = x_of(r) / aspect, radius = std::hypot(x, y);
+        ring = static_cast<int>(radius / inside_of * rings);
+        turn = static_cast<int>((std::atan2(y, x) / (2 * std::numbers::pi) + 0.5) * kTurns) % kTurns;
+        return ring < rings;
+    };
+    int ring = 0, turn = 0;
+    for (int r = 0; r < kSize; ++r)
+        for (int c = 0; c < kSize; ++c)
+            if (ink.at<float>(r, c) > 0.4f && place(r, c, ring, turn)) cover(ring, turn) = 1;
+    std::vector<bool> lined(static_cast<std::size_t>(rings) + 1, false);
+    for (int i = static_cast<int>(0.62 * rings); i < rings; ++i)
+        lined[static_cast<std::size_t>(i)] = cv::sum(cover.row(i))[0] > 0.45 * kTurns;
+    for (int r = 0; r < kSize; ++r)
+        for (int c = 0; c < kSize; ++c) {
+            if (!place(r, c, ring, turn)) continue;
+            bool near = false;
+            for (int k = std::max(0, ring - 2); k <= std::min(rings - 1, ring + 2); ++k)
+                near = near || lined[static_cast<std::size_t>(k)];
+            if (near) ink.at<float>(r, c) = 0;
+        }
+}
+
+// The heaviest group of parts that lie near each other, with further groups that carry a fifth of its ink or more.
+cv::Mat ornament_of(const cv::Mat& ink, double& area) {
+    cv::Mat solid = ink > 0.5f, joined, labels;
+    const int reach = static_cast<int>(kJoin / 2 * kUnit) | 1;
+    cv::morphologyEx(solid, joined, cv::MORPH_DILATE, cv::getStructuringElement(cv::MORPH_ELLIPSE, {reach, reach}));
+    const int n = cv::connectedComponents(joined, labels, 8);
+    std::vector<double> weight(static_cast<std::size_t>(n), 0.0);
+    for (int r = 0; r < ink.rows; ++r)
+        for (int c = 0; c < ink.cols; ++c)
+            if (solid.at<uchar>(r, c)) weight[static_cast<std::size_t>(labels.at<int>(r, c))] += 1;
+    weight[0] = 0;
+    const double heaviest = *std::max_element(weight.begin(), weight.end());
+    area = 0;
+    cv::Mat kept = cv::Mat::zeros(ink.size(), CV_8UC1);
+    if (heaviest <= 0) return kept;
+    for (int r = 0; r < ink.rows; ++r)
+        for (int c = 0; c < ink.cols; ++c) {
+            if (!solid.at<uchar>(r, c) || weight[static_cast<std::size_t>(labels.at<int>(r, c))] < 0.2 * heaviest)
+                continue;
+            kept.at<uchar>(r, c) = 255;
+            area += 1 / (kUnit * kUnit);
+        }
+    return kept;
+}
+}  // namespace
+
+CentreReading read_centre(const Picture& picture, const Plate& plate, const Light& light, double inside_of) {
+    CentreReading reading;
+    // The floor of the well lies deeper than the rim; by how much matters little to what is drawn on it.
+    constexpr double kDepth = -0.13;
+    const cv::Mat top = upright(picture, plate, kSize, kDepth);
+    cv::Mat seen = cv::Mat::zeros(top.size(), CV_8UC1);
+    for (int r = 0; r < kSize; ++r)
+        for (int c = 0; c < kSize; ++c)
+            if (std::hypot(x_of(c), x_of(r) / plate.aspect) < inside_of) seen.at<uchar>(r, c) = 255;
+    const auto lit = tell_ink(top, seen, glaze_tone(picture, plate), {.px_per_unit = kUnit, .wraps = false});
+    cv::Mat ink = lit.ink.ink.clone();
+    drop_rings(ink, plate.aspect, inside_of);
+    double area = 0;
+    const cv::Mat ornament = ornament_of(ink, area);
+    Centre& centre = reading.centre;
+    centre.present = area <= 0 ? 0.005 : std::clamp(1 - std::exp(-1.6 * (area / kLeastInk - 0.35)), 0.005, 0.99);
+    if (centre.present < 0.3) return reading;
+    std::vector<cv::Point> points;
+    cv::findNonZero(ornament, points);
+    cv::Point2f middle;
+    float radius = 0;
+    cv::minEnclosingCircle(points, middle, radius);
+    centre.radius = static_cast<double>(radius) / kUnit;
+    centre.middle = {x_of(static_cast<double>(middle.x)), x_of(static_cast<double>(middle.y))};
+    const Tint tint = tint_of(lit, ink, ornament, light);
+    centre.finish = tint.word;
+    const int half = static_cast<int>(std::ceil(static_cast<double>(radius) * 1.06)) + 2;
+    const cv::Rect crop(static_cast<int>(std::lround(middle.x)) - half,
+                        static_cast<int>(std::lround(middle.y)) - half, 2 * half + 1, 2 * half + 1);
+    const auto cut = [&](const cv::Mat& m, const cv::Scalar& outside) {
+        cv::Mat wide;
+        cv::copyMakeBorder(m, wide, half, half, half, half, cv::BORDER_CONSTANT, outside);
+        return wide(crop + cv::Point(half, half)).clone();
+    };
+    Ink shown;
+    cv::Mat alone = ink.clone();
+    cv::Mat near;
+    cv::dilate(ornament, near, cv::getStructuringElement(cv::MORPH_ELLIPSE, {5, 5}));
+    alone.setTo(0, near == 0);
+    shown.ink = cut(alone, cv::Scalar(0));
+    shown.unsure = cut(lit.unsure, cv::Scalar(255));
+    shown.bgr = cut(lit.ink.bgr, cv::Scalar(255, 255, 255));
+    shown.finish = tint.word;
+    reading.seen = shown;
+    return reading;
+}
+
+}  // namespace footring::photo

@@ -1,0 +1,311 @@
+// SPDX-License-Identifier: Apache-2.0
+#include "photo/ink.h"
+
+#include <algorithm>
+#include <array>
+#include <cmath>
+#include <opencv2/imgproc.hpp>
+
+namespace footring::photo {
+
+namespace {
+const std::array<float, 256>& linear_table() {
+    static const auto kTable = [] {
+        std::array<float, 256> t{};
+        for (std::size_t i = 0; i < 256; ++i) {
+            const double v = static_cast<double>(i) / 255;
+            t[i] = static_cast<float>(v <= 0.04045 ? v / 12.92 : std::pow((v + 0.055) / 1.055, 2.4));
+        }
+        return t;
+    }();
+    return kTable;
+}
+
+// Ratios of the channels, in binary steps: the same in light and shade.
+cv::Vec2f hue_of(const Bgr& p) {
+    constexpr float kFloor = 0.004f;  // sensor noise rules below
+    const float g = std::log2(p[1] + kFloor);
+    return {std::log2(p[2] + kFloor) - g, std::log2(p[0] + kFloor) - g};
+}
+
+template <class T>
+double quantile(std::vector<T>& v, double q) {
+    if (v.empty()) return 0;
+    const auto at = v.begin() + static_cast<std::ptrdiff_t>(q * static_cast<double>(v.size() - 1));
+    std::nth_element(v.begin(), at, v.end());
+    return static_cast<double>(*at);
+}
+
+float smooth_step(float x, float a, float b) {
+    const float u = std::clamp((x - a) / (b - a), 0.f, 1.f);
+    return u * u * (3 - 2 * u);
+}
+}  // namespace
+
+cv::Mat_<Bgr> linear_of(const cv::Mat& bgr8) {
+    const auto& table = linear_table();
+    cv::Mat_<Bgr> out(bgr8.size());
+    for (int r = 0; r < bgr8.rows; ++r) {
+        const auto* from = bgr8.ptr<cv::Vec3b>(r);
+        auto* to = out[r];
+        for (int c = 0; c < bgr8.cols; ++c) to[c] = {table[from[c][0]], table[from[c][1]], table[from[c][2]]};
+    }
+    return out;
+}
+
+double luminance(const Bgr& p) { return static_cast<double>(0.0722f * p[0] + 0.7152f * p[1] + 0.2126f * p[2]); }
+
+void blur(const cv::Mat& in, cv::Mat& out, double sigma_x, double sigma_y, bool wraps) {
+    // three boxes are a Gaussian to 3 %, at a cost that does not grow with its width
+    const auto side = [](double sigma, int most) {
+        const int n = static_cast<int>(std::lround(std::sqrt(4 * sigma * sigma + 1)));
+        return std::clamp(n | 1, 1, std::max(1, most | 1));
+    };
+    const cv::Size box(side(sigma_x, in.cols), side(sigma_y, in.rows));
+    const int pad = wraps ? std::min(in.cols, 3 * (box.width / 2 + 1)) : 0;
+    cv::Mat wide;
+    if (pad > 0) cv::copyMakeBorder(in, wide, 0, 0, pad, pad, cv::BORDER_WRAP);
+    else wide = in.clone();
+    for (int i = 0; i < 3; ++i) cv::blur(wide, wide, box, {-1, -1}, cv::BORDER_REPLICATE);
+    out = pad > 0 ? wide.colRange(pad, pad + in.cols).clone() : wide;
+}
+
+GlazeTone glaze_tone(const Picture& picture, const Plate& plate) {
+    // The commonest hue of the plate, brighter ones first: glaze is what ornament is laid upon.
+    constexpr int kSize = 224, kBins = 80;
+    constexpr float kBin = 0.05f;
+    const cv::Mat_<Bgr> top = linear_of(upright(picture, plate, kSize, -0.06));
+    std::vector<std::pair<cv::Vec2f, Bgr>> all;
+    cv::Mat_<float> count = cv::Mat_<float>::zeros(kBins, kBins), bright = count.clone();
+    for (int r = 0; r < kSize; ++r)
+        for (int c = 0; c < kSize; ++c) {
+            const double x = -1.05 + 2.1 * (c + 0.5) / kSize, y = (-1.05 + 2.1 * (r + 0.5) / kSize) / plate.aspect;
+            if (x * x + y * y > 0.92) continue;
+            const Bgr& p = top(r, c);
+            const cv::Vec2f hue = hue_of(p);
+            all.emplace_back(hue, p);
+            const int i = static_cast<int>(hue[0] / kBin) + kBins / 2,
+                      j = static_cast<int>(hue[1] / kBin) + kBins / 2;
+            if (i < 0 || j < 0 || i >= kBins || j >= kBins) continue;
+            const float y1 = static_cast<float>(luminance(p));
+            count(i, j) += 1;
+            bright(i, j) += std::pow(y1, 1.5f);
+        }
+    GlazeTone tone;
+    if (all.empty()) return tone;
+    cv::GaussianBlur(count, count, {}, 1.2);
+    cv::GaussianBlur(bright, bright, {}, 1.2);
+    cv::Point peak;
+    cv::minMaxLoc(bright, nullptr, nullptr, nullptr, &peak);
+    const cv::Vec2f middle((static_cast<float>(peak.y - kBins / 2) + 0.5f) * kBin,
+                           (static_cast<float>(peak.x - kBins / 2) + 0.5f) * kBin);
+    std::vector<float> b, g, r;
+    for (const auto& [hue, p] : all)
+        if (cv::norm(hue - middle) < 0.15) {
+            b.push_back(p[0]);
+            g.push_back(p[1]);
+            r.push_back(p[2]);
+        }
+    if (b.empty()) return tone;
+    tone.share = static_cast<double>(b.size()) / static_cast<double>(all.size());
+    tone.bgr = {static_cast<float>(quantile(b, 0.5)), static_cast<float>(quantile(g, 0.5)),
+                static_cast<float>(quantile(r, 0.5))};
+    return tone;
+}
+
+namespace {
+// How likely a pixel is bare glaze lit by `light`: hue alike, and neither much darker nor brighter.
+float glaze_weight(const Bgr& p, const Bgr& light, const cv::Vec2f& glaze_hue, float hue_width, float darkest,
+                   float brightest) {
+    const cv::Vec2f d = hue_of(p) - glaze_hue;
+    const float hue = std::exp(-d.dot(d) / (2 * hue_width * hue_width));
+    const float ratio = static_cast<float>(luminance(p) / std::max(1e-4, luminance(light)));
+    const float low = smooth_step(ratio, darkest - 0.05f, darkest + 0.05f);
+    const float high = 1 - smooth_step(ratio, brightest - 0.04f, brightest + 0.06f);
+    return hue * low * high;
+}
+
+// The smooth field of light, at the size of `small`.
+cv::Mat_<Bgr> find_light(const cv::Mat_<Bgr>& small, const cv::Mat& seen, const GlazeTone& tone, double px_per_unit,
+                         bool wraps) {
+    struct Round {
+        double along, across;  // sigma, plate units
+        float hue, darkest, brightest;
+    };
+    // from a first idea that takes shade and light for glaze to one that takes glaze only
+    constexpr Round kRounds[] = {{0.80, 0.20, 0.16f, 0.40f, 1.45f},
+                                 {0.40, 0.12, 0.12f, 0.66f, 1.30f},
+                                 {0.22, 0.08, 0.10f, 0.78f, 1.20f},
+                                 {0.14, 0.05, 0.10f, 0.84f, 1.14f},
+                                 {0.10, 0.04, 0.10f, 0.87f, 1.12f}};
+    const cv::Vec2f hue = hue_of(tone.bgr);
+    cv::Mat_<Bgr> light(small.size(), tone.bgr);
+    cv::Mat_<Bgr> weighted(small.size());
+    cv::Mat_<float> weight(small.size());
+    bool first = true;
+    for (const Round& round : kRounds) {
+        for (int r = 0; r < small.rows; ++r)
+            for (int c = 0; c < small.cols; ++c) {
+                const float w = seen.at<uchar>(r, c) < 128 ? 0.f
+                                                           : glaze_weight(small(r, c), light(r, c), hue, round.hue,
+                                                                          round.darkest, round.brightest);
+                weight(r, c) = w;
+                weighted(r, c) = small(r, c) * w;
+            }
+        cv::Mat sum, norm;
+        // a crop (no wrap) has no direction that is longer than the other
+        const double sx = (wraps ? round.along : round.across * 1.5) * px_per_unit, sy = round.across * px_per_unit;
+        blur(weighted, sum, sx, sy, wraps);
+        blur(weight, norm, sx, sy, wraps);
+        const float keep = first ? 0.002f : 0.02f;  // where no glaze is near, the wider estimate stays
+        for (int r = 0; r < small.rows; ++r)
+            for (int c = 0; c < small.cols; ++c)
+                light(r, c) = (sum.at<Bgr>(r, c) + light(r, c) * keep) * (1 / (norm.at<float>(r, c) + keep));
+        first = false;
+    }
+    return light;
+}
+
+// Wide neutral darkening that does not run all round is shadow: the light is lowered there. Returns where the
+// shadow's borders are, CV_8UC1 at the size of `small`.
+cv::Mat take_shadows(const cv::Mat_<Bgr>& small, cv::Mat_<Bgr>& light, const GlazeTone& tone, double px_per_unit,
+                     bool wraps) {
+    cv::Mat_<float> ratio(small.size());
+    const cv::Vec2f hue = hue_of(tone.bgr);
+    for (int r = 0; r < small.rows; ++r)
+        for (int c = 0; c < small.cols; ++c) {
+            const cv::Vec2f d = hue_of(small(r, c)) - hue;
+            // coloured ink is no shadow: as bright as the light itself, so that closing passes over it
+            const float neutral =
+                d.dot(d) < 0.35f * 0.35f
+                    ? static_cast<float>(luminance(small(r, c)) / std::max(1e-4, luminance(light(r, c))))
+                    : 0.f;
+            ratio(r, c) = std::min(1.f, neutral);
+        }
+    const int reach = std::max(1, static_cast<int>(0.045 * px_per_unit));
+    const int pad = wraps ? 3 * reach : 0;
+    cv::Mat wide;
+    cv::copyMakeBorder(ratio, wide, 0, 0, pad, pad, cv::BORDER_WRAP);
+    const cv::Mat disc = cv::getStructuringElement(cv::MORPH_RECT, {2 * reach + 1, 2 * reach + 1});
+    cv::morphologyEx(wide, wide, cv::MORPH_CLOSE, disc);
+    cv::Mat_<float> closed = wide.colRange(pad, pad + ratio.cols).clone();
+    if (wraps)
+        for (int r = 0; r < closed.rows; ++r) {  // a band runs all round: leave it to be ink
+            std::vector<float> row(closed[r], closed[r] + closed.cols);
+            if (quantile(row, 0.72) < 0.86)
+                for (int c = 0; c < closed.cols; ++c) closed(r, c) = 1;
+        }
+    for (int r = 0; r < closed.rows; ++r)
+        for (int c = 0; c < closed.cols; ++c)
+            // nearly black is no shadow on a table that is photographed: something still lights it
+            if (closed(r, c) > 0.93f || closed(r, c) < 0.12f) closed(r, c) = 1;
+    cv::Mat soft;
+    blur(closed, soft, 0.01 * px_per_unit, 0.01 * px_per_unit, wraps);
+    cv::Mat border = cv::Mat::zeros(small.size(), CV_8UC1);
+    cv::Mat low, high;
+    const cv::Mat near = cv::getStructuringElement(cv::MORPH_RECT, {reach | 1, reach | 1});
+    cv::erode(soft, low, near);
+    cv::dilate(soft, high, near);
+    for (int r = 0; r < soft.rows; ++r)
+        for (int c = 0; c < soft.cols; ++c) {
+            light(r, c) *= soft.at<float>(r, c);
+            if (high.at<float>(r, c) - low.at<float>(r, c) > 0.15f) border.at<uchar>(r, c) = 255;
+        }
+    return border;
+}
+}  // namespace
+
+LitImage tell_ink(const cv::Mat& bgr, const cv::Mat& seen, const GlazeTone& tone, const InkOptions& options) {
+    LitImage lit;
+    const cv::Mat_<Bgr> linear = linear_of(bgr);
+    const int by = std::max(1, static_cast<int>(options.px_per_unit / 160));
+    const cv::Size small_size(std::max(8, bgr.cols / by), std::max(8, bgr.rows / by));
+    cv::Mat_<Bgr> small;
+    cv::Mat small_seen;
+    cv::resize(linear, small, small_size, 0, 0, cv::INTER_AREA);
+    cv::resize(seen, small_seen, small_size, 0, 0, cv::INTER_AREA);
+    const double small_unit = options.px_per_unit * small_size.width / bgr.cols;
+    cv::Mat_<Bgr> light = find_light(small, small_seen, tone, small_unit, options.wraps);
+    const cv::Mat small_border = take_shadows(small, light, tone, small_unit, options.wraps);
+    cv::resize(light, lit.light, bgr.size(), 0, 0, cv::INTER_LINEAR);
+    cv::Mat border;
+    cv::resize(small_border, border, bgr.size(), 0, 0, cv::INTER_NEAREST);
+
+    // evenly lit: glaze has the lightness that its tone has at half of full light
+    cv::Mat_<Bgr> even(bgr.size());
+    const Bgr aim = tone.bgr * static_cast<float>(0.62 / std::max(0.02, luminance(tone.bgr)));
+    for (int r = 0; r < bgr.rows; ++r)
+        for (int c = 0; c < bgr.cols; ++c) {
+            const Bgr &p = linear(r, c), &l = lit.light(r, c);
+            for (int k = 0; k < 3; ++k)
+                even(r, c)[k] = std::clamp(p[k] / std::max(l[k], 2e-3f) * aim[k], 0.f, 1.6f);
+        }
+    cv::cvtColor(even, lit.lab, cv::COLOR_LBGR2Lab);
+    {
+        cv::Mat_<Bgr> one(1, 1, aim);
+        cv::Mat_<cv::Vec3f> lab;
+        cv::cvtColor(one, lab, cv::COLOR_LBGR2Lab);
+        lit.glaze = lab(0, 0);
+    }
+    {
+        std::vector<float> away;  // noise, from the calmer half of all pixels
+        for (int r = 1; r < bgr.rows; r += 3)
+            for (int c = 1; c < bgr.cols; c += 7) {
+                const cv::Vec3f d = lit.lab(r, c) - lit.glaze;
+                away.push_back(static_cast<float>(cv::norm(d)));
+            }
+        lit.noise = std::clamp(quantile(away, 0.35) * 1.1, 0.3, 5.0);
+    }
+    lit.unsure = cv::Mat::zeros(bgr.size(), CV_8UC1);
+    cv::Mat_<float> differ(bgr.size());
+    const float lowest = static_cast<float>(std::max(4.5, 3.5 * lit.noise));
+    const float neutral_lowest = std::max(9.f, 1.6f * lowest);
+    for (int r = 0; r < bgr.rows; ++r)
+        for (int c = 0; c < bgr.cols; ++c) {
+            const cv::Vec3f d = lit.lab(r, c) - lit.glaze;
+            const float hue = std::hypot(d[1], d[2]);
+            float away = std::hypot(hue, d[0]);
+            uchar& unsure = lit.unsure.at<uchar>(r, c);
+            const cv::Vec3b& raw = bgr.at<cv::Vec3b>(r, c);
+            if (seen.at<uchar>(r, c) < 128) unsure = 255;
+            const bool clipped = raw[0] > 252 && raw[1] > 252 && raw[2] > 252;
+            if (d[0] > 3 && (hue < std::max(lowest, 0.6f * d[0]) || clipped)) {  // a mirrored lamp
+                if (d[0] > 5) unsure = 255;
+                away = 0;
+            } else if (hue < lowest) {
+                // neutral: shading of relief and soft shade stay below, black and platinum rise above
+                const bool soft = border.at<uchar>(r, c) != 0;
+                if (soft && d[0] < -3) unsure = 255;
+                const float dark = std::max(0.f, -d[0]);
+                away = dark < neutral_lowest || soft ? 0 : away;
+            }
+            differ(r, c) = away;
+        }
+    // Coverage: 1 where a pixel differs as much as the ornament round it does at its strongest.
+    cv::Mat strongest;
+    {
+        const int reach = std::max(2, static_cast<int>(0.02 * options.px_per_unit));
+        cv::Mat calm, half;
+        cv::blur(differ, calm, {3, 3});
+        cv::resize(calm, half, {std::max(1, bgr.cols / 2), std::max(1, bgr.rows / 2)}, 0, 0, cv::INTER_AREA);
+        cv::dilate(half, half, cv::getStructuringElement(cv::MORPH_RECT, {reach | 1, reach | 1}));
+        blur(half, half, reach * 0.5, reach * 0.5, options.wraps);
+        cv::resize(half, strongest, bgr.size(), 0, 0, cv::INTER_LINEAR);
+    }
+    cv::Mat_<float> ink(bgr.size());
+    const float floor = 0.6f * lowest;
+    for (int r = 0; r < bgr.rows; ++r)
+        for (int c = 0; c < bgr.cols; ++c) {
+            const float full = std::max(0.85f * strongest.at<float>(r, c), 1.6f * lowest);
+            ink(r, c) = std::clamp((differ(r, c) - floor) / (full - floor), 0.f, 1.f);
+            if (lit.unsure.at<uchar>(r, c)) ink(r, c) = 0;
+        }
+    lit.ink.ink = ink;
+    lit.ink.unsure = lit.unsure;
+    cv::Mat shown;
+    cv::cvtColor(lit.lab, shown, cv::COLOR_Lab2BGR);
+    shown.convertTo(lit.ink.bgr, CV_8UC3, 255);
+    return lit;
+}
+
+}  // namespace footring::photo

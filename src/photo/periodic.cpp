@@ -1,0 +1,236 @@
+// SPDX-License-Identifier: Apache-2.0
+#include "photo/periodic.h"
+
+#include <algorithm>
+#include <cmath>
+#include <numbers>
+#include <numeric>
+#include <opencv2/imgproc.hpp>
+#include <random>
+
+namespace footring::photo {
+
+namespace {
+constexpr double kTurn = 2 * std::numbers::pi;
+constexpr int kColumns = 1536, kRows = 28;
+
+// Weighted pattern without what all columns of a row have in common (lines, bands).
+struct Folded {
+    cv::Mat_<float> x, w;  // rows x columns; x is 0 where w is
+};
+Folded prepare(const cv::Mat& pattern, const cv::Mat& weight) {
+    Folded f;
+    const cv::Size size(std::min(kColumns, pattern.cols), std::min(kRows, pattern.rows));
+    cv::resize(pattern, f.x, size, 0, 0, cv::INTER_AREA);
+    cv::resize(weight, f.w, size, 0, 0, cv::INTER_AREA);
+    for (int r = 0; r < size.height; ++r) {
+        double sum = 0, norm = 1e-9;
+        for (int c = 0; c < size.width; ++c) {
+            sum += static_cast<double>(f.x(r, c) * f.w(r, c));
+            norm += static_cast<double>(f.w(r, c));
+        }
+        const float mean = static_cast<float>(sum / norm);
+        for (int c = 0; c < size.width; ++c) f.x(r, c) -= mean;
+    }
+    return f;
+}
+
+// One repeat after the other as rows of a matrix.
+struct Stack {
+    cv::Mat_<float> x, w;  // count x (rows * length)
+    double energy = 0;
+};
+Stack stack_of(const Folded& f, const Periodicity& even, int count) {
+    const int length = std::max(6, static_cast<int>(std::lround(static_cast<double>(f.x.cols) / count)));
+    const cv::Mat x = evened(f.x, even, count, length, 0), w = evened(f.w, even, count, length, 0);
+    Stack s{cv::Mat_<float>(count, f.x.rows * length), cv::Mat_<float>(count, f.x.rows * length), 0};
+    for (int i = 0; i < count; ++i)
+        for (int r = 0; r < f.x.rows; ++r) {
+            const auto* from = x.ptr<float>(r) + static_cast<std::ptrdiff_t>(i) * length;
+            const auto* weigh = w.ptr<float>(r) + static_cast<std::ptrdiff_t>(i) * length;
+            std::copy(from, from + length, s.x[i] + static_cast<std::ptrdiff_t>(r) * length);
+            std::copy(weigh, weigh + length, s.w[i] + static_cast<std::ptrdiff_t>(r) * length);
+        }
+    for (int i = 0; i < count; ++i)
+        for (int k = 0; k < s.x.cols; ++k) s.energy += static_cast<double>(s.w(i, k) * s.x(i, k) * s.x(i, k));
+    return s;
+}
+
+// Share of the energy foretold by the other members of each class. classes[i] in [0, parts).
+double foretold(const Stack& s, const std::vector<int>& classes, int parts) {
+    const int n = s.x.rows, size = s.x.cols;
+    double error = 0;
+    std::vector<float> sum(static_cast<std::size_t>(size)), norm(static_cast<std::size_t>(size));
+    for (int part = 0; part < parts; ++part) {
+        std::fill(sum.begin(), sum.end(), 0.f);
+        std::fill(norm.begin(), norm.end(), 0.f);
+        for (int i = 0; i < n; ++i)
+            if (classes[static_cast<std::size_t>(i)] == part)
+                for (int k = 0; k < size; ++k) {
+                    sum[static_cast<std::size_t>(k)] += s.w(i, k) * s.x(i, k);
+                    norm[static_cast<std::size_t>(k)] += s.w(i, k);
+                }
+        for (int i = 0; i < n; ++i) {
+            if (classes[static_cast<std::size_t>(i)] != part) continue;
+            double e = 0;
+            for (int k = 0; k < size; ++k) {
+                const float w = s.w(i, k), x = s.x(i, k);
+                const float others =
+                    (sum[static_cast<std::size_t>(k)] - w * x) / (norm[static_cast<std::size_t>(k)] - w + 0.15f);
+                e += static_cast<double>(w * (x - others) * (x - others));
+            }
+            error += e;
+        }
+    }
+    return 1 - error / std::max(1e-9, s.energy);
+}
+double foretold(const Stack& s) { return foretold(s, std::vector<int>(static_cast<std::size_t>(s.x.rows), 0), 1); }
+
+// Whether repeats of two (three) kinds take turns: sorted so, they foretell each other clearly better than sorted
+// at random in classes as large.
+bool take_turns(const Folded& f, const Periodicity& even, int count, int parts) {
+    const Stack s = stack_of(f, even, count);
+    std::vector<int> classes(static_cast<std::size_t>(count));
+    for (int i = 0; i < count; ++i) classes[static_cast<std::size_t>(i)] = i % parts;
+    const double ordered = foretold(s, classes, parts);
+    std::mt19937 random(1);
+    constexpr int kTrials = 24;
+    double mean = 0, square = 0, best = -1e9;
+    for (int i = 0; i < kTrials; ++i) {
+        std::shuffle(classes.begin(), classes.end(), random);
+        const double v = foretold(s, classes, parts);
+        mean += v / kTrials;
+        square += v * v / kTrials;
+        best = std::max(best, v);
+    }
+    const double spread = std::sqrt(std::max(1e-8, square - mean * mean));
+    return ordered > best && ordered > mean + 4 * spread && ordered > foretold(s) + 0.02;
+}
+
+// How far each repeat lies from where an even ribbon would have it, as a smooth wave round the rim.
+cv::Vec4d find_drift(const Folded& f, const Periodicity& even, int count) {
+    const int length = std::max(16, static_cast<int>(std::lround(static_cast<double>(f.x.cols) / count)));
+    const cv::Mat_<float> x = evened(f.x, even, count, length, 0), w = evened(f.w, even, count, length, 0);
+    cv::Mat_<float> mean = cv::Mat_<float>::zeros(x.rows, length), norm = mean.clone();
+    for (int c = 0; c < x.cols; ++c)
+        for (int r = 0; r < x.rows; ++r) {
+            mean(r, c % length) += x(r, c) * w(r, c);
+            norm(r, c % length) += w(r, c);
+        }
+    for (int c = 0; c < length; ++c)
+        for (int r = 0; r < x.rows; ++r) mean(r, c) /= norm(r, c) + 0.1f;
+    // least squares over windows of one repeat: waves against shift
+    const int terms = count >= 7 ? 4 : count >= 4 ? 2 : 0;
+    if (terms == 0) return {0, 0, 0, 0};
+    const int reach = length / 5;
+    cv::Matx<double, 4, 4> a = cv::Matx<double, 4, 4>::eye() * 1e-6;
+    cv::Vec4d b(0, 0, 0, 0);
+    for (int i = 0; i < count; ++i) {
+        std::vector<double> score;
+        for (int shift = -reach; shift <= reach; ++shift) {
+            double dot = 0, xx = 1e-6, mm = 1e-6;
+            for (int r = 0; r < x.rows; ++r)
+                for (int k = 0; k < length; ++k) {
+                    const int c = (i * length + k + shift + x.cols) % x.cols;
+                    const double weight = static_cast<double>(w(r, c)), v = static_cast<double>(x(r, c)),
+                                 m = static_cast<double>(mean(r, k));
+                    dot += weight * v * m;
+                    xx += weight * v * v;
+                    mm += weight * m * m;
+                }
+            score.push_back(dot / std::sqrt(xx * mm));
+        }
+        const auto best = std::max_element(score.begin(), score.end());
+        const auto at = static_cast<std::size_t>(best - score.begin());
+        if (*best < 0.3 || at == 0 || at + 1 == score.size()) continue;
+        const double l = score[at - 1], m = score[at], h = score[at + 1];
+        const double shift = static_cast<double>(at) - reach + 0.5 * (l - h) / std::min(-1e-9, l - 2 * m + h);
+        // the repeat lies `shift` columns too far on: its even place is that much less
+        const double value = -shift / x.cols, m0 = kTurn * (i + 0.5) / count, weight = *best * *best;
+        const cv::Vec4d wave(std::cos(m0), std::sin(m0), terms > 2 ? std::cos(2 * m0) : 0,
+                             terms > 2 ? std::sin(2 * m0) : 0);
+        a += weight * (wave * wave.t());
+        b += weight * value * wave;
+    }
+    return a.solve(b, cv::DECOMP_CHOLESKY);
+}
+}  // namespace
+
+double Periodicity::even(double s) const {
+    const double m = kTurn * s;
+    return s + drift[0] * std::cos(m) + drift[1] * std::sin(m) + drift[2] * std::cos(2 * m) +
+           drift[3] * std::sin(2 * m);
+}
+
+double Periodicity::uneven(double even_s) const {
+    double s = even_s;  // the drift is a few thousandths: three rounds settle it
+    for (int i = 0; i < 3; ++i) s = even_s - (even(s) - s);
+    return s;
+}
+
+cv::Mat evened(const cv::Mat& in, const Periodicity& even, int count, int length, double start) {
+    const int columns = count * length, pad = 2;
+    cv::Mat wide;
+    cv::copyMakeBorder(in, wide, 0, 0, pad, pad, cv::BORDER_WRAP);
+    cv::Mat_<float> x(in.rows, columns), y(in.rows, columns);
+    for (int c = 0; c < columns; ++c) {
+        double s = even.uneven(start + (c + 0.5) / columns);
+        s -= std::floor(s);
+        x(0, c) = static_cast<float>(s * in.cols - 0.5 + pad);
+    }
+    for (int r = 0; r < in.rows; ++r) {
+        if (r > 0) std::copy(x[0], x[0] + columns, x[r]);
+        std::fill(y[r], y[r] + columns, static_cast<float>(r));
+    }
+    // where columns are made fewer, neighbours are mixed first
+    if (columns * 1.5 < in.cols) {
+        const int n = static_cast<int>(std::lround(static_cast<double>(in.cols) / columns)) | 1;
+        cv::blur(wide, wide, {n, 1});
+    }
+    cv::Mat out;
+    cv::remap(wide, out, x, y, cv::INTER_LINEAR, cv::BORDER_REPLICATE);
+    return out;
+}
+
+Periodicity find_repeats(const cv::Mat& pattern, const cv::Mat& weight, int least, int most) {
+    Periodicity best;
+    const Folded f = prepare(pattern, weight);
+    most = std::min(most, f.x.cols / 12);
+    std::vector<double> score(static_cast<std::size_t>(most) + 1, -1.0);
+    const auto at = [&](int n) -> double& { return score[static_cast<std::size_t>(n)]; };
+    for (int n = least; n <= most; ++n) at(n) = foretold(stack_of(f, best, n));
+    const auto leader = [&] {
+        return static_cast<int>(std::max_element(score.begin(), score.end()) - score.begin());
+    };
+    int count = leader();
+    if (at(count) < 0.03) return best;
+    for (int round = 0; round < 2; ++round) {
+        Periodicity next = best;
+        next.drift += find_drift(f, best, count);
+        if (cv::norm(next.drift) > 0.25 / count) break;  // no repeat strays by a quarter of its length
+        const double better = foretold(stack_of(f, next, count));
+        if (better < at(count) + 1e-4) break;
+        best = next;
+        for (int n = least; n <= most; ++n) at(n) = foretold(stack_of(f, best, n));
+        count = leader();
+    }
+    // A larger count that explains as much wins: the divisors of the truth explain it too, with fewer witnesses
+    // each.
+    for (int n = most; n > count; --n)
+        if (at(n) > 0.985 * at(count) && n % count == 0) {
+            count = n;
+            break;
+        }
+    for (const int parts : {2, 3})
+        if (count % parts == 0 && count / parts >= least && take_turns(f, best, count, parts)) {
+            count /= parts;
+            break;
+        }
+    best.count = count;
+    best.explained = at(count);
+    for (int n = least; n <= most; ++n)
+        if (n % count != 0 && count % n != 0) best.runner_up = std::max(best.runner_up, at(n));
+    return best;
+}
+
+}  // namespace footring::photo

@@ -1,0 +1,393 @@
+// The rim of a plate read from its ribbon (photo/decoration.h).
+// SPDX-License-Identifier: Apache-2.0
+#include <algorithm>
+#include <cmath>
+#include <numbers>
+#include <opencv2/imgproc.hpp>
+
+#include "photo/decoration.h"
+#include "photo/ink.h"
+#include "photo/periodic.h"
+#include "photo/rings.h"
+
+namespace footring::photo {
+
+namespace {
+constexpr double kDeepest = 0.5;       // t up to which the rim is read
+constexpr double kEdgeWithin = 0.045;  // t of an edge line
+constexpr double kBandWidth = 0.036;   // wider rings are bands: a border without repeats
+constexpr double kVergeFrom = 0.15;
+
+struct Ribbon {
+    Strip strip;
+    LitImage lit;
+    double rows_per_unit = 0, perimeter = 0;
+    int first_row = 0;  // rows before it mix with what lies under the plate
+    double t(double row) const { return strip.from + row / rows_per_unit; }
+};
+
+double perimeter_of(const Plate& plate) {
+    const auto feet = plate.feet(256);
+    double sum = 0;
+    for (std::size_t i = 0; i < feet.size(); ++i) sum += cv::norm(feet[(i + 1) % feet.size()].at - feet[i].at);
+    return sum;
+}
+
+Ribbon ribbon_of(const Picture& picture, const Plate& plate) {
+    Ribbon ribbon;
+    ribbon.perimeter = perimeter_of(plate);
+    const Ellipse& rim = plate.outline.rim;
+    const double around_px = std::numbers::pi * (rim.a + rim.b);
+    const int columns = around_px > 5500 ? 4096 : around_px > 2200 ? 3072 : 2048;
+    const double pitch = ribbon.perimeter / columns;
+    const double deepest = std::min(kDeepest, 0.75 * plate.aspect);
+    const int rows = static_cast<int>(deepest / pitch);
+    ribbon.strip = unroll(picture, plate, 0, rows * pitch, {columns, rows}, find_drop(picture, plate));
+    ribbon.rows_per_unit = 1 / pitch;
+    const double px_per_unit = rim.b / plate.aspect;  // where the tilt shortens most
+    ribbon.first_row = std::max(1, static_cast<int>(std::ceil(1.6 / px_per_unit * ribbon.rows_per_unit)));
+    cv::Mat seen = ribbon.strip.seen.clone();
+    seen.rowRange(0, ribbon.first_row).setTo(0);
+    ribbon.lit = tell_ink(ribbon.strip.bgr, seen, glaze_tone(picture, plate),
+                          {.px_per_unit = ribbon.rows_per_unit, .wraps = true});
+    return ribbon;
+}
+
+struct Band {
+    int from = 0, to = 0;  // rows
+    double ink = 0;        // sum over its rows of how much they carry
+    int rows() const { return to - from; }
+};
+
+// Rows that carry something, in groups that are not interrupted for long. `floor` is what bare rows carry.
+std::vector<Band> groups(const std::vector<double>& carried, int first_row, double floor, double gap) {
+    std::vector<Band> bands;
+    for (int r = first_row; r < static_cast<int>(carried.size()); ++r) {
+        const double s = carried[static_cast<std::size_t>(r)] - floor;
+        if (s <= 0) continue;
+        if (bands.empty() || r - bands.back().to > gap) bands.push_back({r, r + 1, 0});
+        bands.back().to = r + 1;
+        bands.back().ink += s;
+    }
+    return bands;
+}
+
+// How much of each row is ink.
+std::vector<double> share_of_ink(const cv::Mat& ink, const cv::Mat& unsure) {
+    std::vector<double> share(static_cast<std::size_t>(ink.rows), 0.0);
+    for (int r = 0; r < ink.rows; ++r) {
+        double sum = 0, seen = 1e-9;
+        for (int c = 0; c < ink.cols; ++c)
+            if (!unsure.at<uchar>(r, c)) {
+                sum += static_cast<double>(ink.at<float>(r, c));
+                ++seen;
+            }
+        share[static_cast<std::size_t>(r)] = seen * 8 > ink.cols ? sum / seen : 0;
+    }
+    return share;
+}
+
+// How much each row of one repeat changes along it.
+std::vector<double> change_of(const cv::Mat_<float>& repeat) {
+    std::vector<double> change;
+    for (int r = 0; r < repeat.rows; ++r) {
+        double sum = 0, square = 0;
+        for (int c = 0; c < repeat.cols; ++c) {
+            const double v = static_cast<double>(repeat(r, c));
+            sum += v / repeat.cols;
+            square += v * v / repeat.cols;
+        }
+        change.push_back(std::sqrt(std::max(0.0, square - sum * sum)));
+    }
+    return change;
+}
+
+cv::Mat weight_of(const cv::Mat& unsure) {
+    cv::Mat weight;
+    cv::Mat sure = unsure == 0;
+    sure.convertTo(weight, CV_32F, 1 / 255.0);
+    return weight;
+}
+
+// The best preserved fifth of all repeats at each place: where wear took the ornament from most of them, it is
+// still whole. Of few repeats, the second best.
+cv::Mat_<float> best_kept(const cv::Mat_<float>& ink, const cv::Mat_<float>& sure, int count, int length) {
+    cv::Mat_<float> out(ink.rows, length);
+    std::vector<float> values;
+    for (int r = 0; r < ink.rows; ++r)
+        for (int k = 0; k < length; ++k) {
+            values.clear();
+            for (int i = 0; i < count; ++i)
+                if (sure(r, i * length + k) > 0.5f) values.push_back(ink(r, i * length + k));
+            if (values.empty()) {
+                out(r, k) = 0;
+                continue;
+            }
+            const std::size_t n = values.size();
+            const std::size_t place = n < 3   ? n - 1
+                                      : n < 9 ? n - 2
+                                              : static_cast<std::size_t>(0.8 * static_cast<double>(n - 1));
+            std::nth_element(values.begin(), values.begin() + static_cast<std::ptrdiff_t>(place), values.end());
+            out(r, k) = values[place];
+        }
+    return out;
+}
+
+// The whole ribbon folded: the mean of all repeats, and what the best preserved show.
+struct Fold {
+    cv::Mat_<float> mean, whole;
+};
+Fold fold_of(const cv::Mat& ink, const cv::Mat& weight, const Periodicity& even, int count) {
+    const int length = std::clamp(ink.cols / count, 12, 1024);
+    const cv::Mat_<float> x = evened(ink, even, count, length, 0), w = evened(weight, even, count, length, 0);
+    Fold fold{cv::Mat_<float>::zeros(x.rows, length), best_kept(x, w, count, length)};
+    for (int r = 0; r < x.rows; ++r)
+        for (int k = 0; k < length; ++k) {
+            float norm = 0.2f;
+            for (int i = 0; i < count; ++i) {
+                fold.mean(r, k) += x(r, i * length + k) * w(r, i * length + k);
+                norm += w(r, i * length + k);
+            }
+            fold.mean(r, k) /= norm;
+        }
+    return fold;
+}
+
+struct Kept {
+    double wear = 0;
+    std::vector<float> map;
+};
+Kept wear_of(const cv::Mat_<float>& ink, const cv::Mat_<float>& sure, const cv::Mat_<float>& whole, int count,
+             int length) {
+    cv::Mat near;  // strokes that lie half a pixel beside the mean are not lost
+    cv::dilate(ink, near, cv::getStructuringElement(cv::MORPH_RECT, {3, 3}));
+    constexpr int kSteps = 360;
+    std::vector<double> there(kSteps, 0.0), all(kSteps, 0.0);
+    double kept = 0, sum = 0;
+    for (int c = 0; c < count * length; ++c) {
+        const auto step = static_cast<std::size_t>(c * kSteps / (count * length));
+        for (int r = 0; r < ink.rows; ++r) {
+            const float w = whole(r, c % length);
+            if (w < 0.6f || sure(r, c) < 0.5f) continue;
+            const double left = near.at<float>(r, c) > 0.45f * w ? 1 : 0;
+            there[step] += left;
+            all[step] += 1;
+            kept += left;
+            sum += 1;
+        }
+    }
+    Kept result;
+    result.wear = sum > 0 ? 1 - kept / sum : 0;
+    for (std::size_t i = 0; i < kSteps; ++i) {
+        // steps between two motifs have nothing to lose: they take after their neighbours
+        double a = 0, b = 0;
+        for (int reach = 0; b < 1 && reach < kSteps / 2; ++reach) {
+            const std::size_t left = (i + kSteps - static_cast<std::size_t>(reach)) % kSteps,
+                              right = (i + static_cast<std::size_t>(reach)) % kSteps;
+            a = there[left] + there[right], b = all[left] + all[right];
+        }
+        result.map.push_back(b > 0 ? static_cast<float>(a / b) : 1.f);
+    }
+    return result;
+}
+
+cv::Mat_<cv::Vec3b> mean_colour(const cv::Mat& bgr, const cv::Mat_<float>& ink, const cv::Mat_<float>& sure,
+                                int count, int length) {
+    cv::Mat_<cv::Vec3b> out(ink.rows, length);
+    for (int r = 0; r < ink.rows; ++r)
+        for (int k = 0; k < length; ++k) {
+            cv::Vec3f sum(0, 0, 0);
+            float norm = 1e-4f;
+            for (int i = 0; i < count; ++i) {
+                const int c = i * length + k;
+                const float w = (ink(r, c) * ink(r, c) + 0.02f) * (sure(r, c) + 0.01f);
+                sum += cv::Vec3f(bgr.at<cv::Vec3b>(r, c)) * w;
+                norm += w;
+            }
+            for (int n = 0; n < 3; ++n) out(r, k)[n] = cv::saturate_cast<uchar>(sum[n] / norm);
+        }
+    return out;
+}
+
+// Where one repeat ends and the next begins: the barest column.
+int barest_column(const cv::Mat_<float>& whole) {
+    cv::Mat column, wide, calm;
+    cv::reduce(whole, column, 0, cv::REDUCE_AVG, CV_32F);
+    const int n = std::max(1, whole.cols / 10) | 1;
+    cv::copyMakeBorder(column, wide, 0, 0, n, n, cv::BORDER_WRAP);
+    cv::blur(wide, calm, {n, 1});
+    cv::Point least;
+    cv::minMaxLoc(calm.colRange(n, n + whole.cols), nullptr, nullptr, &least);
+    return least.x;
+}
+
+cv::Mat turned(const cv::Mat& in, int columns) {  // cyclically, to the left
+    cv::Mat out;
+    if (columns == 0) return in.clone();
+    cv::hconcat(in.colRange(columns, in.cols), in.colRange(0, columns), out);
+    return out;
+}
+
+Line line_of(const Ring& ring, const Ribbon& ribbon, const Plate& plate, const Light& light) {
+    Line line;
+    line.present = std::clamp(0.6 + ring.whole, 0.0, 0.99);
+    line.at = ribbon.t(ring.at());
+    line.width = ring.width() / ribbon.rows_per_unit;
+    if (plate.mm_per_unit) line.width_mm = line.width * *plate.mm_per_unit;
+    cv::Mat where = cv::Mat::zeros(ribbon.lit.ink.ink.size(), CV_8UC1);
+    where
+        .rowRange(std::max(0, static_cast<int>(ring.from)),
+                  std::min(where.rows, static_cast<int>(std::ceil(ring.to))))
+        .setTo(255);
+    line.colour = tint_of(ribbon.lit, ribbon.lit.ink.ink, where, light).word;
+    return line;
+}
+
+// Lines that belong to a border's drawing lie close to it.
+bool framing(const Ring& ring, const Band& band, double rows_per_unit) {
+    const double near = std::max(0.018 * rows_per_unit, 0.16 * band.rows());
+    return ring.to > band.from - near && ring.from < band.to + near;
+}
+
+void fill_border(const Light& light, const Ribbon& ribbon, const Band& band, const Periodicity& found,
+                 RimReading& reading) {
+    const cv::Range rows(band.from, band.to);
+    const cv::Mat ink = ribbon.lit.ink.ink.rowRange(rows), unsure = ribbon.lit.unsure.rowRange(rows);
+    const cv::Mat weight = weight_of(unsure);
+    Border& border = reading.border;
+    border.from = ribbon.t(band.from);
+    border.to = ribbon.t(band.to);
+    const bool repeats = found.count > 0;
+    const double mass = band.ink / std::max(1, band.rows());
+    if (repeats) border.present = std::clamp(0.6 + 1.2 * found.explained, 0.0, 0.99);
+    else
+        border.present =
+            std::clamp(2.2 * mass * std::min(1.0, band.rows() / (0.03 * ribbon.rows_per_unit)), 0.0, 0.9);
+    cv::Mat where = cv::Mat::zeros(ribbon.lit.ink.ink.size(), CV_8UC1);
+    where.rowRange(rows).setTo(255);
+    border.finish = tint_of(ribbon.lit, ribbon.lit.ink.ink, where, light).word;
+    if (border.present < 0.3) {
+        border.finish.clear();
+        return;
+    }
+    const int count = repeats ? found.count : 1;
+    Periodicity even = found;
+    if (!repeats) even.drift = {0, 0, 0, 0};
+    const int length = repeats ? std::clamp(ink.cols / count, 12, 1024) : ink.cols;
+    cv::Mat_<float> ribbon_ink = evened(ink, even, count, length, 0), sure = evened(weight, even, count, length, 0);
+    Repeat repeat;
+    repeat.count = count;
+    const double middle = (border.from + border.to) / 2;
+    repeat.length = (ribbon.perimeter - 2 * std::numbers::pi * middle) / count;
+    repeat.height = border.to - border.from;
+    if (repeats) {
+        border.repeats = count;
+        const cv::Mat_<float> whole = best_kept(ribbon_ink, sure, count, length);
+        const Kept kept = wear_of(ribbon_ink, sure, whole, count, length);
+        border.wear = kept.wear;
+        border.map = kept.map;
+        const int start = barest_column(whole);
+        double phase = even.uneven((static_cast<double>(start) / length + 0.5) / count);
+        border.phase = phase - std::floor(phase);
+        repeat.mean.ink = turned(whole, start);
+        const cv::Mat bgr = evened(ribbon.lit.ink.bgr.rowRange(rows), even, count, length, 0);
+        repeat.mean.bgr = turned(mean_colour(bgr, ribbon_ink, sure, count, length), start);
+        cv::Mat_<uchar> hidden(whole.rows, length);
+        for (int r = 0; r < whole.rows; ++r)
+            for (int k = 0; k < length; ++k) {
+                float most = 0;
+                for (int i = 0; i < count; ++i) most = std::max(most, sure(r, i * length + k));
+                hidden(r, k) = most > 0.5f ? 0 : 255;
+            }
+        repeat.mean.unsure = turned(hidden, start);
+        repeat.strip_ink = turned(ribbon_ink, start);
+        cv::Mat doubtful = sure < 0.5f;
+        repeat.strip_unsure = turned(doubtful, start);
+    } else {
+        // a plain band, or an ornament without a period that could be found: the ribbon is its own repeat
+        repeat.mean.ink = ink.clone();
+        repeat.mean.unsure = unsure.clone();
+        repeat.mean.bgr = ribbon.lit.ink.bgr.rowRange(rows).clone();
+        repeat.strip_ink = ink.clone();
+        repeat.strip_unsure = unsure.clone();
+        repeat.count = 0;
+        border.map.assign(360, 1.f);
+    }
+    repeat.mean.finish = border.finish;
+    reading.repeat = std::move(repeat);
+}
+}  // namespace
+
+RimReading read_rim(const Picture& picture, const Plate& plate, const Light& light) {
+    RimReading reading;
+    const Ribbon ribbon = ribbon_of(picture, plate);
+    const cv::Mat &unsure = ribbon.lit.unsure, &ink = ribbon.lit.ink.ink;
+    const double unit = ribbon.rows_per_unit;
+    const cv::Mat weight = weight_of(unsure);
+
+    // First what repeats, wherever it lies; lines and bands have no part in it.
+    const auto clear = [](const Periodicity& p) {
+        return p.count > 0 && p.explained > 0.06 && p.explained - std::max(0.0, p.runner_up) > 0.03;
+    };
+    Periodicity found =
+        find_repeats(ink.rowRange(ribbon.first_row, ink.rows), weight.rowRange(ribbon.first_row, ink.rows));
+    const int folds = clear(found) ? found.count : 24;
+    const Fold fold = fold_of(ink, weight, found, folds);
+
+    const auto rings = find_rings(ink, unsure, fold.whole, ribbon.first_row, unit);
+    std::vector<bool> ringed(static_cast<std::size_t>(ink.rows), false);
+    for (const Ring& ring : rings)
+        for (int r = std::max(0, static_cast<int>(ring.from - 2));
+             r < std::min(ink.rows, static_cast<int>(ring.to + 3)); ++r)
+            ringed[static_cast<std::size_t>(r)] = true;
+
+    // The band: rows that change along the repeat; without a period, rows that are inked at all.
+    auto carried = clear(found) ? change_of(fold.mean) : share_of_ink(ink, unsure);
+    for (std::size_t r = 0; r < carried.size(); ++r)
+        if (ringed[r]) carried[r] = 0;
+    const double most = *std::max_element(carried.begin(), carried.end());
+    const double floor = clear(found) ? std::max(0.015, 0.1 * most) : 0.03;
+    auto bands = groups(carried, ribbon.first_row, floor, 0.02 * unit);
+    std::erase_if(bands, [&](const Band& b) { return b.rows() < 0.008 * unit; });
+    std::optional<Band> band;
+    if (!bands.empty())
+        band = *std::max_element(bands.begin(), bands.end(),
+                                 [](const Band& a, const Band& b) { return a.ink < b.ink; });
+    if (band && clear(found)) {  // once more, without the rows that only disturb
+        const Periodicity again =
+            find_repeats(ink.rowRange(band->from, band->to), weight.rowRange(band->from, band->to));
+        if (clear(again) && again.explained > 0.8 * found.explained) found = again;
+    }
+    if (!clear(found)) found = {};
+    const Ring* wide = nullptr;
+    for (const Ring& ring : rings)
+        if (ring.width() > kBandWidth * unit && (!wide || ring.width() > wide->width())) wide = &ring;
+    if (wide && found.count == 0)
+        band =
+            Band{static_cast<int>(wide->from), static_cast<int>(std::ceil(wide->to)), wide->width() * wide->whole};
+
+    const Ring *edge = nullptr, *verge = nullptr;
+    Band framed = band.value_or(Band{});
+    for (const Ring& ring : rings) {
+        if (&ring == wide) continue;
+        const double t = ribbon.t(ring.at());
+        const bool frames = band && framing(ring, *band, unit);
+        if (t < kEdgeWithin && !(frames && t > 0.03)) {
+            if (!edge) edge = &ring;
+        } else if (frames) {
+            framed.from = std::min(framed.from, static_cast<int>(ring.from));
+            framed.to = std::max(framed.to, static_cast<int>(std::ceil(ring.to)));
+        } else if (t > kVergeFrom && (!verge || ring.whole > verge->whole)) {
+            verge = &ring;
+        }
+    }
+    if (edge) reading.edge_line = line_of(*edge, ribbon, plate, light);
+    if (verge) reading.verge_line = line_of(*verge, ribbon, plate, light);
+    if (band) {
+        if (edge) framed.from = std::max(framed.from, static_cast<int>(std::ceil(edge->to)) + 1);
+        if (framed.rows() >= 3) fill_border(light, ribbon, framed, found, reading);
+    }
+    return reading;
+}
+
+}  // namespace footring::photo

@@ -1,0 +1,109 @@
+// SPDX-License-Identifier: Apache-2.0
+#include "photo/rings.h"
+
+#include <algorithm>
+#include <cmath>
+#include <numeric>
+#include <opencv2/imgproc.hpp>
+
+namespace footring::photo {
+
+namespace {
+constexpr int kBlocks = 96;
+constexpr float kFilled = 0.80f;     // of a stretch's columns
+constexpr double kLeastWhole = 0.2;  // of the rim: a line four fifths worn away
+
+// Coverage of each row in each stretch; -1 where too little is seen.
+cv::Mat_<float> coverage(const cv::Mat& ink, const cv::Mat& unsure) {
+    cv::Mat over;  // a line may waver by a row
+    cv::dilate(ink, over, cv::getStructuringElement(cv::MORPH_RECT, {1, 3}));
+    cv::Mat_<float> cover(ink.rows, kBlocks);
+    for (int r = 0; r < ink.rows; ++r)
+        for (int b = 0; b < kBlocks; ++b) {
+            const int from = b * ink.cols / kBlocks, to = (b + 1) * ink.cols / kBlocks;
+            int seen = 0, filled = 0;
+            for (int c = from; c < to; ++c) {
+                if (unsure.at<uchar>(r, c)) continue;
+                ++seen;
+                filled += over.at<float>(r, c) > 0.45f;
+            }
+            cover(r, b) = seen * 3 < to - from ? -1.f : static_cast<float>(filled) / static_cast<float>(seen);
+        }
+    return cover;
+}
+// Whether some row of the repeat (it may waver by one) is inked from end to end.
+bool unbroken(const cv::Mat& whole, int from, int to) {
+    for (int r = std::max(1, from); r < std::min(whole.rows - 1, to); ++r) {
+        int filled = 0;
+        for (int c = 0; c < whole.cols; ++c)
+            filled +=
+                std::max({whole.at<float>(r - 1, c), whole.at<float>(r, c), whole.at<float>(r + 1, c)}) > 0.4f;
+        if (filled >= 0.94 * whole.cols) return true;
+    }
+    return false;
+}
+}  // namespace
+
+std::vector<Ring> find_rings(const cv::Mat& ink, const cv::Mat& unsure, const cv::Mat& whole_repeat, int first_row,
+                             double rows_per_unit) {
+    const cv::Mat_<float> cover = coverage(ink, unsure);
+    std::vector<double> whole(static_cast<std::size_t>(ink.rows), 0.0);
+    for (int r = first_row; r < ink.rows; ++r) {
+        int seen = 0, full = 0;
+        for (int b = 0; b < kBlocks; ++b)
+            if (cover(r, b) >= 0) {
+                ++seen;
+                full += cover(r, b) > kFilled;
+            }
+        if (seen * 4 > kBlocks) whole[static_cast<std::size_t>(r)] = static_cast<double>(full) / seen;
+    }
+    std::vector<Ring> rings;
+    for (int r = first_row; r < ink.rows; ++r) {
+        if (whole[static_cast<std::size_t>(r)] < kLeastWhole) continue;
+        int end = r;
+        double best = 0;
+        while (end < ink.rows && whole[static_cast<std::size_t>(end)] >= kLeastWhole * 0.6) {
+            best = std::max(best, whole[static_cast<std::size_t>(end)]);
+            ++end;
+        }
+        // Its profile over the stretches where it is there: the width is what ink there is at full strength. Beside
+        // the ring the same stretches must be bare, on each side that is glaze, or it is part of a dense ornament.
+        const int peak = static_cast<int>(std::max_element(whole.begin() + r, whole.begin() + end) - whole.begin());
+        std::vector<bool> there(kBlocks);
+        for (int b = 0; b < kBlocks; ++b) there[static_cast<std::size_t>(b)] = cover(peak, b) > kFilled;
+        const auto level = [&](int row) {
+            if (row < 0 || row >= ink.rows) return 0.0;
+            double sum = 0, count = 1e-9;
+            for (int c = 0; c < ink.cols; ++c) {
+                if (!there[static_cast<std::size_t>(c * kBlocks / ink.cols)] || unsure.at<uchar>(row, c)) continue;
+                sum += static_cast<double>(ink.at<float>(row, c));
+                ++count;
+            }
+            return sum / count;
+        };
+        double top = 0, from = r, to = end;
+        std::vector<double> levels;
+        const int reach = 3 + static_cast<int>(0.006 * rows_per_unit);
+        const int low = std::max(first_row, r - reach), high = std::min(ink.rows, end + reach);
+        for (int row = low; row < high; ++row) levels.push_back(level(row));
+        top = *std::max_element(levels.begin(), levels.end());
+        const auto half = [&](double v) { return v > top / 2; };
+        const auto first = std::find_if(levels.begin(), levels.end(), half);
+        const auto last = std::find_if(levels.rbegin(), levels.rend(), half);
+        from = low + static_cast<double>(first - levels.begin());
+        to = low + static_cast<double>(levels.rend() - last);
+        const auto cross = [&](double inside, double outside) {  // share of a row beyond the half-way row
+            return inside > outside ? std::clamp((inside - top / 2) / (inside - outside), 0.0, 1.0) - 0.5 : 0.0;
+        };
+        if (first != levels.begin()) from -= cross(*first, *(first - 1));
+        if (last != levels.rbegin()) to += cross(*last, *(last - 1));
+        const double inner = level(static_cast<int>(to + 2 + 0.004 * rows_per_unit)),
+                     outer = from > first_row + 2 ? level(static_cast<int>(from - 3 - 0.004 * rows_per_unit)) : 0;
+        if (top > 0.35 && std::max(inner, outer) < 0.62 * top && to - from > 0.5 && unbroken(whole_repeat, r, end))
+            rings.push_back({from, to, best});
+        r = end;
+    }
+    return rings;
+}
+
+}  // namespace footring::photo

@@ -1,0 +1,24 @@
+// photo/rings.h - plain lines and bands that run round the rim, told from ornament that repeats.
+//   A ring is ink that fills its rows over whole stretches of the rim; wear breaks it into stretches that are there
+//   and stretches that are not, where a repeating ornament is everywhere in part.
+// SPDX-License-Identifier: Apache-2.0
+#pragma once
+
+#include <opencv2/core.hpp>
+#include <vector>
+
+namespace footring::photo {
+
+struct Ring {
+    double from = 0, to = 0;  // rows, may be broken numbers; to > from
+    double whole = 0;         // share of the rim along which it is there
+    double at() const { return (from + to) / 2; }
+    double width() const { return to - from; }
+};
+// ink: CV_32FC1; unsure: CV_8UC1. Outermost first. Rows above `first_row` are not looked at.
+// whole: one repeat of the ribbon as its best preserved repeats show it (as many rows): where it has a gap, what
+// fills whole stretches of the ribbon is a long stroke of an ornament.
+std::vector<Ring> find_rings(const cv::Mat& ink, const cv::Mat& unsure, const cv::Mat& whole, int first_row,
+                             double rows_per_unit);
+
+}  // namespace footring::photo

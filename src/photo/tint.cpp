@@ -1,0 +1,137 @@
+// The word for the colour of an ornament (photo/ink.h).
+// SPDX-License-Identifier: Apache-2.0
+#include <algorithm>
+#include <array>
+#include <cmath>
+#include <opencv2/imgproc.hpp>
+#include <vector>
+
+#include "book/colour.h"
+#include "photo/ciede2000.h"
+#include "photo/ink.h"
+
+namespace footring::photo {
+
+namespace {
+// Words that ornaments are commonly recorded under (common practice, no published source); each looks as
+// book::ink_of draws it. Finer words (mazarine, delft ...) are near one of these.
+constexpr const char* kWords[] = {"black", "grey",   "brown", "blue",   "cobalt", "turquoise",
+                                  "green", "maroon", "red",   "coral",  "rust",   "orange",
+                                  "pink",  "violet", "plum",  "yellow", "ivory",  "white"};
+
+double part(std::vector<double> v, double q) {
+    const auto at = v.begin() + static_cast<std::ptrdiff_t>(q * static_cast<double>(v.size() - 1));
+    std::nth_element(v.begin(), at, v.end());
+    return *at;
+}
+}  // namespace
+
+Tint tint_of(const LitImage& lit, const cv::Mat& ink, const cv::Mat& where, const Light& light) {
+    // Colours as the photograph has them, each pixel with its own light divided out: what the lamp gives is in the
+    // glaze too. Only the middles of strokes, whose colour is not mixed with the glaze beside them.
+    cv::Mat thin;
+    cv::erode(ink, thin, cv::getStructuringElement(cv::MORPH_RECT, {3, 3}));
+    std::vector<std::array<double, 3>> labs;
+    for (const float least : {0.8f, 0.5f, 0.0f}) {
+        const cv::Mat& from = least > 0 ? thin : ink;
+        labs.clear();
+        for (int r = 0; r < ink.rows; ++r)
+            for (int c = 0; c < ink.cols; ++c) {
+                if (from.at<float>(r, c) < (least > 0 ? least : 0.75f)) continue;
+                if (!where.empty() && !where.at<uchar>(r, c)) continue;
+                const cv::Vec3f& lab = lit.lab(r, c);
+                labs.push_back(
+                    {static_cast<double>(lab[0]), static_cast<double>(lab[1]), static_cast<double>(lab[2])});
+            }
+        if (labs.size() >= 150) break;
+    }
+    Tint tint;
+    if (labs.size() < 12) return tint;
+    std::vector<double> l, a, b;
+    for (const auto& lab : labs) {
+        l.push_back(lab[0]);
+        a.push_back(lab[1]);
+        b.push_back(lab[2]);
+    }
+    // White balance: with a card, that of the card; without, glaze is taken as it looks.
+    const auto balanced = [&](const std::array<double, 3>& lab) -> std::array<double, 3> {
+        cv::Mat_<cv::Vec3f> one(
+            1, 1, cv::Vec3f(static_cast<float>(lab[0]), static_cast<float>(lab[1]), static_cast<float>(lab[2])));
+        cv::Mat_<cv::Vec3f> rgb;
+        cv::cvtColor(one, rgb, cv::COLOR_Lab2LBGR);
+        const double g = light.gain[1] > 0 ? light.gain[1] : 1;
+        cv::Vec3f p = rgb(0, 0);
+        p[0] *= static_cast<float>(light.gain[0] / g);
+        p[2] *= static_cast<float>(light.gain[2] / g);
+        const auto gamma = [](float v) {
+            const double x = std::clamp(static_cast<double>(v), 0.0, 1.0);
+            return x <= 0.0031308 ? 12.92 * x : 1.055 * std::pow(x, 1 / 2.4) - 0.055;
+        };
+        return book::lab_of_rgb({gamma(p[2]), gamma(p[1]), gamma(p[0])});
+    };
+    const auto middle = balanced({part(l, 0.5), part(a, 0.5), part(b, 0.5)});
+    tint.lab = {static_cast<float>(middle[0]), static_cast<float>(middle[1]), static_cast<float>(middle[2])};
+    const double spread = part(l, 0.9) - part(l, 0.1);
+    // Hue of the yellower half: gold in a dark part of the room is nearly black, in a bright one yellow.
+    std::vector<std::array<double, 3>> colourful;
+    for (const auto& lab : labs) colourful.push_back(lab);
+    std::sort(colourful.begin(), colourful.end(),
+              [](const auto& x, const auto& y) { return std::hypot(x[1], x[2]) > std::hypot(y[1], y[2]); });
+    colourful.resize(std::max<std::size_t>(8, colourful.size() / 2));
+    std::vector<double> ca, cb, cl;
+    for (const auto& lab : colourful) {
+        const auto v = balanced(lab);
+        cl.push_back(v[0]);
+        ca.push_back(v[1]);
+        cb.push_back(v[2]);
+        if (ca.size() > 4000) break;
+    }
+    const double ha = part(ca, 0.5), hb = part(cb, 0.5), chroma = std::hypot(ha, hb),
+                 hue = std::atan2(hb, ha) * 180 / 3.14159265358979;
+    // Gold: hue of 62 to 98 degrees. Enamels of that hue are ochre and mustard (even in lightness, and rare),
+    // yellow (light and strong) and dark brown (dark throughout).
+    const double brightest = part(l, 0.85);
+    const bool golden = chroma > 9 && hue > 58 && hue < 100;
+    const bool plain_yellow = part(cl, 0.5) > 72 && chroma > 48 && spread < 22;
+    const bool plain_brown = brightest < 42 && spread < 16 && hue < 74;
+    if (golden && !plain_yellow && !plain_brown) {
+        tint.word = "gold";
+        tint.metal = true;
+        return tint;
+    }
+    const double grey = std::hypot(middle[1], middle[2]);
+    if (grey < 8 && chroma < 13 && (middle[0] > 30 || spread > 24)) {
+        tint.word = middle[0] > 70 ? "silver" : "platinum";
+        tint.metal = true;
+        return tint;
+    }
+    // Mixed decals are known by their flowers: the commonest hue that is no leaf green, if there is enough of it.
+    std::array<double, 3> colour = middle;
+    {
+        std::vector<double> fl, fa, fb;
+        std::size_t leaves = 0;
+        for (const auto& lab : labs) {
+            const double h = std::atan2(lab[2], lab[1]) * 180 / 3.14159265358979, c = std::hypot(lab[1], lab[2]);
+            if (c > 8 && h > 95 && h < 185) {
+                ++leaves;
+            } else if (c > 8) {
+                fl.push_back(lab[0]);
+                fa.push_back(lab[1]);
+                fb.push_back(lab[2]);
+            }
+        }
+        if (fl.size() * 4 > labs.size() && leaves * 10 > labs.size())
+            colour = balanced({part(fl, 0.5), part(fa, 0.5), part(fb, 0.5)});
+    }
+    double best = 1e9;
+    for (const char* word : kWords) {
+        const double away = ciede2000(colour, book::lab_of_rgb(book::rgb_of_hex(book::ink_of(word).base)));
+        if (away < best) {
+            best = away;
+            tint.word = word;
+        }
+    }
+    return tint;
+}
+
+}  // namespace footring::photo
