@@ -85,6 +85,10 @@ std::unexpected<Problem> torn(std::string_view where) {
     return fail(ProblemCode::kBadInput, std::string(where), kTorn, "copy it from the camera again");
 }
 
+std::unexpected<Problem> moving(std::string_view where) {
+    return fail(ProblemCode::kBadInput, std::string(where), "this is a moving picture", "send a still photograph");
+}
+
 // Markers with nothing after them: TEM, the restarts and the two ends.
 bool stands_alone(std::uint32_t marker) { return marker == 0x01 || (marker >= 0xD0 && marker <= 0xD9); }
 bool is_frame(std::uint32_t marker) {
@@ -134,6 +138,7 @@ Expected<ImageHeader> read_png(std::string_view bytes, std::string_view where) {
     for (std::size_t at = 8; !b.torn() && at < b.size();) {
         const std::size_t length = b.big32(at);
         if (b.holds(at + 4, "tRNS")) h.transparent = true;
+        if (b.holds(at + 4, "acTL")) return moving(where);
         if (b.holds(at + 4, "eXIf")) take_exif(b.from(at + 8).substr(0, length), h);
         if (b.holds(at + 4, "IEND") && at + 12 <= b.size()) return h;
         at += length + 12;
@@ -156,9 +161,7 @@ Expected<ImageHeader> read_webp(std::string_view bytes, std::string_view where) 
         const std::size_t length = b.little32(at + 4), data = at + 8;
         if (b.holds(at, "VP8X")) {
             constexpr std::uint32_t kMoves = 0x02, kAlpha = 0x10;
-            if ((b.u8(data) & kMoves) != 0)
-                return fail(ProblemCode::kBadInput, std::string(where), "this is a moving picture",
-                            "send a still photograph");
+            if ((b.u8(data) & kMoves) != 0) return moving(where);
             h.transparent = h.transparent || (b.u8(data) & kAlpha) != 0;
             size(b.little24(data + 4) + 1, b.little24(data + 7) + 1);
         } else if (b.holds(at, "VP8 ")) {

@@ -1,6 +1,8 @@
 // SPDX-License-Identifier: Apache-2.0
 #include "photo/darkroom/canvas.h"
 
+#include <cstring>
+
 namespace footring::photo::darkroom {
 
 namespace {
@@ -20,7 +22,8 @@ Canvas::Canvas(int width, int height, int orientation, const Layout& layout, std
       stored_row_(direct_ ? 0 : layout.bytes() * static_cast<std::size_t>(width)),
       bgr_rows_(orientation == 1 ? 0
                                  : std::size_t{3} * static_cast<std::size_t>(width) *
-                                       (on_its_side(orientation) ? std::size_t{kTurnedAtOnce} : 1)) {}
+                                           (on_its_side(orientation) ? std::size_t{kTurnedAtOnce} : 1) +
+                                       1) {}
 
 std::uint8_t* Canvas::row(int y) {
     return direct_ ? upright_ + std::size_t{3} * static_cast<std::size_t>(width_) * static_cast<std::size_t>(y)
@@ -56,17 +59,17 @@ void Canvas::place_on_its_side(int last_row) {
     const int first_row = last_row - last_row % kTurnedAtOnce;
     const bool from_below = orientation_ >= 7, from_right = orientation_ == 6 || orientation_ == 7;
     const auto stride = std::size_t{3} * static_cast<std::size_t>(height_);
-    for (int x = 0; x < width_; ++x) {
-        std::uint8_t* const to = upright_ + stride * static_cast<std::size_t>(from_below ? width_ - 1 - x : x);
-        for (int y = first_row; y <= last_row; ++y) {
-            const std::uint8_t* from =
-                bgr_rows_.data() +
-                std::size_t{3} * (static_cast<std::size_t>(y - first_row) * static_cast<std::size_t>(width_) +
-                                  static_cast<std::size_t>(x));
-            std::uint8_t* const at =
-                to + std::size_t{3} * static_cast<std::size_t>(from_right ? height_ - 1 - y : y);
-            at[0] = from[0], at[1] = from[1], at[2] = from[2];
-        }
+    const int count = last_row - first_row + 1;
+    // Along an upright row the pixels are written from left to right, four bytes at a time: the fourth is a
+    // neighbour's, who comes next. The last one takes its three.
+    const auto step = std::ptrdiff_t{3} * width_ * (from_right ? -1 : 1);
+    const std::uint8_t* first = bgr_rows_.data() + (from_right ? std::ptrdiff_t{3} * width_ * (count - 1) : 0);
+    const auto at = static_cast<std::size_t>(from_right ? height_ - 1 - last_row : first_row);
+    for (int x = 0; x < width_; ++x, first += 3) {
+        std::uint8_t* to = upright_ + stride * static_cast<std::size_t>(from_below ? width_ - 1 - x : x) + 3 * at;
+        const std::uint8_t* from = first;
+        for (int i = 1; i < count; ++i, to += 3, from += step) std::memcpy(to, from, 4);
+        std::memcpy(to, from, 3);
     }
 }
 

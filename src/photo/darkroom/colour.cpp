@@ -5,6 +5,7 @@
 
 #include <cstdlib>
 #include <cstring>
+#include <vector>
 
 namespace footring::photo::darkroom {
 
@@ -33,17 +34,18 @@ cmsColorSpaceSignature wanted_space(Colours colours) {
     return colours == Colours::kGrey ? cmsSigGrayData : colours == Colours::kCmyk ? cmsSigCmykData : cmsSigRgbData;
 }
 
-// There are dozens of profiles that all mean sRGB; what they do tells better than what they are called.
-bool leaves_all_as_it_is(cmsHTRANSFORM bgr_to_bgr) {
-    std::uint8_t before[3 * 9 * 9 * 9], after[sizeof before];
-    std::size_t at = 0;
+// Every eighth level of each colour with every other.
+std::vector<std::uint8_t> many_colours() {
+    std::vector<std::uint8_t> out;
     for (int b = 0; b < 9; ++b)
         for (int g = 0; g < 9; ++g)
             for (int r = 0; r < 9; ++r)
-                for (const int level : {b, g, r}) before[at++] = static_cast<std::uint8_t>(level * 255 / 8);
-    cmsDoTransform(bgr_to_bgr, before, after, sizeof before / 3);
-    for (std::size_t i = 0; i < sizeof before; ++i)
-        if (std::abs(before[i] - after[i]) > 1) return false;
+                for (const int level : {b, g, r}) out.push_back(static_cast<std::uint8_t>(level * 255 / 8));
+    return out;
+}
+bool about_the_same(const std::vector<std::uint8_t>& a, const std::vector<std::uint8_t>& b) {
+    for (std::size_t i = 0; i < a.size(); ++i)
+        if (std::abs(a[i] - b[i]) > 1) return false;
     return true;
 }
 
@@ -67,14 +69,24 @@ Colour::Colour(const Layout& layout, std::string_view icc)
     if (wanted_space(layout.colours) == cmsSigRgbData) {
         const auto tried = made(TYPE_BGR_8);
         usable_ = tried != nullptr;
-        if (!usable_ || leaves_all_as_it_is(tried.get())) return;
+        if (!usable_) return;
+        // There are dozens of profiles that all mean sRGB; what they do tells better than what they are called.
+        const std::vector<std::uint8_t> before = many_colours();
+        std::vector<std::uint8_t> after(before.size()), quickly(before.size());
+        cmsDoTransform(tried.get(), before.data(), after.data(), static_cast<cmsUInt32Number>(before.size() / 3));
+        if (about_the_same(before, after)) return;
+        if (!layout.deep) fast_ = FastMatrix::of(from.get(), to.get());
+        if (fast_) fast_->convert(before.data(), quickly.data(), before.size() / 3, 2, 3);
+        if (fast_ && about_the_same(after, quickly)) return;
+        fast_.reset();
     }
     transform_ = made(lcms_type(layout));
     usable_ = transform_ != nullptr;
 }
 
 void Colour::convert(const std::uint8_t* pixels, std::uint8_t* bgr, std::size_t count) const {
-    if (transform_) cmsDoTransform(transform_.get(), pixels, bgr, static_cast<cmsUInt32Number>(count));
+    if (fast_) fast_->convert(pixels, bgr, count, layout_.colours == Colours::kBgr ? 2 : 0, layout_.bytes());
+    else if (transform_) cmsDoTransform(transform_.get(), pixels, bgr, static_cast<cmsUInt32Number>(count));
     else convert_plainly(pixels, bgr, count);
     if (layout_.alpha) put_on_white(pixels, bgr, count);
 }

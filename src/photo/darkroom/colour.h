@@ -13,6 +13,8 @@
 #include <string>
 #include <string_view>
 
+#include "photo/darkroom/fast_matrix.h"
+
 namespace footring::photo::darkroom {
 
 struct Layout {
@@ -32,7 +34,7 @@ class Colour {
     Colour(const Layout&, std::string_view icc);
     bool usable() const { return usable_; }  // false: there was a profile and it was left aside
     // Whether rows stay as they are: already B, G, R of 8 bits, and sRGB.
-    bool nothing_to_do() const { return !transform_ && plain_; }
+    bool nothing_to_do() const { return !transform_ && !fast_ && plain_; }
     // `bgr` may be the same memory as `pixels` when a pixel has three bytes.
     void convert(const std::uint8_t* pixels, std::uint8_t* bgr, std::size_t count) const;
 
@@ -42,6 +44,7 @@ class Colour {
     Layout layout_;
     bool plain_, usable_ = true;
     std::shared_ptr<void> transform_;  // of lcms2
+    std::unique_ptr<FastMatrix> fast_;
 };
 
 // An ICC profile of the primaries and the curve that ITU-T H.273 numbers, for formats that say no more than these.
