@@ -51,8 +51,7 @@ Stack stack_of(const Folded& f, const Periodicity& even, int count) {
             std::copy(from, from + length, s.x[i] + static_cast<std::ptrdiff_t>(r) * length);
             std::copy(weigh, weigh + length, s.w[i] + static_cast<std::ptrdiff_t>(r) * length);
         }
-    for (int i = 0; i < count; ++i)
-        for (int k = 0; k < s.x.cols; ++k) s.energy += static_cast<double>(s.w(i, k) * s.x(i, k) * s.x(i, k));
+    s.energy = s.x.mul(s.x).dot(s.w);
     return s;
 }
 
@@ -60,26 +59,28 @@ Stack stack_of(const Folded& f, const Periodicity& even, int count) {
 double foretold(const Stack& s, const std::vector<int>& classes, int parts) {
     const int n = s.x.rows, size = s.x.cols;
     double error = 0;
-    std::vector<float> sum(static_cast<std::size_t>(size)), norm(static_cast<std::size_t>(size));
+    cv::Mat_<float> sums(1, size), norms(1, size);
+    float *sum = sums[0], *norm = norms[0];
     for (int part = 0; part < parts; ++part) {
-        std::fill(sum.begin(), sum.end(), 0.f);
-        std::fill(norm.begin(), norm.end(), 0.f);
-        for (int i = 0; i < n; ++i)
-            if (classes[static_cast<std::size_t>(i)] == part)
-                for (int k = 0; k < size; ++k) {
-                    sum[static_cast<std::size_t>(k)] += s.w(i, k) * s.x(i, k);
-                    norm[static_cast<std::size_t>(k)] += s.w(i, k);
-                }
+        sums.setTo(0);
+        norms.setTo(0.15);
         for (int i = 0; i < n; ++i) {
             if (classes[static_cast<std::size_t>(i)] != part) continue;
-            double e = 0;
+            const float *x = s.x[i], *w = s.w[i];
             for (int k = 0; k < size; ++k) {
-                const float w = s.w(i, k), x = s.x(i, k);
-                const float others =
-                    (sum[static_cast<std::size_t>(k)] - w * x) / (norm[static_cast<std::size_t>(k)] - w + 0.15f);
-                e += static_cast<double>(w * (x - others) * (x - others));
+                sum[k] += w[k] * x[k];
+                norm[k] += w[k];
             }
-            error += e;
+        }
+        for (int i = 0; i < n; ++i) {
+            if (classes[static_cast<std::size_t>(i)] != part) continue;
+            const float *x = s.x[i], *w = s.w[i];
+            float e = 0;
+            for (int k = 0; k < size; ++k) {
+                const float d = x[k] - (sum[k] - w[k] * x[k]) / (norm[k] - w[k]);
+                e += w[k] * d * d;
+            }
+            error += static_cast<double>(e);
         }
     }
     return 1 - error / std::max(1e-9, s.energy);
@@ -105,6 +106,51 @@ bool take_turns(const Folded& f, const Periodicity& even, int count, int parts) 
     }
     const double spread = std::sqrt(std::max(1e-8, square - mean * mean));
     return ordered > best && ordered > mean + 4 * spread && ordered > foretold(s) + 0.02;
+}
+
+// Counts that the spectrum speaks for, likeliest first: the share of the pattern's power at multiples of n, less
+// what would lie there by chance. Neighbours of high multiples count too, as an uneven ribbon smears them.
+std::vector<int> shortlist(const Folded& f, int least, int most) {
+    constexpr int kHighest = 260, kSmearFrom = 50;
+    constexpr std::size_t kLeaders = 8;
+    cv::Mat x = f.x.mul(f.w), spectrum;
+    cv::dft(x, spectrum, cv::DFT_ROWS | cv::DFT_COMPLEX_OUTPUT);
+    const int highest = std::min(kHighest, f.x.cols / 2 - 2);
+    std::vector<double> power(static_cast<std::size_t>(highest) + 2, 0.0);
+    double all = 1e-12;
+    for (int k = 1; k <= highest; ++k) {
+        for (int r = 0; r < spectrum.rows; ++r) {
+            const auto v = spectrum.at<cv::Vec2f>(r, k);
+            power[static_cast<std::size_t>(k)] += static_cast<double>(v.dot(v));
+        }
+        all += power[static_cast<std::size_t>(k)];
+    }
+    std::vector<std::pair<double, int>> score;
+    for (int n = least; n <= most; ++n) {
+        double sum = 0;
+        int bins = 0;
+        for (int k = n; k <= highest; k += n) {
+            const int smear = k >= kSmearFrom && n > 6 ? 1 : 0;
+            for (int d = -smear; d <= smear; ++d) sum += power[static_cast<std::size_t>(k + d)];
+            bins += 2 * smear + 1;
+        }
+        const double chance = static_cast<double>(bins) / highest;
+        score.emplace_back((sum / all - chance) / std::max(0.05, 1 - chance), n);
+    }
+    std::sort(score.rbegin(), score.rend());
+    std::vector<int> list;
+    const auto add = [&](int n) {
+        if (n >= least && n <= most && std::find(list.begin(), list.end(), n) == list.end()) list.push_back(n);
+    };
+    for (std::size_t i = 0; i < std::min(kLeaders, score.size()); ++i) add(score[i].second);
+    for (std::size_t i = 0; i < std::min<std::size_t>(4, score.size()); ++i)
+        for (const int by : {2, 3}) {
+            add(score[i].second * by);
+            if (score[i].second % by == 0) add(score[i].second / by);
+        }
+    // some that have nothing to do with it, to know what chance explains
+    for (const int n : {7, 11, 13, 17}) add(n);
+    return list;
 }
 
 // How far each repeat lies from where an even ribbon would have it, as a smooth wave round the rim.
@@ -196,22 +242,26 @@ Periodicity find_repeats(const cv::Mat& pattern, const cv::Mat& weight, int leas
     Periodicity best;
     const Folded f = prepare(pattern, weight);
     most = std::min(most, f.x.cols / 12);
+    const auto list = shortlist(f, least, most);
     std::vector<double> score(static_cast<std::size_t>(most) + 1, -1.0);
     const auto at = [&](int n) -> double& { return score[static_cast<std::size_t>(n)]; };
-    for (int n = least; n <= most; ++n) at(n) = foretold(stack_of(f, best, n));
     const auto leader = [&] {
         return static_cast<int>(std::max_element(score.begin(), score.end()) - score.begin());
     };
+    for (const int n : list) at(n) = foretold(stack_of(f, best, n));
     int count = leader();
     if (at(count) < 0.03) return best;
-    for (int round = 0; round < 2; ++round) {
+    for (int round = 0; round < 6; ++round) {
         Periodicity next = best;
         next.drift += find_drift(f, best, count);
-        if (cv::norm(next.drift) > 0.25 / count) break;  // no repeat strays by a quarter of its length
+        if (cv::norm(next.drift) > 0.3 / count) break;  // no repeat strays by a third of its length
         const double better = foretold(stack_of(f, next, count));
-        if (better < at(count) + 1e-4) break;
+        if (better < at(count) + 0.004) break;
         best = next;
-        for (int n = least; n <= most; ++n) at(n) = foretold(stack_of(f, best, n));
+        at(count) = better;
+    }
+    if (cv::norm(best.drift) > 0) {
+        for (const int n : list) at(n) = foretold(stack_of(f, best, n));
         count = leader();
     }
     // A larger count that explains as much wins: the divisors of the truth explain it too, with fewer witnesses
