@@ -1,0 +1,36 @@
+// photo/ellipses.h - all ellipses that edges of a picture speak for, best first.
+//   in      edges of a reduced photograph
+//   out     rings in its mat pixels, each once; at most kMostRings
+//   How: arcs, alone and in pairs, propose ellipses; each is drawn to all edges near it and judged by the share of
+//   its whole circumference along which an edge runs
+// SPDX-License-Identifier: Apache-2.0
+#pragma once
+
+#include <vector>
+
+#include "photo/edges.h"
+#include "photo/ring.h"
+
+namespace footring::photo {
+
+struct RingFound {
+    Ring ring;
+    double support = 0;   // share of the circumference within the picture along which an edge runs
+    double visible = 0;   // share of the circumference within the picture
+    double accident = 0;  // support that a ring laid at random would have
+    double weight() const { return (support - accident) * visible; }
+};
+inline constexpr std::size_t kMostRings = 80;
+std::vector<RingFound> find_rings(const Edges&);
+
+// Edges that run along the ring, at most `reach` px from it: their points, and what they amount to.
+struct Along {
+    RingFound found;
+    std::vector<cv::Point2d> points;
+};
+Along along(const Edges&, const Ring&, double reach);
+
+// The largest distance between two rings, px.
+double apart(const Ring&, const Ring&);
+
+}  // namespace footring::photo

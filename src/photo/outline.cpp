@@ -1,0 +1,32 @@
+// SPDX-License-Identifier: Apache-2.0
+#include "photo/outline.h"
+
+#include "photo/pose.h"
+#include "photo/rim_search.h"
+
+namespace footring::photo {
+
+std::optional<Plate> find_plate(const Picture& picture, const std::optional<CardFound>& card,
+                                const OutlineOptions& options, std::vector<std::string>& notes) {
+    const View view{picture.bgr.size(), picture.focal_px, card, options.rim_height_mm};
+    std::optional<RimFound> rim;
+    if (options.rim) {
+        rim = rim_near(picture.bgr, ring_of(*options.rim), std::max(3.0, 0.008 * options.rim->a));
+        if (rim->seen < 0.3) rim->ring = ring_of(*options.rim);  // nothing to hold on to: the hand is right
+    } else {
+        std::string why;
+        rim = find_rim(picture.bgr, why);
+        if (!rim) {
+            notes.push_back(why);
+            return std::nullopt;
+        }
+    }
+    Plate plate = plate_of(*rim, view);
+    if (plate.outline.kind == OutlineKind::kNone) {
+        notes.emplace_back("A rim was found, but it cannot be that of a piece on a table.");
+        return std::nullopt;
+    }
+    return plate;
+}
+
+}  // namespace footring::photo

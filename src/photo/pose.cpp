@@ -1,0 +1,364 @@
+// SPDX-License-Identifier: Apache-2.0
+#include "photo/pose.h"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <cmath>
+#include <numbers>
+#include <opencv2/calib3d.hpp>
+#include <vector>
+
+#include "photo/card_layout.h"
+#include "photo/sampling.h"
+
+namespace footring::photo {
+
+namespace {
+
+constexpr double kPi = std::numbers::pi;
+// Phones see the world through 24 to 28 mm (35 mm equivalent), cropped a little more; some through 50.
+constexpr double kUsualEquivalent = 26.5, kUsualSpread = 0.10, kUsualTail = 2;  // of the logarithm; Student's t
+constexpr double kStatedSpread = 0.02;                                          // EXIF rounds to whole millimetres
+constexpr double kFullFrameDiagonal = 43.27;                                    // mm
+constexpr double kRoundness = 0.004;  // plates are round to about this, long against short
+constexpr double kHeightSigmaMm = 0.5;
+constexpr double kLeastCornerSigma = 0.12;  // px: printing and lens, below which residuals say nothing
+constexpr double kRoundFrom = 0.955;        // short / long, measured: from here on a piece is round
+
+double usual_focal(cv::Size size) {
+    return kUsualEquivalent / kFullFrameDiagonal * std::hypot(size.width, size.height);
+}
+
+// turn (Rodrigues), place of the card's origin in the camera frame in mm, logarithm of the focal length
+using State = cv::Vec<double, 7>;
+
+struct CardCorner {
+    cv::Point2d mm, px;
+};
+
+class Adjustment {
+  public:
+    Adjustment(const RimFound& rim, const View& view)
+        : view_(view),
+          middle_((view.size.width - 1) / 2.0, (view.size.height - 1) / 2.0),
+          conic_(conic_of(rim.ring)) {
+        for (int id = 0; id < kMarkers; ++id) {
+            const auto k = static_cast<std::size_t>(id);
+            if (!view.card->seen.seen[k]) continue;
+            const auto mm = marker_mm(id);
+            for (std::size_t i = 0; i < 4; ++i)
+                corners_.push_back({mm[i], mat_from_px(view.card->seen.markers[k][i])});
+        }
+        corner_sigma_ = std::max(kLeastCornerSigma, view.card->sigma_px);
+    }
+
+    cv::Matx33d camera(const State& s) const {
+        const double f = std::exp(s[6]);
+        return {f, 0, middle_.x, 0, f, middle_.y, 0, 0, 1};
+    }
+    static cv::Matx33d turn(const State& s) {
+        cv::Matx33d r;
+        cv::Rodrigues(cv::Vec3d(s[0], s[1], s[2]), r);
+        return r;
+    }
+    // Photo from mm in the plane at `height` above the table.
+    cv::Matx33d photo_from_plane(const State& s, double height) const {
+        const cv::Matx33d r = turn(s);
+        cv::Matx33d m = r;
+        for (int i = 0; i < 3; ++i) m(i, 2) = s[3 + i] - height * r(i, 2);  // r's z points away from the camera
+        return camera(s) * m;
+    }
+    std::optional<Ring> ring_in_plane(const State& s, double height) const {
+        const cv::Matx33d h = photo_from_plane(s, height);
+        return ring_of(cv::Matx33d(h.t() * conic_ * h));
+    }
+
+    struct Answer {
+        State state;
+        double cost = 1e300;
+        cv::Matx<double, 7, 7> covariance;
+    };
+    Answer solve(double focal, bool circle) const {
+        Answer out;
+        std::vector<cv::Point3d> mm;
+        std::vector<cv::Point2d> px;
+        for (const auto& c : corners_) mm.emplace_back(c.mm.x, c.mm.y, 0), px.push_back(c.px);
+        const cv::Matx33d k(focal, 0, middle_.x, 0, focal, middle_.y, 0, 0, 1);
+        cv::Vec3d rotation, place;
+        if (!cv::solvePnP(mm, px, k, cv::noArray(), rotation, place, false, cv::SOLVEPNP_ITERATIVE)) return out;
+        State now(rotation[0], rotation[1], rotation[2], place[0], place[1], place[2], std::log(focal));
+        double lambda = 1e-3;
+        std::vector<double> rest, other;
+        std::vector<std::array<double, 7>> rows;
+        double cost = residuals(now, circle, rest);
+        for (int round = 0; round < 25; ++round) {
+            const double weight = focal_weight(now);
+            rows.assign(rest.size(), {});
+            for (int p = 0; p < 7; ++p) {
+                const double step = p < 3 || p == 6 ? 1e-5 : 1e-3;
+                State moved = now;
+                moved[p] += step;
+                residuals(moved, circle, other);
+                for (std::size_t i = 0; i < rest.size(); ++i)
+                    rows[i][static_cast<std::size_t>(p)] = (other[i] - rest[i]) / step;
+            }
+            // Student's prior by weights: its row is that of a normal one with the weight of the present place.
+            rows.back().fill(0);
+            rows.back()[6] = weight;
+            std::vector<double> r = rest;
+            r.back() = weight * (now[6] - log_prior());
+            cv::Matx<double, 7, 7> normal = cv::Matx<double, 7, 7>::zeros();
+            cv::Vec<double, 7> right;
+            for (std::size_t i = 0; i < r.size(); ++i)
+                for (std::size_t a = 0; a < 7; ++a) {
+                    right[static_cast<int>(a)] -= rows[i][a] * r[i];
+                    for (std::size_t b = 0; b < 7; ++b)
+                        normal(static_cast<int>(a), static_cast<int>(b)) += rows[i][a] * rows[i][b];
+                }
+            bool better = false;
+            for (int attempt = 0; attempt < 6 && !better; ++attempt) {
+                cv::Matx<double, 7, 7> damped = normal;
+                for (int i = 0; i < 7; ++i) damped(i, i) *= 1 + lambda;
+                const State next = now + damped.solve(right, cv::DECOMP_CHOLESKY);
+                const double next_cost = residuals(next, circle, other);
+                if (std::isfinite(next_cost) && next_cost < cost) {
+                    const double gain = cost - next_cost;
+                    now = next, cost = next_cost, rest = other;
+                    lambda = std::max(1e-9, lambda / 5);
+                    better = gain > 1e-7 * (1 + cost);
+                    if (!better) break;
+                } else {
+                    lambda *= 8;
+                }
+            }
+            out.covariance = normal.inv(cv::DECOMP_CHOLESKY);
+            if (!better) break;
+        }
+        out.state = now;
+        out.cost = cost;
+        return out;
+    }
+    double corner_sigma() const { return corner_sigma_; }
+
+  private:
+    double log_prior() const { return std::log(view_.focal_px ? *view_.focal_px : usual_focal(view_.size)); }
+    double focal_weight(const State& s) const {  // square root of the weight
+        if (view_.focal_px) return 1 / kStatedSpread;
+        const double z = (s[6] - log_prior()) / kUsualSpread;
+        return std::sqrt((kUsualTail + 1) / (kUsualTail + z * z)) / kUsualSpread;
+    }
+    double residuals(const State& s, bool circle, std::vector<double>& out) const {
+        out.clear();
+        double cost = 0;
+        const cv::Matx33d h = photo_from_plane(s, 0);
+        for (const auto& c : corners_) {
+            const cv::Point2d d = (through(h, c.mm) - c.px) * (1 / corner_sigma_);
+            out.push_back(d.x);
+            out.push_back(d.y);
+            cost += d.dot(d);
+        }
+        if (circle) {
+            const auto ring = ring_in_plane(s, view_.rim_height_mm);
+            double c = 1e3, d = 1e3;
+            if (ring) {
+                const Axes axes = axes_of(*ring);
+                const double off = std::log(axes.a / axes.b) / kRoundness;
+                c = off * std::cos(2 * axes.turn), d = off * std::sin(2 * axes.turn);
+            }
+            out.push_back(c);
+            out.push_back(d);
+            cost += c * c + d * d;
+        }
+        const double z = s[6] - log_prior();
+        out.push_back(focal_weight(s) * z);
+        cost += view_.focal_px ? std::pow(z / kStatedSpread, 2)
+                               : (kUsualTail + 1) * std::log1p(z * z / (kUsualTail * kUsualSpread * kUsualSpread));
+        return cost;
+    }
+
+    const View& view_;
+    cv::Point2d middle_;
+    cv::Matx33d conic_;
+    std::vector<CardCorner> corners_;
+    double corner_sigma_;
+};
+
+double tilt_between(const cv::Vec3d& normal, const cv::Vec3d& sight) {
+    return std::acos(std::clamp(std::abs(normal.dot(sight)) / cv::norm(normal) / cv::norm(sight), 0.0, 1.0)) * 180 /
+           kPi;
+}
+
+// Frame of the plate: x along the long axis, or for a round piece to the right of the picture; y down in it.
+struct Frame {
+    cv::Vec3d x, y, up, at;  // camera frame; `up` towards the camera
+};
+cv::Matx34d projection(const cv::Matx33d& camera, const Frame& frame, double unit) {
+    cv::Matx34d m;
+    for (int i = 0; i < 3; ++i) {
+        m(i, 0) = frame.x[i] * unit;
+        m(i, 1) = frame.y[i] * unit;
+        m(i, 2) = frame.up[i] * unit;
+        m(i, 3) = frame.at[i];
+    }
+    m = camera * m;
+    return m * (1 / m(2, 3));
+}
+
+Plate with_card(const RimFound& rim, const View& view) {
+    const Adjustment adjustment(rim, view);
+    const double usual = view.focal_px.value_or(usual_focal(view.size));
+    const auto best_of = [&](bool circle) {
+        Adjustment::Answer best;
+        for (const double factor : {1.0, 1.6, 0.75}) {
+            const auto answer = adjustment.solve(usual * factor, circle);
+            if (answer.cost < best.cost) best = answer;
+            if (view.focal_px) break;
+        }
+        return best;
+    };
+    Plate plate;
+    Adjustment::Answer answer = best_of(true);
+    auto ring = adjustment.ring_in_plane(answer.state, view.rim_height_mm);
+    bool round = false;
+    if (ring && answer.cost < 1e200) {
+        const Axes axes = axes_of(*ring);
+        // The corners must allow the circle: a pose that bends them for its sake shows an oval.
+        const auto free = best_of(false);
+        const auto free_ring = adjustment.ring_in_plane(free.state, view.rim_height_mm);
+        const double freely = free_ring ? axes_of(*free_ring).b / axes_of(*free_ring).a : 1;
+        round = axes.b / axes.a > 0.985 && freely > 0.9 && (freely > kRoundFrom || answer.cost < free.cost + 20);
+        if (!round) answer = free, ring = free_ring;
+    }
+    if (!ring || answer.cost > 1e200) return plate;
+    const Axes axes = axes_of(*ring);
+    const double measured = axes.b / axes.a;
+
+    // First-order doubt of the mean diameter: numeric derivatives by the state, and by the height.
+    const auto mean_radius = [&](const State& s, double height) {
+        const auto r = adjustment.ring_in_plane(s, height);
+        if (!r) return std::sqrt(axes.a * axes.b);
+        const Axes x = axes_of(*r);
+        return std::sqrt(x.a * x.b);
+    };
+    const double radius = mean_radius(answer.state, view.rim_height_mm);
+    cv::Vec<double, 7> slope;
+    for (int p = 0; p < 7; ++p) {
+        const double step = p < 3 || p == 6 ? 1e-4 : 1e-2;
+        State moved = answer.state;
+        moved[p] += step;
+        slope[p] = (mean_radius(moved, view.rim_height_mm) - radius) / step;
+    }
+    const double by_pose = slope.dot(answer.covariance * slope);
+    const double by_height = (mean_radius(answer.state, view.rim_height_mm + kHeightSigmaMm) - radius);
+    const Axes px = axes_of(rim.ring);
+    const double by_rim = radius * std::hypot(std::sqrt(std::max(0.0, rim.covariance(0, 0))), 0.3 / px.a);
+    const double sigma = std::sqrt(by_pose + by_height * by_height + by_rim * by_rim);
+
+    double a = axes.a, b = axes.b;
+    if (round) {  // most of the difference between long and short is error
+        const double mean = std::sqrt(a * b), half = 0.35 * std::log(a / b) / 2;
+        a = mean * std::exp(half), b = mean * std::exp(-half);
+    }
+    plate.outline.kind = round ? OutlineKind::kRound : OutlineKind::kOval;
+    plate.aspect = round ? 1 : measured;
+    plate.outline.long_mm = 2 * a;
+    plate.outline.short_mm = 2 * b;
+    plate.outline.sigma_mm = 2 * sigma;
+    const double unit = round ? std::sqrt(a * b) : a;
+    plate.mm_per_unit = unit;
+    plate.mm_per_unit_sigma = sigma;
+
+    const cv::Matx33d turn = Adjustment::turn(answer.state);
+    const cv::Vec3d ex(turn(0, 0), turn(1, 0), turn(2, 0)), ey(turn(0, 1), turn(1, 1), turn(2, 1)),
+        down(turn(0, 2), turn(1, 2), turn(2, 2));
+    Frame frame;
+    frame.up = -down;
+    frame.at = cv::Vec3d(answer.state[3], answer.state[4], answer.state[5]) - down * view.rim_height_mm +
+               ex * ring->centre.x + ey * ring->centre.y;
+    if (round) {
+        cv::Vec3d right(1, 0, 0);
+        right -= down * right.dot(down);
+        frame.x = right / cv::norm(right);
+    } else {
+        frame.x = ex * std::cos(axes.turn) + ey * std::sin(axes.turn);
+        if (frame.x[0] < 0) frame.x = -frame.x;
+    }
+    frame.y = down.cross(frame.x);
+    plate.photo_from_plate = projection(adjustment.camera(answer.state), frame, unit);
+    plate.outline.tilt_deg = tilt_between(frame.up, frame.at);
+    return plate;
+}
+
+// The two ways in which a circle of radius 1 can lie so that it is seen as the ring; camera frame.
+struct CirclePose {
+    cv::Vec3d normal, centre;  // normal towards the camera
+};
+std::vector<CirclePose> circle_poses(const Ring& ring, const cv::Matx33d& camera) {
+    const cv::Matx33d q = camera.t() * conic_of(ring) * camera;
+    cv::Mat values, vectors;
+    cv::eigen(cv::Mat(q), values, vectors);  // descending
+    cv::Vec3d l(values.at<double>(0), values.at<double>(1), values.at<double>(2));
+    std::array<cv::Vec3d, 3> v;
+    for (int i = 0; i < 3; ++i)
+        v[static_cast<std::size_t>(i)] = {vectors.at<double>(i, 0), vectors.at<double>(i, 1),
+                                          vectors.at<double>(i, 2)};
+    // Two positive values, one negative: the cone's axis belongs to the negative one.
+    const double g = std::sqrt(std::max(0.0, (l[0] - l[1]) / (l[0] - l[2])));
+    const double h = std::sqrt(std::max(0.0, (l[1] - l[2]) / (l[0] - l[2])));
+    std::vector<CirclePose> out;
+    for (const double side : {1.0, -1.0}) {
+        cv::Vec3d n = v[0] * (side * g) + v[2] * h;
+        // The centre is the pole of the plane's line at infinity: Q^-1 n, scaled below.
+        cv::Vec3d c = q.inv() * n;
+        if (c[2] < 0) c = -c;
+        if (n.dot(c) > 0) n = -n;
+        // Scale: the plane n . x = n . c cuts the cone in a circle of radius 1.
+        cv::Vec3d x = n.cross(cv::Vec3d(0, 1, 0));
+        if (cv::norm(x) < 1e-3) x = n.cross(cv::Vec3d(1, 0, 0));
+        x /= cv::norm(x);
+        // On c + r x: (c + r x)^T Q (c + r x) = 0.
+        const double a = x.dot(q * x), b = x.dot(q * c), d = c.dot(q * c);
+        const double root = b * b - a * d;
+        if (!(root > 0) || std::abs(a) < 1e-300) continue;
+        const double r = std::abs((-b + std::sqrt(root)) / a);
+        if (!(r > 0) || !std::isfinite(r)) continue;
+        out.push_back({n, c * (1 / r)});
+    }
+    return out;
+}
+
+Plate without_card(const RimFound& rim, const View& view) {
+    const double focal = view.focal_px.value_or(usual_focal(view.size));
+    const cv::Matx33d camera(focal, 0, (view.size.width - 1) / 2.0, 0, focal, (view.size.height - 1) / 2.0, 0, 0,
+                             1);
+    Plate plate;
+    const auto poses = circle_poses(rim.ring, camera);
+    if (poses.empty()) return plate;
+    // Photographs are taken standing up: the far side is up.
+    const CirclePose& pose = poses.size() > 1 && poses[1].normal[1] < poses[0].normal[1] ? poses[1] : poses[0];
+    Frame frame;
+    frame.up = pose.normal;
+    frame.at = pose.centre;
+    cv::Vec3d right(1, 0, 0);
+    right -= frame.up * right.dot(frame.up);
+    frame.x = right / cv::norm(right);
+    frame.y = (-frame.up).cross(frame.x);
+    plate.outline.kind = OutlineKind::kRound;
+    plate.photo_from_plate = projection(camera, frame, 1);
+    plate.outline.tilt_deg = tilt_between(frame.up, frame.at);
+    return plate;
+}
+
+}  // namespace
+
+Plate plate_of(const RimFound& rim, const View& view) {
+    Plate plate;
+    if (view.card) plate = with_card(rim, view);
+    if (plate.outline.kind == OutlineKind::kNone) plate = without_card(rim, view);
+    plate.outline.rim = ellipse_of(rim.ring);
+    plate.outline.seen = rim.seen;
+    return plate;
+}
+
+}  // namespace footring::photo

@@ -1,0 +1,195 @@
+// SPDX-License-Identifier: Apache-2.0
+#include "photo/radial.h"
+
+#include <algorithm>
+#include <cmath>
+#include <numbers>
+
+#include "photo/sampling.h"
+
+namespace footring::photo {
+
+namespace {
+constexpr double kPi = std::numbers::pi;
+}
+
+Radial radial_edges(const cv::Mat& bgr, const Ring& ring, const RadialOptions& options) {
+    Radial out;
+    out.ring = ring;
+    const auto places = static_cast<std::size_t>(options.places);
+    out.f.resize(places);
+    out.visible.assign(places, 0);
+    out.edges.resize(places);
+    const int from = -static_cast<int>(std::ceil(options.inwards / options.step)),
+              to = static_cast<int>(std::ceil(options.outwards / options.step));
+    const int half = std::max(1, static_cast<int>(std::ceil(2.5 * options.smooth / options.step)));
+    // Derivative of a Gaussian, scaled so that a sharp step gives its own height at its place.
+    std::vector<float> kernel;
+    float sum = 0;
+    for (int k = 1; k <= half; ++k) {
+        const double x = k * options.step / options.smooth;
+        kernel.push_back(static_cast<float>(x * std::exp(-x * x / 2)));
+        sum += kernel.back();
+    }
+    for (float& k : kernel) k /= sum;
+    const cv::Matx22d normal_from_unit = ring.shape.inv().t();
+    std::vector<cv::Vec3f> profile;
+    std::vector<cv::Vec3f> slope;
+    std::vector<float> size;
+    std::vector<char> seen;
+    for (std::size_t i = 0; i < places; ++i) {
+        const double f = 2 * kPi * static_cast<double>(i) / options.places;
+        out.f[i] = f;
+        const cv::Point2d foot = ring.at(f);
+        const cv::Vec2d w = normal_from_unit * cv::Vec2d(std::cos(f), std::sin(f));
+        const cv::Point2d normal = cv::Point2d(w[0], w[1]) * (1 / cv::norm(w)), beside(-normal.y, normal.x);
+        out.visible[i] = within(bgr, foot);
+        const int length = to - from + 1 + 2 * half;
+        profile.assign(static_cast<std::size_t>(length), {});
+        seen.assign(static_cast<std::size_t>(length), 1);
+        for (int k = 0; k < length; ++k) {
+            const cv::Point2d p = foot + normal * ((from - half + k) * options.step);
+            cv::Vec3f mean(0, 0, 0);
+            float n = 0;
+            for (int b = -options.beside; b <= options.beside; ++b) {
+                const cv::Point2d q = p + beside * (b * options.beside_step);
+                if (within(bgr, q)) mean += colour_at(bgr, q), ++n;
+            }
+            if (n > 0) profile[static_cast<std::size_t>(k)] = mean * (1 / n);
+            else seen[static_cast<std::size_t>(k)] = 0;
+        }
+        const int count = to - from + 1;
+        slope.assign(static_cast<std::size_t>(count), {});
+        size.assign(static_cast<std::size_t>(count), 0);
+        for (int k = 0; k < count; ++k) {
+            const int c = k + half;
+            bool whole = true;
+            cv::Vec3f d(0, 0, 0);
+            for (int j = 1; j <= half; ++j) {
+                whole = whole && seen[static_cast<std::size_t>(c + j)] && seen[static_cast<std::size_t>(c - j)];
+                d += kernel[static_cast<std::size_t>(j - 1)] *
+                     (profile[static_cast<std::size_t>(c + j)] - profile[static_cast<std::size_t>(c - j)]);
+            }
+            if (!whole) continue;
+            slope[static_cast<std::size_t>(k)] = d;
+            size[static_cast<std::size_t>(k)] = static_cast<float>(cv::norm(d)) * 0.577f;
+        }
+        for (int k = 1; k + 1 < count; ++k) {
+            const float m = size[static_cast<std::size_t>(k)], l = size[static_cast<std::size_t>(k - 1)],
+                        r = size[static_cast<std::size_t>(k + 1)];
+            if (m < static_cast<float>(options.least) || m < l || m <= r) continue;
+            const float bend = l - 2 * m + r;
+            const double sub = bend < 0 ? std::clamp(0.5 * static_cast<double>((l - r) / bend), -0.5, 0.5) : 0;
+            out.edges[i].push_back({(from + k + sub) * options.step, m, slope[static_cast<std::size_t>(k)]});
+        }
+    }
+    return out;
+}
+
+double offset_of(const Ring& ring, const Change& change, double f) {
+    const auto basis = change_basis(f);
+    double sum = 0;
+    for (std::size_t i = 0; i < 5; ++i) sum += change[i] * basis[i];
+    const cv::Vec2d w = ring.shape.inv().t() * cv::Vec2d(std::cos(f), std::sin(f));
+    return sum / cv::norm(w);
+}
+
+std::optional<Track> track(const Radial& radial, const Change& start, double wide, double narrow, int rounds) {
+    const std::size_t n = radial.f.size();
+    // px of offset for each unit of change
+    std::vector<std::array<double, 5>> rows(n);
+    const cv::Matx22d normal_from_unit = radial.ring.shape.inv().t();
+    for (std::size_t i = 0; i < n; ++i) {
+        rows[i] = change_basis(radial.f[i]);
+        const double px = 1 / cv::norm(normal_from_unit * cv::Vec2d(std::cos(radial.f[i]), std::sin(radial.f[i])));
+        for (double& r : rows[i]) r *= px;
+    }
+    Track out;
+    out.change = start;
+    out.edge_of.assign(n, -1);
+    const auto offset = [&](std::size_t i) {
+        double sum = 0;
+        for (std::size_t k = 0; k < 5; ++k) sum += out.change[k] * rows[i][k];
+        return sum;
+    };
+    std::vector<double> rests;
+    for (int round = 0; round < rounds; ++round) {
+        const double reach =
+            rounds > 1 ? wide * std::pow(narrow / wide, static_cast<double>(round) / (rounds - 1)) : narrow;
+        cv::Matx<double, 5, 5> normal = cv::Matx<double, 5, 5>::zeros();
+        cv::Vec<double, 5> right(0, 0, 0, 0, 0);
+        int used = 0;
+        for (std::size_t i = 0; i < n; ++i) {
+            out.edge_of[i] = -1;
+            if (!radial.visible[i]) continue;
+            const double at = offset(i);
+            double least = reach;
+            for (std::size_t e = 0; e < radial.edges[i].size(); ++e) {
+                const double off = std::abs(radial.edges[i][e].offset - at);
+                if (off < least) least = off, out.edge_of[i] = static_cast<int>(e);
+            }
+            if (out.edge_of[i] < 0) continue;
+            ++used;
+            const auto& edge = radial.edges[i][static_cast<std::size_t>(out.edge_of[i])];
+            const double u = (edge.offset - at) / reach, w = (1 - u * u) * (1 - u * u);
+            for (int r = 0; r < 5; ++r) {
+                const double br = w * rows[i][static_cast<std::size_t>(r)];
+                right[r] += br * (edge.offset - at);
+                for (int c = 0; c < 5; ++c) normal(r, c) += br * rows[i][static_cast<std::size_t>(c)];
+            }
+        }
+        if (used < 10) return std::nullopt;
+        // Where little of the rim is seen the shape stays what it was.
+        for (int r = 0; r < 5; ++r) normal(r, r) += 1e-3 * normal(0, 0) / 100;
+        bool regular = false;
+        const cv::Matx<double, 5, 5> inverse = normal.inv(cv::DECOMP_CHOLESKY, &regular);
+        if (!regular) return std::nullopt;
+        const cv::Vec<double, 5> step = inverse * right;
+        for (int k = 0; k < 5; ++k) out.change[static_cast<std::size_t>(k)] += step[k];
+        out.covariance = inverse;
+    }
+    int visible = 0, hits = 0;
+    double agree = 0, all = 0;
+    std::vector<double> strengths;
+    rests.clear();
+    int before = -1;
+    for (std::size_t i = 0; i < n; ++i) {
+        visible += radial.visible[i];
+        out.edge_of[i] = -1;
+        if (!radial.visible[i]) continue;
+        const double at = offset(i);
+        double least = narrow;
+        for (std::size_t e = 0; e < radial.edges[i].size(); ++e) {
+            const double off = std::abs(radial.edges[i][e].offset - at);
+            if (off < least) least = off, out.edge_of[i] = static_cast<int>(e);
+        }
+        if (out.edge_of[i] < 0) continue;
+        ++hits;
+        const auto& edge = radial.edges[i][static_cast<std::size_t>(out.edge_of[i])];
+        rests.push_back(std::abs(edge.offset - at));
+        strengths.push_back(edge.strength);
+        if (before >= 0 && i - static_cast<std::size_t>(before) <= 2) {
+            const auto& other =
+                radial.edges[static_cast<std::size_t>(before)]
+                            [static_cast<std::size_t>(out.edge_of[static_cast<std::size_t>(before)])];
+            const double product = cv::norm(edge.change) * cv::norm(other.change);
+            all += product;
+            agree += std::max(0.0, static_cast<double>(edge.change.dot(other.change)));
+        }
+        before = static_cast<int>(i);
+    }
+    if (hits < 10) return std::nullopt;
+    const auto median = [](std::vector<double>& v) {
+        std::nth_element(v.begin(), v.begin() + static_cast<std::ptrdiff_t>(v.size() / 2), v.end());
+        return v[v.size() / 2];
+    };
+    out.visible = static_cast<double>(visible) / static_cast<double>(n);
+    out.support = static_cast<double>(hits) / visible;
+    out.strength = median(strengths);
+    out.agreement = all > 0 ? agree / all : 0;
+    out.sigma = 1.4826 * median(rests);
+    out.covariance = out.covariance * std::pow(std::max(out.sigma, 0.03), 2);
+    return out;
+}
+
+}  // namespace footring::photo

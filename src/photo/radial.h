@@ -1,0 +1,53 @@
+// photo/radial.h - edges that cross the normals of a ring, and the rings that they speak for.
+//   in      a picture, a ring in its mat pixels, how far inwards and outwards to look
+//   out     for each of n places round the ring, where colour changes along the normal, to a fraction of a pixel
+// SPDX-License-Identifier: Apache-2.0
+#pragma once
+
+#include <opencv2/core.hpp>
+#include <vector>
+
+#include "photo/ring.h"
+
+namespace footring::photo {
+
+struct RadialEdge {
+    double offset;     // px outwards from the ring along its normal
+    float strength;    // size of the change, sRGB units
+    cv::Vec3f change;  // B, G, R: outside minus inside
+};
+struct RadialOptions {
+    int places = 240;
+    double inwards = 20, outwards = 20;  // px
+    double step = 1;                     // px between samples
+    double smooth = 1.2;                 // px, standard deviation along the normal
+    double least = 2.5;                  // sRGB units: a weaker change is noise
+    int beside = 1;                      // samples to each side along the rim that are averaged with it
+    double beside_step = 2;              // px between them
+};
+struct Radial {
+    Ring ring;
+    std::vector<double> f;  // of each place
+    std::vector<char> visible;
+    std::vector<std::vector<RadialEdge>> edges;  // of each place, inside first
+};
+Radial radial_edges(const cv::Mat& bgr, const Ring&, const RadialOptions&);
+
+// Offsets of a Change at a place, in px along the normal.
+double offset_of(const Ring&, const Change&, double f);
+
+// The change of the ring that runs through edges near `start`: each round takes at each place the nearest edge
+// within a reach that narrows from `wide` to `narrow` px.
+struct Track {
+    Change change{};
+    double support = 0;        // share of the visible places with an edge within `narrow`
+    double visible = 0;        // share of places within the picture
+    std::vector<int> edge_of;  // of each place, or -1
+    double strength = 0;       // median of those
+    double agreement = 0;      // 0..1: how alike the changes of colour at neighbouring places are
+    double sigma = 0;          // px, of the points
+    cv::Matx<double, 5, 5> covariance;
+};
+std::optional<Track> track(const Radial&, const Change& start, double wide, double narrow, int rounds);
+
+}  // namespace footring::photo

@@ -1,0 +1,235 @@
+// SPDX-License-Identifier: Apache-2.0
+#include "photo/ring.h"
+
+#include <algorithm>
+#include <cmath>
+#include <numbers>
+
+#include "photo/picture.h"
+
+namespace footring::photo {
+
+namespace {
+constexpr double kPi = std::numbers::pi;
+
+// Real roots of x^3 + a x^2 + b x + c.
+std::vector<double> roots_of(double a, double b, double c) {
+    const double q = (a * a - 3 * b) / 9, r = (2 * a * a * a - 9 * a * b + 27 * c) / 54;
+    if (r * r < q * q * q) {
+        const double t = std::acos(std::clamp(r / std::sqrt(q * q * q), -1.0, 1.0)), s = -2 * std::sqrt(q);
+        return {s * std::cos(t / 3) - a / 3, s * std::cos((t + 2 * kPi) / 3) - a / 3,
+                s * std::cos((t - 2 * kPi) / 3) - a / 3};
+    }
+    const double big = -std::copysign(std::cbrt(std::abs(r) + std::sqrt(r * r - q * q * q)), r);
+    return {big + (big != 0 ? q / big : 0) - a / 3};
+}
+}  // namespace
+
+cv::Point2d Ring::at(double f) const {
+    const cv::Vec2d p = shape * cv::Vec2d(std::cos(f), std::sin(f));
+    return {centre.x + p[0], centre.y + p[1]};
+}
+cv::Point2d Ring::outwards(double f) const {
+    const cv::Vec2d n = shape.inv().t() * cv::Vec2d(std::cos(f), std::sin(f));
+    return cv::Point2d(n[0], n[1]) * (1 / cv::norm(n));
+}
+
+Axes axes_of(const Ring& ring) {
+    // shape * shape^T has the squares of the semi-axes as eigenvalues.
+    const cv::Matx22d m = ring.shape * ring.shape.t();
+    const double mean = (m(0, 0) + m(1, 1)) / 2, half = (m(0, 0) - m(1, 1)) / 2, root = std::hypot(half, m(0, 1));
+    Axes out{std::sqrt(mean + root), std::sqrt(std::max(0.0, mean - root)), 0.5 * std::atan2(m(0, 1), half)};
+    if (out.turn >= kPi / 2) out.turn -= kPi;
+    return out;
+}
+Ring ring_of(cv::Point2d centre, const Axes& axes) {
+    const double c = std::cos(axes.turn), s = std::sin(axes.turn);
+    return {centre, cv::Matx22d(axes.a * c, -axes.b * s, axes.a * s, axes.b * c)};
+}
+Ring ring_of(const Ellipse& e) { return ring_of(mat_from_px(e.centre), Axes{e.a, e.b, e.angle_deg * kPi / 180}); }
+Ellipse ellipse_of(const Ring& ring) {
+    const Axes axes = axes_of(ring);
+    return {px_from_mat(ring.centre), axes.a, axes.b,
+            std::clamp(axes.turn * 180 / kPi, -90.0, std::nextafter(90.0, 0.0))};
+}
+double perimeter(const Axes& axes) {
+    const double h = std::pow((axes.a - axes.b) / (axes.a + axes.b), 2);
+    return kPi * (axes.a + axes.b) * (1 + 3 * h / (10 + std::sqrt(4 - 3 * h)));
+}
+Ring rescaled(const Ring& ring, double scale) {
+    const cv::Point2d half(0.5, 0.5);
+    return {(ring.centre + half) * scale - half, ring.shape * scale};
+}
+
+cv::Matx33d unit_from_photo(const Ring& ring) {
+    const cv::Matx22d m = ring.shape.inv();
+    return {m(0, 0), m(0, 1), -m(0, 0) * ring.centre.x - m(0, 1) * ring.centre.y,
+            m(1, 0), m(1, 1), -m(1, 0) * ring.centre.x - m(1, 1) * ring.centre.y,
+            0,       0,       1};
+}
+cv::Matx33d conic_of(const Ring& ring) {
+    const cv::Matx33d u = unit_from_photo(ring);
+    return u.t() * cv::Matx33d::diag(cv::Vec3d(1, 1, -1)) * u;
+}
+std::optional<Ring> ring_of(const cv::Matx33d& conic) {
+    const double a = conic(0, 0), b = conic(0, 1), c = conic(1, 1), d = conic(0, 2), e = conic(1, 2),
+                 f = conic(2, 2);
+    const double det = a * c - b * b;
+    if (!(det > 1e-14 * (a + c) * (a + c))) return std::nullopt;
+    const cv::Point2d centre((b * e - c * d) / det, (b * d - a * e) / det);
+    const double at_centre = d * centre.x + e * centre.y + f;
+    const double scale = -at_centre;  // (p - centre)^T Q (p - centre) = scale
+    const double mean = (a + c) / 2, root = std::hypot((a - c) / 2, b);
+    const double large = mean + std::copysign(root, mean), small = mean - std::copysign(root, mean);
+    if (!(scale / large > 0) || !(scale / small > 0)) return std::nullopt;
+    Axes axes{std::sqrt(scale / small), std::sqrt(scale / large), 0};
+    // The longer axis belongs to the eigenvalue that is nearer nought.
+    axes.turn = 0.5 * std::atan2(-2 * b * std::copysign(1.0, mean), (c - a) * std::copysign(1.0, mean));
+    if (axes.turn >= kPi / 2) axes.turn -= kPi;
+    if (!std::isfinite(axes.a) || !std::isfinite(axes.b) || axes.b <= 0) return std::nullopt;
+    return ring_of(centre, axes);
+}
+
+double distance_from(const Ring& ring, cv::Point2d p) {
+    const cv::Matx22d inverse = ring.shape.inv();
+    const cv::Vec2d u = inverse * cv::Vec2d(p.x - ring.centre.x, p.y - ring.centre.y);
+    const double rho = cv::norm(u);
+    if (rho < 1e-9) return -1e9;
+    return (rho - 1) / cv::norm(inverse.t() * (u * (1 / rho)));
+}
+double round_of(const Ring& ring, cv::Point2d p) {
+    const cv::Vec2d u = ring.shape.inv() * cv::Vec2d(p.x - ring.centre.x, p.y - ring.centre.y);
+    return std::atan2(u[1], u[0]);
+}
+
+void Scatter::add(cv::Point2d p, double weight) {
+    const double x = (p.x - origin_.x) / unit_, y = (p.y - origin_.y) / unit_;
+    const std::array<double, 6> d{x * x, x * y, y * y, x, y, 1};
+    for (int i = 0; i < 6; ++i) {
+        const double w = weight * d[static_cast<std::size_t>(i)];
+        for (int j = i; j < 6; ++j) sums_(i, j) += w * d[static_cast<std::size_t>(j)];
+    }
+}
+void Scatter::add(const Scatter& other) { sums_ += other.sums_; }
+
+std::optional<Ring> Scatter::fit() const {
+    cv::Matx33d s1, s2, s3;
+    for (int i = 0; i < 3; ++i)
+        for (int j = 0; j < 3; ++j) {
+            s1(i, j) = sums_(std::min(i, j), std::max(i, j));
+            s2(i, j) = sums_(i, j + 3);
+            s3(i, j) = sums_(std::min(i, j) + 3, std::max(i, j) + 3);
+        }
+    bool regular = false;
+    const cv::Matx33d s3_inverse = s3.inv(cv::DECOMP_LU, &regular);
+    if (!regular) return std::nullopt;
+    const cv::Matx33d t = -(s3_inverse * s2.t()), m = s1 + s2 * t;
+    // m v = k C v with C = (0 0 2; 0 -1 0; 2 0 0); the ellipse has v^T C v > 0.
+    const cv::Matx33d n(m(2, 0) / 2, m(2, 1) / 2, m(2, 2) / 2, -m(1, 0), -m(1, 1), -m(1, 2), m(0, 0) / 2,
+                        m(0, 1) / 2, m(0, 2) / 2);
+    const double trace = n(0, 0) + n(1, 1) + n(2, 2);
+    const double minors = n(0, 0) * n(1, 1) - n(0, 1) * n(1, 0) + n(0, 0) * n(2, 2) - n(0, 2) * n(2, 0) +
+                          n(1, 1) * n(2, 2) - n(1, 2) * n(2, 1);
+    for (const double root : roots_of(-trace, minors, -cv::determinant(n))) {
+        cv::Matx33d k = n;
+        for (int i = 0; i < 3; ++i) k(i, i) -= root;
+        cv::Vec3d best(0, 0, 0);
+        for (int i = 0; i < 3; ++i) {
+            const int j = (i + 1) % 3;
+            const cv::Vec3d a(k(i, 0), k(i, 1), k(i, 2)), b(k(j, 0), k(j, 1), k(j, 2)), v = a.cross(b);
+            if (cv::norm(v) > cv::norm(best)) best = v;
+        }
+        const double length = cv::norm(best);
+        if (!(length > 0)) continue;
+        const cv::Vec3d v = best * (1 / length);
+        if (!(4 * v[0] * v[2] - v[1] * v[1] > 0)) continue;
+        const cv::Vec3d w = t * v;
+        const auto ring =
+            ring_of(cv::Matx33d(v[0], v[1] / 2, w[0] / 2, v[1] / 2, v[2], w[1] / 2, w[0] / 2, w[1] / 2, w[2]));
+        if (ring) return Ring{origin_ + ring->centre * unit_, ring->shape * unit_};
+    }
+    return std::nullopt;
+}
+
+std::optional<Ring> direct_fit(std::span<const cv::Point2d> points) {
+    if (points.size() < 5) return std::nullopt;
+    cv::Point2d mean(0, 0);
+    for (const auto& p : points) mean += p;
+    mean *= 1 / static_cast<double>(points.size());
+    double spread = 0;
+    for (const auto& p : points) spread += cv::norm(p - mean);
+    Scatter scatter(mean, std::max(1e-9, spread / static_cast<double>(points.size())));
+    for (const auto& p : points) scatter.add(p);
+    return scatter.fit();
+}
+
+std::array<double, 5> change_basis(double f) {
+    return {1, std::cos(f), std::sin(f), std::cos(2 * f), std::sin(2 * f)};
+}
+Ring changed(const Ring& ring, const Change& c) {
+    const cv::Vec2d shift = ring.shape * cv::Vec2d(c[1], c[2]);
+    return {ring.centre + cv::Point2d(shift[0], shift[1]),
+            ring.shape * cv::Matx22d(1 + c[0] + c[3], c[4], c[4], 1 + c[0] - c[3])};
+}
+
+std::optional<RobustFit> robust_fit(const Ring& start, std::span<const cv::Point2d> points,
+                                    std::span<const double> weights, double reach) {
+    constexpr int kRounds = 12;
+    RobustFit out{start, reach / 3, std::vector<double>(points.size(), 1), {}};
+    std::vector<double> rests(points.size()), near;
+    for (int round = 0; round < kRounds; ++round) {
+        const cv::Matx22d inverse = out.ring.shape.inv();
+        cv::Matx<double, 5, 5> normal = cv::Matx<double, 5, 5>::zeros();
+        cv::Vec<double, 5> right(0, 0, 0, 0, 0);
+        for (std::size_t i = 0; i < points.size(); ++i) {
+            const cv::Vec2d u =
+                inverse * cv::Vec2d(points[i].x - out.ring.centre.x, points[i].y - out.ring.centre.y);
+            const double rho = cv::norm(u);
+            if (rho < 1e-6) {
+                rests[i] = 1e9, out.weights[i] = 0;
+                continue;
+            }
+            const double px = 1 / cv::norm(inverse.t() * (u * (1 / rho)));  // px for each unit of radius
+            rests[i] = (rho - 1) * px;
+            const double k =
+                rests[i] / std::min(reach, std::max(4.7 * out.sigma, 0.4));  // Tukey's constant for 95 %
+            out.weights[i] = k * k < 1 ? (1 - k * k) * (1 - k * k) : 0;
+            const double w = out.weights[i] * (weights.empty() ? 1 : weights[i]);
+            if (w <= 0) continue;
+            const double cf = u[0] / rho, sf = u[1] / rho;
+            const std::array<double, 5> basis{1, cf, sf, cf * cf - sf * sf, 2 * cf * sf};
+            for (int r = 0; r < 5; ++r) {
+                const double br = basis[static_cast<std::size_t>(r)] * px;
+                right[r] += w * br * rests[i];
+                for (int c = r; c < 5; ++c) normal(r, c) += w * br * basis[static_cast<std::size_t>(c)] * px;
+            }
+        }
+        for (int r = 0; r < 5; ++r)
+            for (int c = 0; c < r; ++c) normal(r, c) = normal(c, r);
+        bool regular = false;
+        const cv::Matx<double, 5, 5> inverse_normal = normal.inv(cv::DECOMP_CHOLESKY, &regular);
+        if (!regular) return std::nullopt;
+        const cv::Vec<double, 5> step = inverse_normal * right;
+        Change change;
+        double most = 0;
+        for (std::size_t i = 0; i < 5; ++i) {
+            change[i] = std::clamp(step[static_cast<int>(i)], -0.2, 0.2);
+            most = std::max(most, std::abs(change[i]));
+        }
+        out.ring = changed(out.ring, change);
+        const Axes axes = axes_of(out.ring);
+        if (!(axes.b > 0.05 * axes.a) || !std::isfinite(axes.a)) return std::nullopt;
+        // The spread of those within reach.
+        near.clear();
+        for (const double r : rests)
+            if (std::abs(r) < reach) near.push_back(std::abs(r));
+        if (near.size() < 5) return std::nullopt;
+        std::nth_element(near.begin(), near.begin() + static_cast<std::ptrdiff_t>(near.size() / 2), near.end());
+        out.sigma = 1.4826 * near[near.size() / 2];
+        out.covariance = inverse_normal * (std::max(out.sigma, 0.02) * std::max(out.sigma, 0.02));
+        if (round > 2 && most * axes.a < 0.005) break;
+    }
+    return out;
+}
+
+}  // namespace footring::photo
