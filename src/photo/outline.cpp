@@ -11,8 +11,8 @@ std::optional<Plate> find_plate(const Picture& picture, const std::optional<Card
     const View view{picture.bgr.size(), picture.focal_px, card, options.rim_height_mm};
     std::optional<RimFound> rim;
     if (options.rim) {
-        rim = rim_near(picture.bgr, ring_of(*options.rim), std::max(3.0, 0.008 * options.rim->a));
-        if (rim->seen < 0.3) rim->ring = ring_of(*options.rim);  // nothing to hold on to: the hand is right
+        rim = rim_near(picture.bgr, hoop_of(*options.rim), std::max(3.0, 0.008 * options.rim->a));
+        if (rim->seen < 0.3) rim->hoop = hoop_of(*options.rim);  // nothing to hold on to: the hand is right
     } else {
         std::string why;
         rim = find_rim(picture.bgr, why);

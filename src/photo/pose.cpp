@@ -42,7 +42,7 @@ class Adjustment {
     Adjustment(const RimFound& rim, const View& view)
         : view_(view),
           middle_((view.size.width - 1) / 2.0, (view.size.height - 1) / 2.0),
-          conic_(conic_of(rim.ring)) {
+          conic_(conic_of(rim.hoop)) {
         for (int id = 0; id < kMarkers; ++id) {
             const auto k = static_cast<std::size_t>(id);
             if (!view.card->seen.seen[k]) continue;
@@ -69,9 +69,9 @@ class Adjustment {
         for (int i = 0; i < 3; ++i) m(i, 2) = s[3 + i] - height * r(i, 2);  // r's z points away from the camera
         return camera(s) * m;
     }
-    std::optional<Ring> ring_in_plane(const State& s, double height) const {
+    std::optional<Hoop> hoop_in_plane(const State& s, double height) const {
         const cv::Matx33d h = photo_from_plane(s, height);
-        return ring_of(cv::Matx33d(h.t() * conic_ * h));
+        return hoop_of(cv::Matx33d(h.t() * conic_ * h));
     }
 
     struct Answer {
@@ -159,10 +159,10 @@ class Adjustment {
             cost += d.dot(d);
         }
         if (circle) {
-            const auto ring = ring_in_plane(s, view_.rim_height_mm);
+            const auto hoop = hoop_in_plane(s, view_.rim_height_mm);
             double c = 1e3, d = 1e3;
-            if (ring) {
-                const Axes axes = axes_of(*ring);
+            if (hoop) {
+                const Axes axes = axes_of(*hoop);
                 const double off = std::log(axes.a / axes.b) / kRoundness;
                 c = off * std::cos(2 * axes.turn), d = off * std::sin(2 * axes.turn);
             }
@@ -219,24 +219,24 @@ Plate with_card(const RimFound& rim, const View& view) {
     };
     Plate plate;
     Adjustment::Answer answer = best_of(true);
-    auto ring = adjustment.ring_in_plane(answer.state, view.rim_height_mm);
+    auto hoop = adjustment.hoop_in_plane(answer.state, view.rim_height_mm);
     bool round = false;
-    if (ring && answer.cost < 1e200) {
-        const Axes axes = axes_of(*ring);
+    if (hoop && answer.cost < 1e200) {
+        const Axes axes = axes_of(*hoop);
         // The corners must allow the circle: a pose that bends them for its sake shows an oval.
         const auto free = best_of(false);
-        const auto free_ring = adjustment.ring_in_plane(free.state, view.rim_height_mm);
-        const double freely = free_ring ? axes_of(*free_ring).b / axes_of(*free_ring).a : 1;
+        const auto free_hoop = adjustment.hoop_in_plane(free.state, view.rim_height_mm);
+        const double freely = free_hoop ? axes_of(*free_hoop).b / axes_of(*free_hoop).a : 1;
         round = axes.b / axes.a > 0.985 && freely > 0.9 && (freely > kRoundFrom || answer.cost < free.cost + 20);
-        if (!round) answer = free, ring = free_ring;
+        if (!round) answer = free, hoop = free_hoop;
     }
-    if (!ring || answer.cost > 1e200) return plate;
-    const Axes axes = axes_of(*ring);
+    if (!hoop || answer.cost > 1e200) return plate;
+    const Axes axes = axes_of(*hoop);
     const double measured = axes.b / axes.a;
 
     // First-order doubt of the mean diameter: numeric derivatives by the state, and by the height.
     const auto mean_radius = [&](const State& s, double height) {
-        const auto r = adjustment.ring_in_plane(s, height);
+        const auto r = adjustment.hoop_in_plane(s, height);
         if (!r) return std::sqrt(axes.a * axes.b);
         const Axes x = axes_of(*r);
         return std::sqrt(x.a * x.b);
@@ -251,7 +251,7 @@ Plate with_card(const RimFound& rim, const View& view) {
     }
     const double by_pose = slope.dot(answer.covariance * slope);
     const double by_height = (mean_radius(answer.state, view.rim_height_mm + kHeightSigmaMm) - radius);
-    const Axes px = axes_of(rim.ring);
+    const Axes px = axes_of(rim.hoop);
     const double by_rim = radius * std::hypot(std::sqrt(std::max(0.0, rim.covariance(0, 0))), 0.3 / px.a);
     const double sigma = std::sqrt(by_pose + by_height * by_height + by_rim * by_rim);
 
@@ -275,7 +275,7 @@ Plate with_card(const RimFound& rim, const View& view) {
     Frame frame;
     frame.up = -down;
     frame.at = cv::Vec3d(answer.state[3], answer.state[4], answer.state[5]) - down * view.rim_height_mm +
-               ex * ring->centre.x + ey * ring->centre.y;
+               ex * hoop->centre.x + ey * hoop->centre.y;
     if (round) {
         cv::Vec3d right(1, 0, 0);
         right -= down * right.dot(down);
@@ -290,12 +290,12 @@ Plate with_card(const RimFound& rim, const View& view) {
     return plate;
 }
 
-// The two ways in which a circle of radius 1 can lie so that it is seen as the ring; camera frame.
+// The two ways in which a circle of radius 1 can lie so that it is seen as the hoop; camera frame.
 struct CirclePose {
     cv::Vec3d normal, centre;  // normal towards the camera
 };
-std::vector<CirclePose> circle_poses(const Ring& ring, const cv::Matx33d& camera) {
-    const cv::Matx33d q = camera.t() * conic_of(ring) * camera;
+std::vector<CirclePose> circle_poses(const Hoop& hoop, const cv::Matx33d& camera) {
+    const cv::Matx33d q = camera.t() * conic_of(hoop) * camera;
     cv::Mat values, vectors;
     cv::eigen(cv::Mat(q), values, vectors);  // descending
     cv::Vec3d l(values.at<double>(0), values.at<double>(1), values.at<double>(2));
@@ -333,7 +333,7 @@ Plate without_card(const RimFound& rim, const View& view) {
     const cv::Matx33d camera(focal, 0, (view.size.width - 1) / 2.0, 0, focal, (view.size.height - 1) / 2.0, 0, 0,
                              1);
     Plate plate;
-    const auto poses = circle_poses(rim.ring, camera);
+    const auto poses = circle_poses(rim.hoop, camera);
     if (poses.empty()) return plate;
     // Photographs are taken standing up: the far side is up.
     const CirclePose& pose = poses.size() > 1 && poses[1].normal[1] < poses[0].normal[1] ? poses[1] : poses[0];
@@ -356,7 +356,7 @@ Plate plate_of(const RimFound& rim, const View& view) {
     Plate plate;
     if (view.card) plate = with_card(rim, view);
     if (plate.outline.kind == OutlineKind::kNone) plate = without_card(rim, view);
-    plate.outline.rim = ellipse_of(rim.ring);
+    plate.outline.rim = ellipse_of(rim.hoop);
     plate.outline.seen = rim.seen;
     return plate;
 }

@@ -1,5 +1,5 @@
-// photo/pose.h - how the camera stood to the table, and how large a ring in the photograph is.
-//   in      the rim as a ring in mat pixels, the card where it was found, the focal length where it is known
+// photo/pose.h - how the camera stood to the table, and how large a hoop in the photograph is.
+//   in      the rim as a hoop in mat pixels, the card where it was found, the focal length where it is known
 //   out     the Plate without its notes on search; lengths in mm with the card only
 //   How     Pinhole camera whose axis meets the middle of the picture. With the card: pose and focal length by
 //   least

@@ -13,9 +13,9 @@ namespace {
 constexpr double kPi = std::numbers::pi;
 }
 
-Radial radial_edges(const cv::Mat& bgr, const Ring& ring, const RadialOptions& options) {
+Radial radial_edges(const cv::Mat& bgr, const Hoop& hoop, const RadialOptions& options) {
     Radial out;
-    out.ring = ring;
+    out.hoop = hoop;
     const auto places = static_cast<std::size_t>(options.places);
     out.f.resize(places);
     out.visible.assign(places, 0);
@@ -32,7 +32,7 @@ Radial radial_edges(const cv::Mat& bgr, const Ring& ring, const RadialOptions& o
         sum += kernel.back();
     }
     for (float& k : kernel) k /= sum;
-    const cv::Matx22d normal_from_unit = ring.shape.inv().t();
+    const cv::Matx22d normal_from_unit = hoop.shape.inv().t();
     std::vector<cv::Vec3f> profile;
     std::vector<cv::Vec3f> slope;
     std::vector<float> size;
@@ -40,7 +40,7 @@ Radial radial_edges(const cv::Mat& bgr, const Ring& ring, const RadialOptions& o
     for (std::size_t i = 0; i < places; ++i) {
         const double f = 2 * kPi * static_cast<double>(i) / options.places;
         out.f[i] = f;
-        const cv::Point2d foot = ring.at(f);
+        const cv::Point2d foot = hoop.at(f);
         const cv::Vec2d w = normal_from_unit * cv::Vec2d(std::cos(f), std::sin(f));
         const cv::Point2d normal = cv::Point2d(w[0], w[1]) * (1 / cv::norm(w)), beside(-normal.y, normal.x);
         out.visible[i] = within(bgr, foot);
@@ -86,11 +86,11 @@ Radial radial_edges(const cv::Mat& bgr, const Ring& ring, const RadialOptions& o
     return out;
 }
 
-double offset_of(const Ring& ring, const Change& change, double f) {
+double offset_of(const Hoop& hoop, const Change& change, double f) {
     const auto basis = change_basis(f);
     double sum = 0;
     for (std::size_t i = 0; i < 5; ++i) sum += change[i] * basis[i];
-    const cv::Vec2d w = ring.shape.inv().t() * cv::Vec2d(std::cos(f), std::sin(f));
+    const cv::Vec2d w = hoop.shape.inv().t() * cv::Vec2d(std::cos(f), std::sin(f));
     return sum / cv::norm(w);
 }
 
@@ -98,7 +98,7 @@ std::optional<Track> track(const Radial& radial, const Change& start, double wid
     const std::size_t n = radial.f.size();
     // px of offset for each unit of change
     std::vector<std::array<double, 5>> rows(n);
-    const cv::Matx22d normal_from_unit = radial.ring.shape.inv().t();
+    const cv::Matx22d normal_from_unit = radial.hoop.shape.inv().t();
     for (std::size_t i = 0; i < n; ++i) {
         rows[i] = change_basis(radial.f[i]);
         const double px = 1 / cv::norm(normal_from_unit * cv::Vec2d(std::cos(radial.f[i]), std::sin(radial.f[i])));

@@ -1,18 +1,18 @@
-// photo/radial.h - edges that cross the normals of a ring, and the rings that they speak for.
-//   in      a picture, a ring in its mat pixels, how far inwards and outwards to look
-//   out     for each of n places round the ring, where colour changes along the normal, to a fraction of a pixel
+// photo/radial.h - edges that cross the normals of a hoop, and the hoops that they speak for.
+//   in      a picture, a hoop in its mat pixels, how far inwards and outwards to look
+//   out     for each of n places round the hoop, where colour changes along the normal, to a fraction of a pixel
 // SPDX-License-Identifier: Apache-2.0
 #pragma once
 
 #include <opencv2/core.hpp>
 #include <vector>
 
-#include "photo/ring.h"
+#include "photo/hoop.h"
 
 namespace footring::photo {
 
 struct RadialEdge {
-    double offset;     // px outwards from the ring along its normal
+    double offset;     // px outwards from the hoop along its normal
     float strength;    // size of the change, sRGB units
     cv::Vec3f change;  // B, G, R: outside minus inside
 };
@@ -26,17 +26,17 @@ struct RadialOptions {
     double beside_step = 2;              // px between them
 };
 struct Radial {
-    Ring ring;
+    Hoop hoop;
     std::vector<double> f;  // of each place
     std::vector<char> visible;
     std::vector<std::vector<RadialEdge>> edges;  // of each place, inside first
 };
-Radial radial_edges(const cv::Mat& bgr, const Ring&, const RadialOptions&);
+Radial radial_edges(const cv::Mat& bgr, const Hoop&, const RadialOptions&);
 
 // Offsets of a Change at a place, in px along the normal.
-double offset_of(const Ring&, const Change&, double f);
+double offset_of(const Hoop&, const Change&, double f);
 
-// The change of the ring that runs through edges near `start`: each round takes at each place the nearest edge
+// The change of the hoop that runs through edges near `start`: each round takes at each place the nearest edge
 // within a reach that narrows from `wide` to `narrow` px.
 struct Track {
     Change change{};

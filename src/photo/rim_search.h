@@ -1,5 +1,5 @@
 // photo/rim_search.h - the rim of the one round or oval piece in a photograph.
-//   out     the outermost edge of the piece itself, to a fraction of a pixel; and all rings that were considered
+//   out     the outermost edge of the piece itself, to a fraction of a pixel; and all hoops that were considered
 //   errors  absent: no piece; `why` says what was missing
 // SPDX-License-Identifier: Apache-2.0
 #pragma once
@@ -9,24 +9,24 @@
 #include <string>
 #include <vector>
 
-#include "photo/ring.h"
 #include "photo/ellipses.h"
+#include "photo/hoop.h"
 
 namespace footring::photo {
 
 struct RimFound {
-    Ring ring;                          // mat pixels of the photograph
+    Hoop hoop;                          // mat pixels of the photograph
     double seen = 0;                    // share of the rim along which its edge was found
     double visible = 1;                 // share of the rim within the picture
     double sigma_px = 0;                // of its points
-    cv::Matx<double, 5, 5> covariance;  // of a Change of the ring
-    std::vector<Ring> inner;            // rings of the same piece inside the rim, largest first
+    cv::Matx<double, 5, 5> covariance;  // of a Change of the hoop
+    std::vector<Hoop> inner;            // hoops of the same piece inside the rim, largest first
 };
 std::optional<RimFound> find_rim(const cv::Mat& bgr, std::string& why);
 // Within `doubt` px of where a hand has set it.
-RimFound rim_near(const cv::Mat& bgr, const Ring&, double doubt);
+RimFound rim_near(const cv::Mat& bgr, const Hoop&, double doubt);
 
 // Every ellipse in the photograph that find_rim chooses from, best first, mat pixels of the photograph.
-std::vector<RingFound> find_ellipses(const cv::Mat& bgr);
+std::vector<HoopFound> find_ellipses(const cv::Mat& bgr);
 
 }  // namespace footring::photo

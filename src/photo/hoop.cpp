@@ -1,5 +1,5 @@
 // SPDX-License-Identifier: Apache-2.0
-#include "photo/ring.h"
+#include "photo/hoop.h"
 
 #include <algorithm>
 #include <cmath>
@@ -25,53 +25,53 @@ std::vector<double> roots_of(double a, double b, double c) {
 }
 }  // namespace
 
-cv::Point2d Ring::at(double f) const {
+cv::Point2d Hoop::at(double f) const {
     const cv::Vec2d p = shape * cv::Vec2d(std::cos(f), std::sin(f));
     return {centre.x + p[0], centre.y + p[1]};
 }
-cv::Point2d Ring::outwards(double f) const {
+cv::Point2d Hoop::outwards(double f) const {
     const cv::Vec2d n = shape.inv().t() * cv::Vec2d(std::cos(f), std::sin(f));
     return cv::Point2d(n[0], n[1]) * (1 / cv::norm(n));
 }
 
-Axes axes_of(const Ring& ring) {
+Axes axes_of(const Hoop& hoop) {
     // shape * shape^T has the squares of the semi-axes as eigenvalues.
-    const cv::Matx22d m = ring.shape * ring.shape.t();
+    const cv::Matx22d m = hoop.shape * hoop.shape.t();
     const double mean = (m(0, 0) + m(1, 1)) / 2, half = (m(0, 0) - m(1, 1)) / 2, root = std::hypot(half, m(0, 1));
     Axes out{std::sqrt(mean + root), std::sqrt(std::max(0.0, mean - root)), 0.5 * std::atan2(m(0, 1), half)};
     if (out.turn >= kPi / 2) out.turn -= kPi;
     return out;
 }
-Ring ring_of(cv::Point2d centre, const Axes& axes) {
+Hoop hoop_of(cv::Point2d centre, const Axes& axes) {
     const double c = std::cos(axes.turn), s = std::sin(axes.turn);
     return {centre, cv::Matx22d(axes.a * c, -axes.b * s, axes.a * s, axes.b * c)};
 }
-Ring ring_of(const Ellipse& e) { return ring_of(mat_from_px(e.centre), Axes{e.a, e.b, e.angle_deg * kPi / 180}); }
-Ellipse ellipse_of(const Ring& ring) {
-    const Axes axes = axes_of(ring);
-    return {px_from_mat(ring.centre), axes.a, axes.b,
+Hoop hoop_of(const Ellipse& e) { return hoop_of(mat_from_px(e.centre), Axes{e.a, e.b, e.angle_deg * kPi / 180}); }
+Ellipse ellipse_of(const Hoop& hoop) {
+    const Axes axes = axes_of(hoop);
+    return {px_from_mat(hoop.centre), axes.a, axes.b,
             std::clamp(axes.turn * 180 / kPi, -90.0, std::nextafter(90.0, 0.0))};
 }
 double perimeter(const Axes& axes) {
     const double h = std::pow((axes.a - axes.b) / (axes.a + axes.b), 2);
     return kPi * (axes.a + axes.b) * (1 + 3 * h / (10 + std::sqrt(4 - 3 * h)));
 }
-Ring rescaled(const Ring& ring, double scale) {
+Hoop rescaled(const Hoop& hoop, double scale) {
     const cv::Point2d half(0.5, 0.5);
-    return {(ring.centre + half) * scale - half, ring.shape * scale};
+    return {(hoop.centre + half) * scale - half, hoop.shape * scale};
 }
 
-cv::Matx33d unit_from_photo(const Ring& ring) {
-    const cv::Matx22d m = ring.shape.inv();
-    return {m(0, 0), m(0, 1), -m(0, 0) * ring.centre.x - m(0, 1) * ring.centre.y,
-            m(1, 0), m(1, 1), -m(1, 0) * ring.centre.x - m(1, 1) * ring.centre.y,
+cv::Matx33d unit_from_photo(const Hoop& hoop) {
+    const cv::Matx22d m = hoop.shape.inv();
+    return {m(0, 0), m(0, 1), -m(0, 0) * hoop.centre.x - m(0, 1) * hoop.centre.y,
+            m(1, 0), m(1, 1), -m(1, 0) * hoop.centre.x - m(1, 1) * hoop.centre.y,
             0,       0,       1};
 }
-cv::Matx33d conic_of(const Ring& ring) {
-    const cv::Matx33d u = unit_from_photo(ring);
+cv::Matx33d conic_of(const Hoop& hoop) {
+    const cv::Matx33d u = unit_from_photo(hoop);
     return u.t() * cv::Matx33d::diag(cv::Vec3d(1, 1, -1)) * u;
 }
-std::optional<Ring> ring_of(const cv::Matx33d& conic) {
+std::optional<Hoop> hoop_of(const cv::Matx33d& conic) {
     const double a = conic(0, 0), b = conic(0, 1), c = conic(1, 1), d = conic(0, 2), e = conic(1, 2),
                  f = conic(2, 2);
     const double det = a * c - b * b;
@@ -87,18 +87,18 @@ std::optional<Ring> ring_of(const cv::Matx33d& conic) {
     axes.turn = 0.5 * std::atan2(-2 * b * std::copysign(1.0, mean), (c - a) * std::copysign(1.0, mean));
     if (axes.turn >= kPi / 2) axes.turn -= kPi;
     if (!std::isfinite(axes.a) || !std::isfinite(axes.b) || axes.b <= 0) return std::nullopt;
-    return ring_of(centre, axes);
+    return hoop_of(centre, axes);
 }
 
-double distance_from(const Ring& ring, cv::Point2d p) {
-    const cv::Matx22d inverse = ring.shape.inv();
-    const cv::Vec2d u = inverse * cv::Vec2d(p.x - ring.centre.x, p.y - ring.centre.y);
+double distance_from(const Hoop& hoop, cv::Point2d p) {
+    const cv::Matx22d inverse = hoop.shape.inv();
+    const cv::Vec2d u = inverse * cv::Vec2d(p.x - hoop.centre.x, p.y - hoop.centre.y);
     const double rho = cv::norm(u);
     if (rho < 1e-9) return -1e9;
     return (rho - 1) / cv::norm(inverse.t() * (u * (1 / rho)));
 }
-double round_of(const Ring& ring, cv::Point2d p) {
-    const cv::Vec2d u = ring.shape.inv() * cv::Vec2d(p.x - ring.centre.x, p.y - ring.centre.y);
+double round_of(const Hoop& hoop, cv::Point2d p) {
+    const cv::Vec2d u = hoop.shape.inv() * cv::Vec2d(p.x - hoop.centre.x, p.y - hoop.centre.y);
     return std::atan2(u[1], u[0]);
 }
 
@@ -112,7 +112,7 @@ void Scatter::add(cv::Point2d p, double weight) {
 }
 void Scatter::add(const Scatter& other) { sums_ += other.sums_; }
 
-std::optional<Ring> Scatter::fit() const {
+std::optional<Hoop> Scatter::fit() const {
     cv::Matx33d s1, s2, s3;
     for (int i = 0; i < 3; ++i)
         for (int j = 0; j < 3; ++j) {
@@ -144,14 +144,14 @@ std::optional<Ring> Scatter::fit() const {
         const cv::Vec3d v = best * (1 / length);
         if (!(4 * v[0] * v[2] - v[1] * v[1] > 0)) continue;
         const cv::Vec3d w = t * v;
-        const auto ring =
-            ring_of(cv::Matx33d(v[0], v[1] / 2, w[0] / 2, v[1] / 2, v[2], w[1] / 2, w[0] / 2, w[1] / 2, w[2]));
-        if (ring) return Ring{origin_ + ring->centre * unit_, ring->shape * unit_};
+        const auto hoop =
+            hoop_of(cv::Matx33d(v[0], v[1] / 2, w[0] / 2, v[1] / 2, v[2], w[1] / 2, w[0] / 2, w[1] / 2, w[2]));
+        if (hoop) return Hoop{origin_ + hoop->centre * unit_, hoop->shape * unit_};
     }
     return std::nullopt;
 }
 
-std::optional<Ring> direct_fit(std::span<const cv::Point2d> points) {
+std::optional<Hoop> direct_fit(std::span<const cv::Point2d> points) {
     if (points.size() < 5) return std::nullopt;
     cv::Point2d mean(0, 0);
     for (const auto& p : points) mean += p;
@@ -166,24 +166,24 @@ std::optional<Ring> direct_fit(std::span<const cv::Point2d> points) {
 std::array<double, 5> change_basis(double f) {
     return {1, std::cos(f), std::sin(f), std::cos(2 * f), std::sin(2 * f)};
 }
-Ring changed(const Ring& ring, const Change& c) {
-    const cv::Vec2d shift = ring.shape * cv::Vec2d(c[1], c[2]);
-    return {ring.centre + cv::Point2d(shift[0], shift[1]),
-            ring.shape * cv::Matx22d(1 + c[0] + c[3], c[4], c[4], 1 + c[0] - c[3])};
+Hoop changed(const Hoop& hoop, const Change& c) {
+    const cv::Vec2d shift = hoop.shape * cv::Vec2d(c[1], c[2]);
+    return {hoop.centre + cv::Point2d(shift[0], shift[1]),
+            hoop.shape * cv::Matx22d(1 + c[0] + c[3], c[4], c[4], 1 + c[0] - c[3])};
 }
 
-std::optional<RobustFit> robust_fit(const Ring& start, std::span<const cv::Point2d> points,
+std::optional<RobustFit> robust_fit(const Hoop& start, std::span<const cv::Point2d> points,
                                     std::span<const double> weights, double reach) {
     constexpr int kRounds = 12;
     RobustFit out{start, reach / 3, std::vector<double>(points.size(), 1), {}};
     std::vector<double> rests(points.size()), near;
     for (int round = 0; round < kRounds; ++round) {
-        const cv::Matx22d inverse = out.ring.shape.inv();
+        const cv::Matx22d inverse = out.hoop.shape.inv();
         cv::Matx<double, 5, 5> normal = cv::Matx<double, 5, 5>::zeros();
         cv::Vec<double, 5> right(0, 0, 0, 0, 0);
         for (std::size_t i = 0; i < points.size(); ++i) {
             const cv::Vec2d u =
-                inverse * cv::Vec2d(points[i].x - out.ring.centre.x, points[i].y - out.ring.centre.y);
+                inverse * cv::Vec2d(points[i].x - out.hoop.centre.x, points[i].y - out.hoop.centre.y);
             const double rho = cv::norm(u);
             if (rho < 1e-6) {
                 rests[i] = 1e9, out.weights[i] = 0;
@@ -216,8 +216,8 @@ std::optional<RobustFit> robust_fit(const Ring& start, std::span<const cv::Point
             change[i] = std::clamp(step[static_cast<int>(i)], -0.2, 0.2);
             most = std::max(most, std::abs(change[i]));
         }
-        out.ring = changed(out.ring, change);
-        const Axes axes = axes_of(out.ring);
+        out.hoop = changed(out.hoop, change);
+        const Axes axes = axes_of(out.hoop);
         if (!(axes.b > 0.05 * axes.a) || !std::isfinite(axes.a)) return std::nullopt;
         // The spread of those within reach.
         near.clear();
