@@ -34,13 +34,18 @@ cmsColorSpaceSignature wanted_space(Colours colours) {
     return colours == Colours::kGrey ? cmsSigGrayData : colours == Colours::kCmyk ? cmsSigCmykData : cmsSigRgbData;
 }
 
-// Every eighth level of each colour with every other.
+// Every 32nd level of each colour with every other, and white.
 std::vector<std::uint8_t> many_colours() {
     std::vector<std::uint8_t> out;
     for (int b = 0; b < 9; ++b)
         for (int g = 0; g < 9; ++g)
             for (int r = 0; r < 9; ++r)
                 for (const int level : {b, g, r}) out.push_back(static_cast<std::uint8_t>(level * 255 / 8));
+    return out;
+}
+std::vector<std::uint8_t> in_sixteen_bits(const std::vector<std::uint8_t>& levels) {
+    std::vector<std::uint8_t> out(2 * levels.size());
+    for (std::size_t i = 0; i < levels.size(); ++i) out[2 * i] = out[2 * i + 1] = levels[i];  // times 257
     return out;
 }
 bool about_the_same(const std::vector<std::uint8_t>& a, const std::vector<std::uint8_t>& b) {
@@ -61,34 +66,62 @@ Colour::Colour(const Layout& layout, std::string_view icc)
                        &cmsCloseProfile);
     if (!from || cmsGetColorSpace(from.get()) != wanted_space(layout.colours)) return;
     const Profile to(cmsCreate_sRGBProfile(), &cmsCloseProfile);
-    constexpr cmsUInt32Number kIntent = INTENT_RELATIVE_COLORIMETRIC, kFlags = cmsFLAGS_BLACKPOINTCOMPENSATION;
-    const auto made = [&](std::uint32_t type) {
-        const cmsHTRANSFORM t = cmsCreateTransform(from.get(), type, to.get(), TYPE_BGR_8, kIntent, kFlags);
+    const auto made = [&](std::uint32_t type, cmsUInt32Number how) {
+        const cmsHTRANSFORM t =
+            cmsCreateTransform(from.get(), type, to.get(), TYPE_BGR_8, INTENT_RELATIVE_COLORIMETRIC,
+                               cmsFLAGS_BLACKPOINTCOMPENSATION | how);
         return t != nullptr ? std::shared_ptr<void>(t, &cmsDeleteTransform) : nullptr;
     };
     if (wanted_space(layout.colours) == cmsSigRgbData) {
-        const auto tried = made(TYPE_BGR_8);
-        usable_ = tried != nullptr;
+        const auto exact = made(TYPE_BGR_8, cmsFLAGS_NOOPTIMIZE);
+        usable_ = exact != nullptr;
         if (!usable_) return;
         // There are dozens of profiles that all mean sRGB; what they do tells better than what they are called.
         const std::vector<std::uint8_t> before = many_colours();
+        const std::size_t count = before.size() / 3;
         std::vector<std::uint8_t> after(before.size()), quickly(before.size());
-        cmsDoTransform(tried.get(), before.data(), after.data(), static_cast<cmsUInt32Number>(before.size() / 3));
+        cmsDoTransform(exact.get(), before.data(), after.data(), static_cast<cmsUInt32Number>(count));
         if (about_the_same(before, after)) return;
-        if (!layout.deep) fast_ = FastMatrix::of(from.get(), to.get());
-        if (fast_) fast_->convert(before.data(), quickly.data(), before.size() / 3, 2, 3);
+        fast_ = FastMatrix::of(from.get(), to.get(), layout.deep);
+        if (fast_)
+            fast_->convert((layout.deep ? in_sixteen_bits(before) : before).data(), quickly.data(), count, 2, 3);
         if (fast_ && about_the_same(after, quickly)) return;
         fast_.reset();
     }
-    transform_ = made(lcms_type(layout));
+    if (layout.colours == Colours::kGrey) {  // there are few greys: each is looked up
+        const auto exact = made(layout.deep ? TYPE_GRAY_16 : TYPE_GRAY_8, cmsFLAGS_NOOPTIMIZE);
+        usable_ = exact != nullptr;
+        if (!usable_) return;
+        greys_.resize(layout.deep ? 3 * 65536 : 3 * 256);
+        for (std::uint32_t level = 0; level < greys_.size() / 3; ++level) {
+            const auto deep = static_cast<std::uint16_t>(level);
+            const auto plain = static_cast<std::uint8_t>(level);
+            cmsDoTransform(exact.get(), layout.deep ? static_cast<const void*>(&deep) : &plain, &greys_[3 * level],
+                           1);
+        }
+        return;
+    }
+    // A table of tables: some levels off where colours are cut to what sRGB can show, which exact arithmetic would
+    // take ten times as long to mend.
+    transform_ = made(lcms_type(layout), cmsFLAGS_HIGHRESPRECALC);
     usable_ = transform_ != nullptr;
 }
 
 void Colour::convert(const std::uint8_t* pixels, std::uint8_t* bgr, std::size_t count) const {
-    if (fast_) fast_->convert(pixels, bgr, count, layout_.colours == Colours::kBgr ? 2 : 0, layout_.bytes());
+    if (fast_) fast_->convert(pixels, bgr, count, layout_.colours == Colours::kBgr ? 2 : 0, layout_.channels());
     else if (transform_) cmsDoTransform(transform_.get(), pixels, bgr, static_cast<cmsUInt32Number>(count));
+    else if (!greys_.empty()) convert_greys(pixels, bgr, count);
     else convert_plainly(pixels, bgr, count);
     if (layout_.alpha) put_on_white(pixels, bgr, count);
+}
+
+void Colour::convert_greys(const std::uint8_t* pixels, std::uint8_t* bgr, std::size_t count) const {
+    for (std::size_t i = 0; i < count; ++i, pixels += layout_.bytes(), bgr += 3) {
+        std::uint16_t deep;
+        if (layout_.deep) std::memcpy(&deep, pixels, 2);
+        else deep = pixels[0];
+        std::memcpy(bgr, &greys_[std::size_t{3} * deep], 3);
+    }
 }
 
 void Colour::convert_plainly(const std::uint8_t* pixels, std::uint8_t* bgr, std::size_t count) const {

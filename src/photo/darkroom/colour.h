@@ -12,6 +12,7 @@
 #include <memory>
 #include <string>
 #include <string_view>
+#include <vector>
 
 #include "photo/darkroom/fast_matrix.h"
 
@@ -34,17 +35,19 @@ class Colour {
     Colour(const Layout&, std::string_view icc);
     bool usable() const { return usable_; }  // false: there was a profile and it was left aside
     // Whether rows stay as they are: already B, G, R of 8 bits, and sRGB.
-    bool nothing_to_do() const { return !transform_ && !fast_ && plain_; }
+    bool nothing_to_do() const { return !transform_ && !fast_ && plain_; }  // grey is never plain
     // `bgr` may be the same memory as `pixels` when a pixel has three bytes.
     void convert(const std::uint8_t* pixels, std::uint8_t* bgr, std::size_t count) const;
 
   private:
+    void convert_greys(const std::uint8_t* pixels, std::uint8_t* bgr, std::size_t count) const;
     void convert_plainly(const std::uint8_t* pixels, std::uint8_t* bgr, std::size_t count) const;
     void put_on_white(const std::uint8_t* pixels, std::uint8_t* bgr, std::size_t count) const;
     Layout layout_;
     bool plain_, usable_ = true;
     std::shared_ptr<void> transform_;  // of lcms2
     std::unique_ptr<FastMatrix> fast_;
+    std::vector<std::uint8_t> greys_;  // B, G, R of each level
 };
 
 // An ICC profile of the primaries and the curve that ITU-T H.273 numbers, for formats that say no more than these.

@@ -5,6 +5,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <cstring>
 
 namespace footring::photo::darkroom {
 
@@ -35,7 +36,7 @@ bool invert(const Matrix& m, Matrix& out) {
 
 }  // namespace
 
-std::unique_ptr<FastMatrix> FastMatrix::of(void* profile, void* srgb) {
+std::unique_ptr<FastMatrix> FastMatrix::of(void* profile, void* srgb, bool deep) {
     // A profile may bring tables besides, which lcms2 then prefers.
     if (cmsIsMatrixShaper(profile) == FALSE || cmsIsTag(profile, cmsSigAToB0Tag) != FALSE ||
         cmsIsTag(profile, cmsSigAToB1Tag) != FALSE)
@@ -43,12 +44,16 @@ std::unique_ptr<FastMatrix> FastMatrix::of(void* profile, void* srgb) {
     Matrix from, to, back;
     if (!colourants(profile, from) || !colourants(srgb, to) || !invert(to, back)) return nullptr;
     auto out = std::make_unique<FastMatrix>();
+    out->deep_ = deep;
+    const std::size_t levels = deep ? 65536 : 256;
     constexpr cmsTagSignature kCurves[] = {cmsSigRedTRCTag, cmsSigGreenTRCTag, cmsSigBlueTRCTag};
     for (std::size_t c = 0; c < 3; ++c) {
         const auto* const curve = static_cast<const cmsToneCurve*>(cmsReadTag(profile, kCurves[c]));
         if (curve == nullptr) return nullptr;
-        for (std::size_t level = 0; level < 256; ++level) {
-            const float light = cmsEvalToneCurveFloat(curve, static_cast<float>(level) / 255.0F);
+        out->linear_[c].resize(levels);
+        for (std::size_t level = 0; level < levels; ++level) {
+            const float light =
+                cmsEvalToneCurveFloat(curve, static_cast<float>(level) / static_cast<float>(levels - 1));
             if (!(light >= 0 && light <= 1)) return nullptr;
             out->linear_[c][level] = static_cast<std::int32_t>(std::lround(light * kOne));
         }
@@ -68,14 +73,25 @@ std::unique_ptr<FastMatrix> FastMatrix::of(void* profile, void* srgb) {
 }
 
 void FastMatrix::convert(const std::uint8_t* pixels, std::uint8_t* bgr, std::size_t count, std::size_t red,
-                         std::size_t step) const {
+                         std::size_t channels) const {
+    if (deep_) convert_each<std::uint16_t>(pixels, bgr, count, red, channels);
+    else convert_each<std::uint8_t>(pixels, bgr, count, red, channels);
+}
+
+template <class Level>
+void FastMatrix::convert_each(const std::uint8_t* pixels, std::uint8_t* bgr, std::size_t count, std::size_t red,
+                              std::size_t channels) const {
     constexpr int kShift = 13;  // the matrix is halved, so that its sums stay within 32 bits
     const auto place = [&](const std::array<std::int32_t, 3>& row, std::int32_t r, std::int32_t g, std::int32_t b) {
         const std::int32_t light = (row[0] * r + row[1] * g + row[2] * b + (1 << (kShift - 1))) >> kShift;
         return level_[static_cast<std::size_t>(std::clamp(light, 0, kOne))];
     };
-    for (std::size_t i = 0; i < count; ++i, pixels += step, bgr += 3) {
-        const std::int32_t r = linear_[0][pixels[red]], g = linear_[1][pixels[1]], b = linear_[2][pixels[2 - red]];
+    const std::int32_t *const reds = linear_[0].data(), *const greens = linear_[1].data(),
+                              *const blues = linear_[2].data();
+    for (std::size_t i = 0; i < count; ++i, pixels += channels * sizeof(Level), bgr += 3) {
+        Level level[3];
+        std::memcpy(level, pixels, sizeof level);
+        const std::int32_t r = reds[level[red]], g = greens[level[1]], b = blues[level[2 - red]];
         bgr[0] = place(matrix_[2], r, g, b);
         bgr[1] = place(matrix_[1], r, g, b);
         bgr[2] = place(matrix_[0], r, g, b);

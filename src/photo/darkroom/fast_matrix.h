@@ -17,14 +17,18 @@ namespace footring::photo::darkroom {
 
 class FastMatrix {
   public:
-    static std::unique_ptr<FastMatrix> of(void* profile, void* srgb);  // cmsHPROFILE
-    // `red`: where red stands in a pixel, 0 or 2; `step`: bytes of a pixel, 3 or 4.
+    static std::unique_ptr<FastMatrix> of(void* profile, void* srgb, bool deep);  // cmsHPROFILE; 16 bits, or 8
+    // `red`: which channel of a pixel is red, 0 or 2; `channels`: of a pixel, 3 or 4.
     void convert(const std::uint8_t* pixels, std::uint8_t* bgr, std::size_t count, std::size_t red,
-                 std::size_t step) const;
+                 std::size_t channels) const;
 
   private:
+    template <class Level>
+    void convert_each(const std::uint8_t* pixels, std::uint8_t* bgr, std::size_t count, std::size_t red,
+                      std::size_t channels) const;
     static constexpr int kOne = 1 << 14;  // 1.0 of linear light: five steps a level in the darkest sRGB
-    std::array<std::array<std::int32_t, 256>, 3> linear_{};
+    bool deep_ = false;
+    std::array<std::vector<std::int32_t>, 3> linear_;      // light of each level of red, green and blue
     std::array<std::array<std::int32_t, 3>, 3> matrix_{};  // kOne times linear sRGB from linear RGB
     std::vector<std::uint8_t> level_;                      // sRGB of linear light 0 .. kOne
 };
