@@ -1,11 +1,13 @@
 # SPDX-License-Identifier: Apache-2.0
-"""What pieces lie on: wood, cloth, paper, stone, as pictures that join at their edges. Each is made once and kept."""
+"""What pieces lie on: wood, cloth, paper, stone, as pictures that join at their edges. Each is made once and kept. The table
+is flat, so that its part of a photograph is a picture seen in perspective, which needs no ray tracing."""
 
+import cv2
 import numpy as np
 from PIL import Image, ImageDraw, ImageFilter
 from scipy import ndimage
 
-from pack import cache_folder
+from pack import cache_folder, linear_of_srgb
 
 # name -> (maker, millimetres that the picture covers, roughness of the cloth's folds)
 KINDS = {
@@ -140,3 +142,30 @@ def picture(name):
         Image.fromarray(pixels).save(scratch, format="PNG", compress_level=1)
         scratch.rename(path)
     return path, covers, folds
+
+
+def seen(name, camera, room, dark, turn, shift, rng):
+    """The table as the camera sees it, linear RGB; `dark` is the shade over +-520 mm (light.ground_shade); the picture is
+    turned and shifted by so much."""
+    path, covers, folds = picture(name)
+    tile = linear_of_srgb(np.asarray(Image.open(path)) / 255.0).astype(np.float32)
+    wanted = covers * camera.focal / camera.distance * 1.15  # px across that the photograph can show
+    if wanted < tile.shape[1]:
+        tile = cv2.resize(tile, None, fx=wanted / tile.shape[1], fy=wanted / tile.shape[1], interpolation=cv2.INTER_AREA)
+    world = np.linalg.inv(camera.matrix()[:, [0, 1, 3]])  # from px
+    xx, yy = np.meshgrid(np.arange(camera.width) + 0.5, np.arange(camera.height) + 0.5)
+    h = world @ np.stack([xx.ravel(), yy.ravel(), np.ones(xx.size)])
+    x, y = (h[:2] / h[2]).reshape(2, *xx.shape)
+    c, s = np.cos(turn), np.sin(turn)
+    u, v = ((c * x + s * y + shift[0]) / covers % 1), ((-s * x + c * y + shift[1]) / covers % 1)
+    table = cv2.remap(tile, (u * tile.shape[1] - 0.5).astype(np.float32), (v * tile.shape[0] - 0.5).astype(np.float32),
+                      cv2.INTER_LINEAR, borderMode=cv2.BORDER_WRAP)
+    step = 16
+    light = room.on_table(np.stack([x[::step, ::step].ravel(), y[::step, ::step].ravel()], 1))
+    light = light.reshape(*x[::step, ::step].shape, 3)
+    if folds:
+        light *= 1 + 0.05 * ndimage.gaussian_filter(rng.standard_normal(light.shape[:2]), 5)[:, :, None] * 5
+    light = cv2.resize(light.astype(np.float32), (camera.width, camera.height), interpolation=cv2.INTER_CUBIC)
+    shade = cv2.remap(dark, ((x + 520) * dark.shape[1] / 1040 - 0.5).astype(np.float32),
+                      ((y + 520) * dark.shape[0] / 1040 - 0.5).astype(np.float32), cv2.INTER_LINEAR)
+    return table * light * (1 - shade)[:, :, None]

@@ -25,11 +25,10 @@ global_settings {{ assumed_gamma 1.0 max_trace_level 5 }}
 
 
 def ground_shade(footprints, solids, room, folder):
-    """Shade painted on the table, shade.png; returns the texture layer.
+    """Shade painted on the table, shade.png; returns it (darkness over +-520 mm) and its texture layer.
     footprints  (points, height) of pieces whose rim stands that high: the dim ceiling's shade is a blurred footprint, for a
                 broad light of its own would cost more than the rest of the picture
-    solids      convex bodies that stand in the window's light, each as points; traced from 144 points of the window.
-                Without any, the light casts its shadows itself."""
+    solids      convex bodies that stand in the window's light, each as points; traced from 144 points of the window"""
     half, size = 520, 1040
     px = size / (2 * half)
 
@@ -41,11 +40,13 @@ def ground_shade(footprints, solids, room, folder):
     for points, height in footprints:
         mask = np.zeros((size, size), np.uint8)
         fill(mask, points)
-        soft = 0.55 * cv2.GaussianBlur(mask, (0, 0), max(0.8, 0.45 * height * px)).astype(np.float32) + \
-            0.45 * cv2.GaussianBlur(mask, (0, 0), max(1.5, 1.6 * height * px)).astype(np.float32)
+        near = cv2.GaussianBlur(mask, (0, 0), max(0.8, 0.45 * height * px)).astype(np.float32)
+        wide = cv2.GaussianBlur(cv2.resize(mask, (260, 260), interpolation=cv2.INTER_AREA), (0, 0),
+                                max(1.0, 0.4 * height * px)).astype(np.float32)
+        soft = 0.55 * near + 0.45 * cv2.resize(wide, (size, size))
         dark = np.maximum(dark, 0.34 * np.clip(soft / 255 * 1.25, 0, 1))
     hidden = np.zeros((size, size), np.float32)
-    for i in range(12 if solids else 0):
+    for i in range(12):
         for j in range(12):
             lamp = room.middle + room.across * room.w * ((i + 0.5) / 12 - 0.5) + room.up * room.h * ((j + 0.5) / 12 - 0.5)
             mask = np.zeros((size, size), np.uint8)
@@ -57,9 +58,10 @@ def ground_shade(footprints, solids, room, folder):
     dark = np.clip(room.share["window"] * hidden / (144 * 255) + dark, 0, 0.95)
     rgba = np.zeros((size, size, 4), np.uint8)
     rgba[:, :, 3] = (255 * dark).astype(np.uint8)
-    cv2.imwrite(str(folder / "shade.png"), rgba[::-1], [cv2.IMWRITE_PNG_COMPRESSION, 1])
-    return (f'texture {{ pigment {{ image_map {{ png "shade.png" once interpolate 2 }} translate <-0.5,-0.5,0> '
-            f"scale <{2 * half},{2 * half},1> }} finish {{ Matt }} }}")
+    cv2.imwrite(str(folder / "shade.png"), rgba, [cv2.IMWRITE_PNG_COMPRESSION, 1])
+    # An image of POV-Ray has its first row at the top, where y is greatest; here y runs down.
+    return dark, (f'texture {{ pigment {{ image_map {{ png "shade.png" once interpolate 2 }} translate <-0.5,-0.5,0> '
+                  f"scale <{2 * half},{-2 * half},1> }} finish {{ Matt }} }}")
 
 
 class Room:
@@ -81,16 +83,33 @@ class Room:
         self.truth = {"window_azimuth_deg": round(math.degrees(azimuth), 1),
                       "window_height_deg": round(math.degrees(height), 1)}
 
-    def pov(self, baked):
-        """`baked`: shade is painted on the table, and the window's light casts none of its own."""
+    def lamps(self):
+        """(place, colour) of the window, the ceiling and what other walls give back."""
         tint = np.array([1 + self.warmth, 1.0, 1 - self.warmth])
         key = LEVEL * self.share["window"] / DIFFUSE / self.toward[2] * np.array([1 - 0.03, 1.0, 1 + 0.03])
         top = LEVEL * self.share["ceiling"] / DIFFUSE * tint
         rest = LEVEL * (1 - self.share["window"] - self.share["ceiling"] - AMBIENT) / DIFFUSE * tint
+        return ((self.middle, key), (np.array([150, 120, 2500.0]), top),
+                (np.array([-self.toward[0], -self.toward[1], 1.6]) * 1500, rest))
+
+    def on_table(self, points):
+        """Light that a white table at these points (n x 2) sends back, RGB."""
+        out = np.full((len(points), 3), AMBIENT * LEVEL, np.float64)
+        flat = np.concatenate([points, np.zeros((len(points), 1))], 1)
+        for place, colour in self.lamps():
+            way = place - flat
+            out += DIFFUSE * (way[:, 2] / np.linalg.norm(way, axis=1))[:, None] * colour
+        return out
+
+    def pov(self, baked, fine=True):
+        """`baked`: shade is painted on the table, and the window's light casts none of its own; else `fine` says whether
+        its shadows are soft, which takes three times as long."""
+        (middle, key), (above, top), (beyond, rest) = self.lamps()
         shadows = "shadowless" if baked else f"area_light {v(self.across * self.w)},{v(self.up * self.h)},9,9 adaptive 0"
-        text = (f"light_source {{ {v(self.middle)} rgb {v(key)} {shadows} }}\n"
-                f"light_source {{ <150,120,2500> rgb {v(top)} shadowless }}\n"
-                f"light_source {{ {v(np.array([-self.toward[0], -self.toward[1], 1.6]) * 1500)} rgb {v(rest)} shadowless }}\n")
+        shadows = "" if not baked and not fine else shadows
+        text = (f"light_source {{ {v(middle)} rgb {v(key)} {shadows} }}\n"
+                f"light_source {{ {v(above)} rgb {v(top)} shadowless }}\n"
+                f"light_source {{ {v(beyond)} rgb {v(rest)} shadowless }}\n")
         # The window itself, in panes, where glossy things mirror it.
         glow = key * math.pi / (self.w * self.h / self.far ** 2) * 0.9
         back = self.middle + 30 * self.toward
@@ -103,5 +122,6 @@ class Room:
                          + " } face_indices { 2, <0,1,2>,<0,2,3> } texture { pigment { rgb 1 } "
                          + f"finish {{ diffuse 0 ambient 0 emission rgb {v(glow)} }} }} no_shadow }}\n")
         tones = [v(np.array(c) * self.dim) for c in ([0.16, 0.15, 0.14], [0.5, 0.49, 0.46], [0.95, 0.94, 0.9])]
-        return text + (f"sky_sphere {{ pigment {{ bozo scale <0.6,0.6,0.35> translate {self.drift:.2f} color_map {{ "
-                       f"[0.2 rgb {tones[0]}] [0.55 rgb {tones[1]}] [0.9 rgb {tones[2]}] }} }} }}\n")
+        return text + (f"sphere {{ 0, 1 hollow texture {{ pigment {{ bozo scale <0.6,0.6,0.35> translate {self.drift:.2f} color_map {{ "
+                       f"[0.2 rgb {tones[0]}] [0.55 rgb {tones[1]}] [0.9 rgb {tones[2]}] }} }} finish {{ diffuse 0 ambient 0 "
+                       "emission 1 } } scale 90000 no_image no_shadow }\n")

@@ -175,6 +175,11 @@ class Scene:
         self._place_piece(plate_height)
         rim = self.silhouette_rows.reshape(-1, 3)[::7] if self.side != "none" else np.array(
             [[x, y, 0] for x in (-120, 120) for y in (-90, 90)], float)
+        close = self._wish("close", lambda: draw.random() < 0.5) and self.side == "back"
+        if close:  # the mark is what the photograph is of
+            with_card = False
+            rim = self.world(self.body.parts["ring"][0][0]) * [0.8, 0.8, 1]
+            self.disturbances.append("close-up")
         crop = self._wish("cropped", lambda: draw.random() < 0.06) and not with_card and self.side == "front"
         for _ in range(200):
             card_text, card_corners, card_at = "", None, None
@@ -194,7 +199,7 @@ class Scene:
             for _ in range(24):
                 mid = (near + far) / 2
                 near, far = (near, mid) if Camera(target, tilt, mid, roll, f35, base).holds(must, 0.02) else (mid, far)
-            distance = max(far * (draw.uniform(0.84, 0.93) if crop else draw.uniform(1.01, 1.3)), 300)
+            distance = max(far * (draw.uniform(0.84, 0.93) if crop else draw.uniform(1.01, 1.3)), 160 if close else 300)
             if distance > 900 or not far < 1499:
                 continue
             camera = Camera(target, tilt, distance, roll, f35, base)
@@ -530,7 +535,7 @@ class Scene:
 
     # --- out ---------------------------------------------------------------------------------------------------------
 
-    def write(self, folder, size):
+    def write(self, folder, size, fine=True):
         """scene.pov with its pictures in `folder`; fills the truth for a photograph of that size. Call once."""
         camera = self.camera(size)
         folder.mkdir(parents=True, exist_ok=True)
@@ -541,19 +546,17 @@ class Scene:
         if self.side != "none":
             self.solids.append(self.body_world)
             self.footprints.append((self.silhouette_rows[0], self.rim_z))
-        text.append(room.pov(baked))
-        path, covers, folds = ground.picture(self.table)
+        text.append(room.pov(baked, fine))
+        path, covers, _ = ground.picture(self.table)
         # POV-Ray may read only beside the scene, as Debian sets it up.
         shutil.copy(path, folder / "ground.png")
         shutil.copy(things.card_picture(), folder / "card.png")
-        shade = light.ground_shade(self.footprints, self.solids if baked else [], room, folder)
-        grain = self.draw.uniform(0, math.pi)
-        c, s = math.cos(grain), math.sin(grain)
-        bumps = "normal { bumps 0.12 scale <70,90,60> }" if folds else ""
-        finish = "Polish" if ground.KINDS[self.table][0] in ("wood", "stone") else "Matt"
-        text.append(f'plane {{ z, 0 texture {{ pigment {{ image_map {{ png "ground.png" gamma srgb interpolate 2 }} '
-                    f"scale <{covers},{covers},1> matrix <{c:.5f},{s:.5f},0,{-s:.5f},{c:.5f},0,0,0,1,{self.draw.uniform(0, 900):.1f},"
-                    f"{self.draw.uniform(0, 900):.1f},0> }} {bumps} finish {{ {finish} }} }} {shade} }}\n")
+        dark, shade = light.ground_shade(self.footprints, self.solids, room, folder)
+        # The ray tracer sees the table in mirrors only; ground.seen() draws it.
+        text.append(f'plane {{ z, 0 texture {{ pigment {{ image_map {{ png "ground.png" gamma srgb }} scale <{covers},{covers},1> }} '
+                    "finish { Matt } } no_image no_shadow }\n")
+        grain, shift = self.draw.uniform(0, math.pi), [self.draw.uniform(0, 900), self.draw.uniform(0, 900)]
+        self.table_seen = ground.seen(self.table, camera, room, dark, grain, shift, self.rng)
         text += [self.card_text.replace("SHADE", shade), self.second_text, self.others]
         if self.side != "none":
             px = 1.35 * camera.focal / self.view[2]

@@ -11,7 +11,7 @@ import math
 
 import numpy as np
 
-STEPS = 400  # round the outline; the sagitta of one step of a dinner plate is 4 micrometres
+STEPS = 288  # round the outline; the sagitta of one step of a dinner plate is 8 micrometres
 
 
 def _polygon_rounded(corners, radius):
