@@ -12,7 +12,8 @@ Canvas& Job::canvas(std::int64_t width, std::int64_t height, const Layout& layou
                     int reduced) {
     const std::int64_t all_width = request_.width, all_height = request_.height;
     if (width < 1 || height < 1 || width > kMostPixels / height) throw Refused{Outcome::kTorn};
-    if (request_.format == Format::kHeif) {  // made of tiles, turned and cut: only the limit can be held
+    if (request_.format == Format::kHeif) {  // turned, cut and put together from tiles, but no larger than it said
+        if (width * height > all_width * all_height) throw Refused{Outcome::kTorn};
         answer_.full_width = static_cast<std::int32_t>(width);
         answer_.full_height = static_cast<std::int32_t>(height);
     } else if (width != (all_width + reduced - 1) / reduced || height != (all_height + reduced - 1) / reduced) {
