@@ -21,7 +21,7 @@ const std::vector<RowMap>& wide_maps() {
 const std::vector<RowMap>& disc_maps() {
     static const std::vector<RowMap> maps = [] {
         std::vector<RowMap> out;
-        for (const float scale : {1.0f, 0.8f, 0.9f, 1.1f, 1.25f}) out.push_back(disc_map(scale));
+        for (const float scale : {1.0f, 0.75f, 0.87f, 1.15f, 1.33f}) out.push_back(disc_map(scale));
         return out;
     }();
     return maps;
@@ -30,8 +30,9 @@ const std::vector<RowMap>& disc_maps() {
 RowFit best_rows(const Waves& drawing, const Waves& seen, const std::vector<RowMap>& maps, int rounds, bool disc) {
     RowFit best;
     const auto attempt = [&](RowMap map) {
-        const Fit found = fit(drawing, mapped(seen, map));
-        const float value = worth(drawing, found);
+        const Waves laid = mapped(seen, map);
+        const Fit found = fit(drawing, laid);
+        const float value = worth(drawing, laid, found);
         if (value > best.worth) best = {map, found, value};
     };
     for (const RowMap map : maps) attempt(map);

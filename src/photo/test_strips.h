@@ -25,18 +25,23 @@ inline double between(Random& random, double low, double high) {
     return low + (high - low) * static_cast<double>(random()) / 4294967296.0;
 }
 
-// Blots that cover `share` of the picture: smooth noise, cut at the value that many lie below. 1 kept, 0 worn away.
-inline cv::Mat worn_mask(cv::Size size, double share, double blot, Random& random) {
+// Blots that cover `share` of the ink: smooth noise, cut at the value that so much lies below. 1 kept, 0 worn away.
+inline cv::Mat worn_mask(const cv::Mat& ink, double share, double blot, Random& random) {
+    const cv::Size size = ink.size();
     cv::Mat noise(size, CV_32FC1);
     for (auto p = noise.begin<float>(); p != noise.end<float>(); ++p)
         *p = static_cast<float>(between(random, 0, 1));
     cv::GaussianBlur(noise, noise, {}, blot, blot, cv::BORDER_REPLICATE);
-    std::vector<float> values(noise.begin<float>(), noise.end<float>());
+    std::vector<float> values;
+    for (int y = 0; y < size.height; ++y)
+        for (int x = 0; x < size.width; ++x)
+            if (ink.at<float>(y, x) > 0.3f) values.push_back(noise.at<float>(y, x));
+    if (values.empty() || share <= 0) return cv::Mat::ones(size, CV_32FC1);
     const auto at = values.begin() + static_cast<std::ptrdiff_t>(share * static_cast<double>(values.size() - 1));
     std::nth_element(values.begin(), at, values.end());
     cv::Mat kept;
     cv::threshold(noise, kept, *at, 1, cv::THRESH_BINARY);
-    return share <= 0 ? cv::Mat(cv::Mat::ones(size, CV_32FC1)) : kept;
+    return kept;
 }
 
 // In how many equal parts a tile falls, by its ink.
@@ -91,7 +96,7 @@ inline Laid laid_border(const book::Ornament& ornament, Random& random, Wear wea
     cv::GaussianBlur(three, three, {}, fine, 0.3 * tile_size.height / size.height + 0.3);
     cv::remap(three, ink, along, across, cv::INTER_LINEAR, cv::BORDER_CONSTANT, 0);
     const double lost = between(random, wear.least, wear.most);
-    ink = ink.mul(worn_mask(size, lost, size.height * between(random, 0.05, 0.4), random));
+    ink = ink.mul(worn_mask(ink, lost, size.height * between(random, 0.05, 0.4), random));
     cv::pow(ink, between(random, 0.7, 1.5), ink);
     ink *= between(random, 0.5, 1);
     cv::GaussianBlur(ink, ink, {}, size.height * between(random, 0.002, 0.025));
@@ -148,8 +153,8 @@ inline Turned laid_centre(const book::Ornament& ornament, Random& random, Wear w
     cv::Mat soft, ink;
     cv::GaussianBlur(wide.ink, soft, {}, std::max(0.3, 0.35 / zoom));
     cv::warpAffine(soft, ink, whole.rowRange(0, 2), {size, size});
-    ink = ink.mul(worn_mask({size, size}, between(random, wear.least, wear.most),
-                            size * between(random, 0.02, 0.08), random));
+    ink =
+        ink.mul(worn_mask(ink, between(random, wear.least, wear.most), size * between(random, 0.02, 0.08), random));
     cv::pow(ink, between(random, 0.7, 1.5), ink);
     ink *= between(random, 0.5, 1);
     cv::GaussianBlur(ink, ink, {}, size * between(random, 0.001, 0.012));
@@ -169,7 +174,7 @@ inline std::string random_tile(Random& random, bool centre) {
     const auto pick = [&](int low, int high) {
         return low + static_cast<int>(random() % static_cast<unsigned>(high - low + 1));
     };
-    const int width = centre ? 200 : pick(50, 320), height = centre ? 200 : 100;
+    const int width = pick(50, 320), height = 100;
     std::string art;
     const auto petal = [&](double x, double y, double angle, double length, double broad) {
         const double dx = std::cos(angle), dy = std::sin(angle), ex = x + length * dx, ey = y + length * dy;
@@ -218,15 +223,46 @@ inline std::string random_tile(Random& random, bool centre) {
             }
         }
     };
+    if (centre) {  // a rosette of rings, or a spray: a stem with leaves on it and flowers at its end
+        if (pick(0, 1) == 0) {
+            for (int ring = pick(2, 4); ring > 0; --ring) {
+                const int n = pick(3, 14);
+                const double radius = between(random, 5, 60), size = between(random, 8, 34),
+                             from = between(random, 0, 6);
+                const bool dots = pick(0, 2) == 0;
+                for (int i = 0; i < n; ++i) {
+                    const double angle = from + 6.2832 * i / n;
+                    const double x = 100 + radius * std::cos(angle), y = 100 + radius * std::sin(angle);
+                    if (dots) dot(x, y, size * 0.2);
+                    else petal(x, y, angle, size, size * between(random, 0.2, 0.35));
+                }
+            }
+        } else {
+            for (int stem = pick(1, 3); stem > 0; --stem) {
+                double x = 100 + between(random, -15, 15), y = 150, angle = between(random, -2.3, -0.8);
+                const double bend = between(random, -0.25, 0.25);
+                for (int i = pick(4, 8); i > 0; --i, angle += bend) {
+                    const double nx = x + 14 * std::cos(angle), ny = y + 14 * std::sin(angle);
+                    art += fmt::format(
+                        "<path d='M{:.1f} {:.1f}L{:.1f} {:.1f}' fill='none' stroke='#000' stroke-width='3'/>", x, y,
+                        nx, ny);
+                    petal(nx, ny, angle + between(random, 0.5, 1.2) * (i % 2 ? 1 : -1), between(random, 15, 32),
+                          between(random, 4, 9));
+                    x = nx, y = ny;
+                }
+                motif(x, y, between(random, 14, 26));
+            }
+        }
+        return fmt::format("<svg xmlns='http://www.w3.org/2000/svg' viewBox='0 0 200 200'>{}</svg>", art);
+    }
     const int motifs = pick(1, 5);
     for (int i = 0; i < motifs; ++i)
-        motif(between(random, 0.12, 0.88) * width, between(random, 0.25, 0.75) * height,
-              between(random, 10, centre ? 60 : 34));
-    if (!centre && pick(0, 2) == 0)
+        motif(between(random, 0.12, 0.88) * width, between(random, 0.25, 0.75) * height, between(random, 10, 34));
+    if (pick(0, 2) == 0)
         for (const double y : {between(random, 3, 10), between(random, 88, 95)})
             art += fmt::format("<rect x='0' y='{:.1f}' width='{}' height='{:.1f}'/>", y, width,
                                between(random, 1.5, 5));
-    if (!centre && pick(0, 1) == 0)
+    if (pick(0, 1) == 0)
         art += fmt::format(
             "<path d='M0 50C{0} {1:.0f} {2} {3:.0f} {4} 50' fill='none' stroke='#000' stroke-width='{5:.1f}'/>",
             width / 3, between(random, 0, 100), 2 * width / 3, between(random, 0, 100), width,

@@ -93,6 +93,7 @@ Waves waves_of(const cv::Mat& tile, Grid grid, std::vector<float> weight) {
     cv::dft(small, spectrum, cv::DFT_ROWS | cv::DFT_COMPLEX_OUTPUT | cv::DFT_SCALE);
     Waves out;
     out.grid = grid;
+    out.tile = small;
     out.at.resize(static_cast<std::size_t>(grid.rows * (grid.waves + 1)));
     for (int r = 0; r < grid.rows; ++r)
         for (int k = 0; k <= grid.waves; ++k) {
@@ -124,6 +125,16 @@ Waves mapped(const Waves& seen, RowMap map) {
             for (int k = 0; k < stride; ++k) target[k] += part * source[k];
         }
     }
+    const float first = (0.5f - 0.5f * map.scale + map.shift) * static_cast<float>(rows);
+    const float last = (0.5f + 0.5f * map.scale + map.shift) * static_cast<float>(rows);
+    float within = 0, all = 0;
+    for (int r = 0; r < rows; ++r) {
+        const float ink = seen.row(r)[0].real() * seen.weight[static_cast<std::size_t>(r)];
+        const float top = static_cast<float>(r);
+        within += ink * std::clamp(std::min(top + 1, last) - std::max(top, first), 0.0f, 1.0f);
+        all += ink;
+    }
+    out.kept = all > 0 ? within / all : 1;
     measure(out);
     return out;
 }
@@ -146,11 +157,12 @@ Fit fit(const Waves& drawing, const Waves& seen) {
     return out;
 }
 
-float worth(const Waves& drawing, const Fit& found) {
+float worth(const Waves& drawing, const Waves& seen, const Fit& found) {
     const float share =
         drawing.spread > 0 ? drawing.pattern * drawing.pattern / (drawing.spread * drawing.spread) : 0;
     const float weight = 0.6f * std::min(1.0f, share / 0.15f);
-    return (1 - weight) * found.all + weight * found.pattern;
+    // Ink beyond the drawing's sides is more than wear explains, but a line beside the border may be just that.
+    return ((1 - weight) * found.all + weight * found.pattern) * (0.5f + 0.5f * seen.kept);
 }
 
 std::vector<float> patterns(const Waves& drawing, const Waves& seen) {

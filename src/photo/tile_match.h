@@ -24,9 +24,11 @@ inline constexpr Grid kCoarse{12, 32, 12}, kFine{40, 128, 44};
 struct Waves {
     Grid grid{};
     std::vector<std::complex<float>> at;  // rows x (waves + 1)
+    cv::Mat tile;                         // what they are of, when waves_of() made them
     std::vector<float> weight;            // of each row in comparisons; sums to 1
     float mean = 0;                       // all over
     float spread = 0, pattern = 0;        // standard deviation all over; of what changes along the columns
+    float kept = 1;                       // share of the ink that a RowMap left in view
     const std::complex<float>* row(int r) const {
         return at.data() + static_cast<std::size_t>(r * (grid.waves + 1));
     }
@@ -46,7 +48,7 @@ struct Fit {
     float turn = 0;     // share of a whole turn by which the drawing must move towards larger columns
 };
 // One number for both: a drawing that hardly changes along the columns is judged by its rows.
-float worth(const Waves& drawing, const Fit&);
+float worth(const Waves& drawing, const Waves& seen, const Fit&);
 // The best turn. Both on the same grid.
 Fit fit(const Waves& drawing, const Waves& seen);
 // Correlation of the pattern at each of the grid's columns, for those who ask how symmetric it is.

@@ -1,0 +1,159 @@
+// SPDX-License-Identifier: Apache-2.0
+#include "photo/candidates.h"
+
+#include <algorithm>
+#include <cmath>
+#include <map>
+#include <opencv2/imgproc.hpp>
+
+#include "photo/overlap.h"
+#include "photo/row_search.h"
+#include "photo/seen_centre.h"
+
+namespace footring::photo {
+
+namespace {
+constexpr std::size_t kRefined = 16;
+constexpr double kRoughSteepness = 15;  // of the rough order alone
+
+// A smaller plate carries fewer tiles than recorded, a platter more: soft, and no more than a tie-breaker.
+double count_agrees(int count, std::optional<int> recorded) {
+    if (!recorded || *recorded < 1 || count < 1) return 0;
+    return -std::min(1.0, 0.8 * std::max(0.0, std::abs(std::log(static_cast<double>(count) / *recorded)) - 0.1));
+}
+
+struct Rough {
+    std::uint32_t drawing;
+    int count;
+    cv::Point move;
+    RowMap map;
+    double value;
+};
+void sort(std::vector<Rough>& rough) {
+    std::ranges::stable_sort(rough, [](const Rough& a, const Rough& b) { return a.value > b.value; });
+}
+std::vector<Candidate> each_once(std::vector<Candidate>& all) {
+    std::ranges::stable_sort(all, [](const Candidate& a, const Candidate& b) { return a.odds > b.odds; });
+    std::vector<Candidate> out;
+    for (const Candidate& c : all)
+        if (std::ranges::none_of(out, [&](const Candidate& o) { return o.drawing == c.drawing; })) out.push_back(c);
+    return out;
+}
+}  // namespace
+
+// Weights of a conditional logit with "none of them" at 0, fitted on some 500 synthesised ribbons and centres of two packs,
+// worn up to a half, each asked once with its drawing in the pack and once without.
+double border_odds(const Evidence& e) {
+    return e.period * (10.7 * e.shape + 3.5 * e.pattern) - 5.3 * e.extra - 5 * e.missing - 7.7 + 1.5 * e.finish +
+           e.use + 0.5 * e.count;
+}
+double centre_odds(const Evidence& e) {
+    return 16.5 * e.shape - 7.7 * e.extra - 4.2 * e.missing - 7.2 + 1.5 * e.finish + e.use;
+}
+
+std::vector<Candidate> border_candidates(const OrnamentShelf& shelf, const Repeat& seen) {
+    const SeenBorder border(seen);
+    const Colours colours = colours_of(seen.mean.finish, seen.mean.ink, seen.mean.bgr);
+    std::vector<int> counts = border.counts();
+    if (counts.empty()) counts.push_back(1);
+    double most_periodic = 1e-9;
+    for (const int n : counts) most_periodic = std::max(most_periodic, border.periodic(n));
+    const auto period = [&](int n) { return std::pow(border.periodic(n) / most_periodic, 0.25); };
+
+    std::vector<Rough> rough;
+    std::map<int, Waves> fine;
+    for (const int n : counts) {
+        const cv::Mat tile = border.fold(n);
+        const Waves coarse = waves_of(tile, kCoarse);
+        fine[n] = waves_of(tile, kFine);
+        std::vector<Waves> laid;
+        for (const RowMap map : wide_maps()) laid.push_back(mapped(coarse, map));
+        for (const std::uint32_t d : shelf.borders_like(tile)) {
+            const Shelved& s = shelf.all()[d];
+            const auto drawing = shelf.border(s);
+            Rough best{d, n, {}, {}, -1};
+            for (std::size_t m = 0; m < laid.size(); ++m) {
+                const double value = period(n) * worth(drawing->coarse, laid[m], fit(drawing->coarse, laid[m]));
+                if (value > best.value) best.value = value, best.map = wide_maps()[m];
+            }
+            best.value +=
+                (agreement(colours, s.colours) + s.border_chance + count_agrees(n, s.repeats)) / kRoughSteepness;
+            rough.push_back(best);
+        }
+    }
+    sort(rough);
+    if (rough.size() > 2 * kRefined) rough.resize(2 * kRefined);
+
+    std::vector<Candidate> all;
+    for (const Rough& r : rough) {
+        const Shelved& s = shelf.all()[r.drawing];
+        const auto drawing = shelf.border(s);
+        const Waves& tile = fine[r.count];
+        const RowFit found = best_rows(drawing->fine, tile, {r.map}, 2);
+        const Overlap over = overlap(drawing->fine.tile, tile.tile, found.map, found.fit.turn, tile.weight);
+        Candidate c{r.drawing, {}, 0, r.count, 0};
+        c.evidence = {found.fit.all,
+                      found.fit.pattern,
+                      found.worth,
+                      over.extra,
+                      over.missing,
+                      static_cast<float>(period(r.count)),
+                      agreement(colours, s.colours),
+                      s.border_chance,
+                      count_agrees(r.count, s.repeats)};
+        c.odds = border_odds(c.evidence);
+        all.push_back(c);
+    }
+    return each_once(all);
+}
+
+std::vector<Candidate> centre_candidates(const OrnamentShelf& shelf, const Ink& seen) {
+    cv::Mat ink = seen.ink.clone();
+    if (seen.unsure.size() == ink.size()) ink.setTo(0, seen.unsure);
+    constexpr int kMost = 192;
+    if (std::max(ink.cols, ink.rows) > kMost) {
+        const double by = static_cast<double>(kMost) / std::max(ink.cols, ink.rows);
+        cv::resize(ink, ink, {}, by, by, cv::INTER_AREA);
+    }
+    const Colours colours = colours_of(seen.finish, seen.ink, seen.bgr);
+    SeenCentre centre(ink);
+    std::vector<Rough> rough;
+    for (const std::uint32_t d : shelf.centres_like(centre.tile())) {
+        const Shelved& s = shelf.all()[d];
+        const auto drawing = shelf.centre(s);
+        Rough best{d, 0, {}, {}, -1};
+        for (const auto& place : centre.rough()) {
+            const double value = worth(drawing->coarse, place.laid, fit(drawing->coarse, place.laid));
+            if (value > best.value) best = {d, 0, place.move, place.map, value};
+        }
+        best.value += (agreement(colours, s.colours) + s.centre_chance) / kRoughSteepness;
+        rough.push_back(best);
+    }
+    sort(rough);
+    if (rough.size() > kRefined) rough.resize(kRefined);
+
+    std::vector<Candidate> all;
+    for (const Rough& r : rough) {
+        const Shelved& s = shelf.all()[r.drawing];
+        const auto drawing = shelf.centre(s);
+        const auto [best, over] = centre.refined(drawing->fine, r.move, r.map);
+        const double period = 360.0 / drawing->symmetry;
+        double angle = 360.0 * best.fit.turn;
+        angle -= period * std::round(angle / period);
+        Candidate c{r.drawing, {}, 0, 0, angle};
+        c.evidence = {best.fit.all,
+                      best.fit.pattern,
+                      best.worth,
+                      over.extra,
+                      over.missing,
+                      1,
+                      agreement(colours, s.colours),
+                      s.centre_chance,
+                      0};
+        c.odds = centre_odds(c.evidence);
+        all.push_back(c);
+    }
+    return each_once(all);
+}
+
+}  // namespace footring::photo
