@@ -41,11 +41,11 @@ std::vector<Candidate> each_once(std::vector<Candidate>& all) {
 }
 }  // namespace
 
-// Weights of a conditional logit with "none of them" at 0, fitted on some 500 synthesised ribbons and centres of two packs,
-// worn up to a half, each asked once with its drawing in the pack and once without.
+// Weights of a conditional logit with "none of them" at 0, fitted on some 500 synthesised ribbons and centres of
+// two packs, worn up to a half, each asked once with its drawing in the pack and once without.
 double border_odds(const Evidence& e) {
     return e.period * (10.7 * e.shape + 3.5 * e.pattern) - 5.3 * e.extra - 5 * e.missing - 7.7 + 1.5 * e.finish +
-           e.use + 0.5 * e.count;
+           e.use + 0.5 * e.count + e.stripes;
 }
 double centre_odds(const Evidence& e) {
     return 16.5 * e.shape - 7.7 * e.extra - 4.2 * e.missing - 7.2 + 1.5 * e.finish + e.use;
@@ -60,6 +60,14 @@ std::vector<Candidate> border_candidates(const OrnamentShelf& shelf, const Repea
     for (const int n : counts) most_periodic = std::max(most_periodic, border.periodic(n));
     const auto period = [&](int n) { return std::pow(border.periodic(n) / most_periodic, 0.25); };
 
+    std::vector<std::optional<Lab>> stripes;
+    if (!seen.mean.ink.empty()) {
+        const Extent rows = inked_rows(seen.mean.ink);
+        const cv::Range inked(static_cast<int>(std::lround(rows.from * seen.mean.ink.rows)),
+                              static_cast<int>(std::lround(rows.to * seen.mean.ink.rows)));
+        if (seen.mean.bgr.size() == seen.mean.ink.size())
+            stripes = row_colours(seen.mean.ink.rowRange(inked), seen.mean.bgr.rowRange(inked), kStripeRows);
+    }
     std::vector<Rough> rough;
     std::map<int, Waves> fine;
     for (const int n : counts) {
@@ -100,7 +108,8 @@ std::vector<Candidate> border_candidates(const OrnamentShelf& shelf, const Repea
                       static_cast<float>(period(r.count)),
                       agreement(colours, s.colours),
                       s.border_chance,
-                      count_agrees(r.count, s.repeats)};
+                      count_agrees(r.count, s.repeats),
+                      s.rows.empty() ? 0 : agreement(stripes, s.rows)};
         c.odds = border_odds(c.evidence);
         all.push_back(c);
     }

@@ -11,11 +11,12 @@
 namespace footring::photo {
 
 struct Evidence {
-    float all = 0, pattern = 0;             // correlations, photo/tile_match.h
-    float shape = 0;                        // one number of both, rows left out of sight counted
-    float extra = 1, missing = 1;           // photo/overlap.h
-    float period = 1;                       // how well the ribbon repeats at this count, of the best count
-    double finish = 0, use = 0, count = 0;  // natural logarithms, at most 0: colour, how the pack uses it, repeats
+    float all = 0, pattern = 0;    // correlations, photo/tile_match.h
+    float shape = 0;               // one number of both, rows left out of sight counted
+    float extra = 1, missing = 1;  // photo/overlap.h
+    float period = 1;              // how well the ribbon repeats at this count, of the best count
+    // Natural logarithms, at most 0: colour; how the pack uses it; repeats; colours across, of stripes.
+    double finish = 0, use = 0, count = 0, stripes = 0;
 };
 struct Candidate {
     std::uint32_t drawing = 0;  // place in the shelf

@@ -74,6 +74,45 @@ Colours colours_of(const std::string& finish, const cv::Mat& ink, const cv::Mat&
     return out;
 }
 
+std::vector<std::optional<Lab>> row_colours(const cv::Mat& ink, const cv::Mat& bgr, std::size_t count) {
+    std::vector<std::optional<Lab>> out(count);
+    if (ink.empty() || bgr.size() != ink.size()) return out;
+    double peak = 0;
+    cv::minMaxLoc(ink, nullptr, &peak);
+    for (std::size_t i = 0; i < count; ++i) {
+        const auto row = [&](std::size_t k) {
+            return static_cast<int>(k * static_cast<std::size_t>(ink.rows) / count);
+        };
+        double weight = 0;
+        cv::Vec3d sum;
+        for (int y = row(i); y < std::max(row(i) + 1, row(i + 1)); ++y)
+            for (int x = 0; x < ink.cols; ++x) {
+                const double w = ink.at<float>(y, x);
+                if (w < 0.4 * peak) continue;
+                weight += w, sum += w * cv::Vec3d(bgr.at<cv::Vec3b>(y, x));
+            }
+        if (weight < 0.15 * peak * ink.cols) continue;
+        const cv::Vec3d p = sum / (weight * 255);
+        out[i] = book::lab_of_rgb({p[2], p[1], p[0]});
+    }
+    return out;
+}
+
+double agreement(const std::vector<std::optional<Lab>>& seen, const std::vector<std::optional<Lab>>& drawing) {
+    double sum = 0;
+    int both = 0;
+    for (std::size_t i = 0; i < std::min(seen.size(), drawing.size()); ++i) {
+        if (!seen[i] || !drawing[i]) continue;
+        // A stripe may lie a row beside where it was drawn.
+        double least = 1e9;
+        for (const std::size_t k : {i, i + 1, i - 1})
+            if (k < drawing.size() && drawing[k]) least = std::min(least, apart(*seen[i], *drawing[k]));
+        sum += std::clamp((least - 8) / 10, 0.0, 4.0);
+        ++both;
+    }
+    return both == 0 ? 0 : -sum / both;
+}
+
 double agreement(const Colours& seen, const Colours& drawing) {
     if (seen.finish.empty() && !seen.mean) return 0;
     const Named is = named(drawing.finish);

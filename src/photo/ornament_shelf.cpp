@@ -62,6 +62,18 @@ std::shared_ptr<const Prepared> prepared_centre(const Shelved& s) {
     return std::make_shared<Prepared>(std::move(out));
 }
 
+bool stripes_only(const cv::Mat& ink) {
+    cv::Mat first;
+    cv::reduce(ink, first, 1, cv::REDUCE_AVG);
+    return cv::norm(ink, cv::repeat(first, 1, ink.cols), cv::NORM_INF) < 0.1;
+}
+std::vector<std::optional<Lab>> stripes(const cv::Mat& ink, const cv::Mat& bgr) {
+    const Extent rows = inked_rows(ink);
+    const cv::Range inked(static_cast<int>(std::lround(rows.from * ink.rows)),
+                          static_cast<int>(std::lround(rows.to * ink.rows)));
+    return row_colours(ink.rowRange(inked), bgr.rowRange(inked), kStripeRows);
+}
+
 // Where treatments carry each ornament: how often along a rim, how often in a middle.
 struct Uses {
     int along = 0, middle = 0;
@@ -111,6 +123,7 @@ OrnamentShelf::OrnamentShelf(const book::Book& book) {
         s.id = book::id_of(book, s.ornament);
         s.repeats = o.repeats;
         s.colours = colours_of(o.finish, pixels->ink, pixels->bgr);
+        if (stripes_only(pixels->ink)) s.rows = stripes(pixels->ink, pixels->bgr);
         pixels->ink.convertTo(s.pixels, CV_8U, 255);
         s.aspect = pixels->aspect;
         set_chances(s, o, uses[i]);

@@ -27,9 +27,12 @@ struct Shelved {
     Colours colours;
     cv::Mat pixels;  // CV_8UC1, ink
     double aspect = 1;
+    std::vector<std::optional<Lab>> rows;            // colours across, of what is nothing but stripes; else empty
     double border_chance = 0, centre_chance = 0;     // logarithms: how the pack uses it
     std::shared_ptr<const Prepared> border, centre;  // absent when there are many
 };
+
+inline constexpr std::size_t kStripeRows = 24;  // from the first inked row to the last
 
 class OrnamentShelf {
   public:
