@@ -8,8 +8,9 @@ import math
 import numpy as np
 from PIL import Image, ImageDraw, ImageFilter, ImageFont
 from scipy import ndimage
+from scipy.spatial import cKDTree
 
-from pack import METALS, linear_of_lab, linear_of_srgb
+from pack import METALS, linear_of_lab, linear_of_srgb, srgb_of_linear
 
 FONTS = ("/usr/share/fonts/truetype/dejavu/DejaVuSerif-Bold.ttf", "/usr/share/fonts/truetype/dejavu/DejaVuSans-Bold.ttf",
          "/usr/share/fonts/truetype/dejavu/DejaVuSerif.ttf", "/usr/share/fonts/truetype/dejavu/DejaVuSans.ttf")
@@ -79,7 +80,6 @@ class Surface:
         h, w = self.rgb.shape[:2]
         cell = 9 * self.px
         count = max(8, int(h * w / cell ** 2))
-        from scipy.spatial import cKDTree
         seeds = np.stack([self.rng.uniform(0, h, count), self.rng.uniform(0, w, count)], 1)
         step = 2
         yy, xx = np.mgrid[0:h:step, 0:w:step]
@@ -92,7 +92,6 @@ class Surface:
         self.rgb *= (1 - line[:, :, None] * np.array([0.25, 0.32, 0.42], np.float32))
 
     def images(self, folder, name):
-        from pack import srgb_of_linear
         rgb = (srgb_of_linear(np.clip(self.rgb, 0, 1)) * 255 + 0.5).astype(np.uint8)
         Image.fromarray(rgb).save(folder / f"{name}.png", compress_level=1)
         Image.fromarray((np.clip(self.metal, 0, 1) * 255 + 0.5).astype(np.uint8)).save(folder / f"{name}-metal.png",

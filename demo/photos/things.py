@@ -70,7 +70,7 @@ def card(x, y, angle, thick=CARD_THICK):
     """Corners in the world (clockwise from the top left, as seen from above) and the POV-Ray text."""
     w, h = CARD_MM
     corners = [(*turned(x, y, angle, px - w / 2, py - h / 2), thick) for px, py in ((0, 0), (w, 0), (w, h), (0, h))]
-    face = f'texture {{ pigment {{ uv_mapping image_map {{ png "card.png" gamma srgb interpolate 2 }} }} finish {{ Matt }} }} SHADE'
+    face = 'texture { pigment { uv_mapping image_map { png "card.png" gamma srgb interpolate 2 } } finish { Matt } } SHADE'
     text = quad(corners, face)
     for i in range(4):  # its cut edges
         a, b = corners[i], corners[(i + 1) % 4]
