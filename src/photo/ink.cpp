@@ -139,6 +139,8 @@ cv::Mat_<Bgr> find_light(const cv::Mat_<Bgr>& small, const cv::Mat& seen, const 
                                  {0.14, 0.05, 0.10f, 0.84f, 1.14f},
                                  {0.10, 0.04, 0.10f, 0.87f, 1.12f}};
     const cv::Vec2f hue = hue_of(tone.bgr);
+    // where the sensor is full, hue and lightness are lost; a plate that is overexposed as a whole has to do
+    const float full = luminance(tone.bgr) < 0.85 ? 0.95f : 2.f;
     cv::Mat_<Bgr> light(small.size(), tone.bgr);
     cv::Mat_<Bgr> weighted(small.size());
     cv::Mat_<float> weight(small.size());
@@ -146,9 +148,10 @@ cv::Mat_<Bgr> find_light(const cv::Mat_<Bgr>& small, const cv::Mat& seen, const 
     for (const Round& round : kRounds) {
         for (int r = 0; r < small.rows; ++r)
             for (int c = 0; c < small.cols; ++c) {
-                const float w = seen.at<uchar>(r, c) < 128 ? 0.f
-                                                           : glaze_weight(small(r, c), light(r, c), hue, round.hue,
-                                                                          round.darkest, round.brightest);
+                const float w =
+                    seen.at<uchar>(r, c) < 128 || small(r, c)[1] > full
+                        ? 0.f
+                        : glaze_weight(small(r, c), light(r, c), hue, round.hue, round.darkest, round.brightest);
                 weight(r, c) = w;
                 weighted(r, c) = small(r, c) * w;
             }
@@ -166,8 +169,9 @@ cv::Mat_<Bgr> find_light(const cv::Mat_<Bgr>& small, const cv::Mat& seen, const 
     return light;
 }
 
-// Wide neutral darkening that does not run all round is shadow: the light is lowered there. Returns where the
-// shadow's borders are, CV_8UC1 at the size of `small`.
+// Neutral darkening that no ornament makes is shade: wide both ways, or a long streak along the rim that fades (the
+// wall of the well, which faces the lamp on one side only). What runs all round is a band, and ink. The light is
+// lowered in the shade. Returns where its borders are, CV_8UC1 at the size of `small`.
 cv::Mat take_shadows(const cv::Mat_<Bgr>& small, cv::Mat_<Bgr>& light, const GlazeTone& tone, double px_per_unit,
                      bool wraps) {
     cv::Mat_<float> ratio(small.size());
@@ -175,20 +179,25 @@ cv::Mat take_shadows(const cv::Mat_<Bgr>& small, cv::Mat_<Bgr>& light, const Gla
     for (int r = 0; r < small.rows; ++r)
         for (int c = 0; c < small.cols; ++c) {
             const cv::Vec2f d = hue_of(small(r, c)) - hue;
-            // coloured ink is no shadow: as bright as the light itself, so that closing passes over it
+            // coloured ink casts none: closing must pass over it
             const float neutral =
                 d.dot(d) < 0.35f * 0.35f
                     ? static_cast<float>(luminance(small(r, c)) / std::max(1e-4, luminance(light(r, c))))
                     : 0.f;
             ratio(r, c) = std::min(1.f, neutral);
         }
-    const int reach = std::max(1, static_cast<int>(0.045 * px_per_unit));
-    const int pad = wraps ? 3 * reach : 0;
-    cv::Mat wide;
-    cv::copyMakeBorder(ratio, wide, 0, 0, pad, pad, cv::BORDER_WRAP);
-    const cv::Mat disc = cv::getStructuringElement(cv::MORPH_RECT, {2 * reach + 1, 2 * reach + 1});
-    cv::morphologyEx(wide, wide, cv::MORPH_CLOSE, disc);
-    cv::Mat_<float> closed = wide.colRange(pad, pad + ratio.cols).clone();
+    const auto px = [&](double units) { return std::max(1, static_cast<int>(units * px_per_unit)); };
+    const auto box = [](int w, int h) { return cv::getStructuringElement(cv::MORPH_RECT, {2 * w + 1, 2 * h + 1}); };
+    const int reach = px(0.045), pad = wraps ? px(0.6) : 0;
+    cv::Mat padded, closed_wide, streak;
+    cv::copyMakeBorder(ratio, padded, 0, 0, pad, pad, cv::BORDER_WRAP);
+    cv::morphologyEx(padded, closed_wide, cv::MORPH_CLOSE, box(reach, reach));
+    if (wraps) {
+        cv::morphologyEx(padded, streak, cv::MORPH_CLOSE, box(0, px(0.011)));
+        cv::morphologyEx(streak, streak, cv::MORPH_CLOSE, box(px(0.15), 0));
+        closed_wide = cv::min(closed_wide, streak);
+    }
+    cv::Mat_<float> closed = closed_wide.colRange(pad, pad + ratio.cols).clone();
     if (wraps)
         for (int r = 0; r < closed.rows; ++r) {  // a band runs all round: leave it to be ink
             std::vector<float> row(closed[r], closed[r] + closed.cols);
@@ -198,20 +207,29 @@ cv::Mat take_shadows(const cv::Mat_<Bgr>& small, cv::Mat_<Bgr>& light, const Gla
     for (int r = 0; r < closed.rows; ++r)
         for (int c = 0; c < closed.cols; ++c)
             // nearly black is no shadow on a table that is photographed: something still lights it
-            if (closed(r, c) > 0.93f || closed(r, c) < 0.12f) closed(r, c) = 1;
-    cv::Mat soft;
-    blur(closed, soft, 0.01 * px_per_unit, 0.01 * px_per_unit, wraps);
+            if (closed(r, c) > 0.96f || closed(r, c) < 0.12f) closed(r, c) = 1;
+    cv::Mat soft, low, high;
+    blur(closed, soft, 0.006 * px_per_unit, 0.004 * px_per_unit, wraps);
     cv::Mat border = cv::Mat::zeros(small.size(), CV_8UC1);
-    cv::Mat low, high;
-    const cv::Mat near = cv::getStructuringElement(cv::MORPH_RECT, {reach | 1, reach | 1});
+    const cv::Mat near = box(px(0.02), px(0.012));
     cv::erode(soft, low, near);
     cv::dilate(soft, high, near);
     for (int r = 0; r < soft.rows; ++r)
         for (int c = 0; c < soft.cols; ++c) {
             light(r, c) *= soft.at<float>(r, c);
-            if (high.at<float>(r, c) - low.at<float>(r, c) > 0.15f) border.at<uchar>(r, c) = 255;
+            if (high.at<float>(r, c) - low.at<float>(r, c) > 0.10f) border.at<uchar>(r, c) = 255;
         }
     return border;
+}
+
+// The mirror image of a lamp adds its own light to the glaze's: every channel rises. Ornament takes light from one
+// channel at least, gold in its brightest place included.
+bool mirrors_lamp(const Bgr& p, const Bgr& light) {
+    const Bgr more = p - light;
+    const float most = std::max({more[0], more[1], more[2]}), scale = std::max({light[0], light[1], light[2]});
+    if (most < 0.035f * scale + 0.004f) return false;
+    const auto rises = [&](int k) { return more[k] > 0.25f * most || p[k] > 0.97f; };
+    return rises(0) && rises(1) && rises(2);
 }
 }  // namespace
 
@@ -266,11 +284,9 @@ LitImage tell_ink(const cv::Mat& bgr, const cv::Mat& seen, const GlazeTone& tone
             const float hue = std::hypot(d[1], d[2]);
             float away = std::hypot(hue, d[0]);
             uchar& unsure = lit.unsure.at<uchar>(r, c);
-            const cv::Vec3b& raw = bgr.at<cv::Vec3b>(r, c);
             if (seen.at<uchar>(r, c) < 128) unsure = 255;
-            const bool clipped = raw[0] > 252 && raw[1] > 252 && raw[2] > 252;
-            if (d[0] > 3 && (hue < std::max(lowest, 0.6f * d[0]) || clipped)) {  // a mirrored lamp
-                if (d[0] > 5) unsure = 255;
+            if (mirrors_lamp(linear(r, c), lit.light(r, c))) {
+                if (d[0] > 4) unsure = 255;
                 away = 0;
             } else if (hue < lowest) {
                 // neutral: shading of relief and soft shade stay below, black and platinum rise above
@@ -281,6 +297,8 @@ LitImage tell_ink(const cv::Mat& bgr, const cv::Mat& seen, const GlazeTone& tone
             }
             differ(r, c) = away;
         }
+    // a lamp's image has blurred borders, which are neither
+    cv::dilate(lit.unsure, lit.unsure, cv::getStructuringElement(cv::MORPH_RECT, {5, 5}));
     // Coverage: 1 where a pixel differs as much as the ornament round it does at its strongest.
     cv::Mat strongest;
     {

@@ -23,6 +23,7 @@ struct Ribbon {
     LitImage lit;
     double rows_per_unit = 0, perimeter = 0;
     int first_row = 0;  // rows before it mix with what lies under the plate
+    double rows_per_px = 1;
     double t(double row) const { return strip.from + row / rows_per_unit; }
 };
 
@@ -45,7 +46,8 @@ Ribbon ribbon_of(const Picture& picture, const Plate& plate) {
     ribbon.strip = unroll(picture, plate, 0, rows * pitch, {columns, rows}, find_drop(picture, plate));
     ribbon.rows_per_unit = 1 / pitch;
     const double px_per_unit = rim.b / plate.aspect;  // where the tilt shortens most
-    ribbon.first_row = std::max(1, static_cast<int>(std::ceil(1.6 / px_per_unit * ribbon.rows_per_unit)));
+    ribbon.rows_per_px = ribbon.rows_per_unit / px_per_unit;
+    ribbon.first_row = std::max(1, static_cast<int>(std::ceil(1.6 * ribbon.rows_per_px)));
     cv::Mat seen = ribbon.strip.seen.clone();
     seen.rowRange(0, ribbon.first_row).setTo(0);
     ribbon.lit = tell_ink(ribbon.strip.bgr, seen, glaze_tone(picture, plate),
@@ -243,6 +245,19 @@ Line line_of(const Ring& ring, const Ribbon& ribbon, const Plate& plate, const L
     return line;
 }
 
+bool neutral(const Line& line) {
+    return line.colour == "platinum" || line.colour == "silver" || line.colour == "grey" ||
+           line.colour == "black" || line.colour.empty();
+}
+
+// The turned-over lip of a rim and the wall of a well look like thin grey lines, here and there: a neutral line
+// must be wider than a lip's shade, and go all round or break off as wear does, in many places.
+bool is_shading(const Ring& ring, const Line& line, const Ribbon& ribbon) {
+    const double px = ring.width() / ribbon.rows_per_px;
+    if (!neutral(line)) return px < 1.1;
+    return px < (line.at < kEdgeWithin ? 2.2 : 1.1) || (ring.whole < 0.7 && ring.breaks < 5);
+}
+
 // Lines that belong to a border's drawing lie close to it.
 bool framing(const Ring& ring, const Band& band, double rows_per_unit) {
     const double near = std::max(0.018 * rows_per_unit, 0.16 * band.rows());
@@ -381,8 +396,15 @@ RimReading read_rim(const Picture& picture, const Plate& plate, const Light& lig
             verge = &ring;
         }
     }
-    if (edge) reading.edge_line = line_of(*edge, ribbon, plate, light);
-    if (verge) reading.verge_line = line_of(*verge, ribbon, plate, light);
+    const auto read_line = [&](const Ring*& ring, Line& line) {
+        if (!ring) return;
+        line = line_of(*ring, ribbon, plate, light);
+        if (!is_shading(*ring, line, ribbon)) return;
+        line = {};
+        ring = nullptr;
+    };
+    read_line(edge, reading.edge_line);
+    read_line(verge, reading.verge_line);
     if (band) {
         if (edge) framed.from = std::max(framed.from, static_cast<int>(std::ceil(edge->to)) + 1);
         if (framed.rows() >= 3) fill_border(light, ribbon, framed, found, reading);

@@ -99,8 +99,12 @@ std::vector<Ring> find_rings(const cv::Mat& ink, const cv::Mat& unsure, const cv
         if (last != levels.rbegin()) to += cross(*last, *(last - 1));
         const double inner = level(static_cast<int>(to + 2 + 0.004 * rows_per_unit)),
                      outer = from > first_row + 2 ? level(static_cast<int>(from - 3 - 0.004 * rows_per_unit)) : 0;
-        if (top > 0.35 && std::max(inner, outer) < 0.62 * top && to - from > 0.5 && unbroken(whole_repeat, r, end))
-            rings.push_back({from, to, best});
+        if (top > 0.35 && std::max(inner, outer) < 0.62 * top && to - from > 0.5 &&
+            unbroken(whole_repeat, r, end)) {
+            int breaks = 0;
+            for (std::size_t b = 0; b < kBlocks; ++b) breaks += there[b] && !there[(b + 1) % kBlocks];
+            rings.push_back({from, to, best, breaks});
+        }
         r = end;
     }
     return rings;

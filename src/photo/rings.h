@@ -12,6 +12,7 @@ namespace footring::photo {
 struct Ring {
     double from = 0, to = 0;  // rows, may be broken numbers; to > from
     double whole = 0;         // share of the rim along which it is there
+    int breaks = 0;           // stretches that it is broken into; 0: unbroken
     double at() const { return (from + to) / 2; }
     double width() const { return to - from; }
 };

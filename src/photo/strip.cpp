@@ -114,7 +114,8 @@ void sample(const Source& source, const std::vector<Ray>& rays, double from, dou
         }
 }
 
-// How straight a ribbon is: the share of its changes across that all columns have in common.
+// How straight a ribbon is: the share of its changes across that all columns have in common, row by row, so that
+// one strong line does not outvote the rest.
 double straightness(const cv::Mat& bgr) {
     cv::Mat_<cv::Vec3f> f;
     bgr.convertTo(f, CV_32F);
@@ -123,15 +124,15 @@ double straightness(const cv::Mat& bgr) {
     double common = 0, all = 1e-6;
     for (int r = 1; r + 1 < rows; ++r) {
         Vec3d sum(0, 0, 0);
-        double square = 0;
+        double square = 1;
         for (int c = 0; c < columns; ++c) {
             cv::Vec3f d = f(r + 1, c) - f(r - 1, c);
             for (int k = 0; k < 3; ++k) d[k] = std::clamp(d[k], -60.f, 60.f);  // glints do not rule
             sum += d;
             square += static_cast<double>(d.dot(d));
         }
-        common += sum.dot(sum) / columns;
-        all += square;
+        common += sum.dot(sum) / columns / std::sqrt(square);
+        all += std::sqrt(square);
     }
     return common / all;
 }
@@ -150,7 +151,7 @@ Strip unroll(const Picture& picture, const Plate& plate, double from, double to,
 double find_drop(const Picture& picture, const Plate& plate) {
     // Straightness over a coarse range, then a parabola through the best three. Where nothing tells (no tilt, no
     // structure), the usual slope of a plate's rim is as good as any, and makes no difference either.
-    constexpr double kUsual = 0.2, kFrom = 0.012, kTo = 0.42, kStep = 0.0625;
+    constexpr double kUsual = 0.2, kFrom = 0.04, kTo = 0.42, kStep = 0.0625;
     constexpr int kSteps = 16;
     const cv::Size size(720, 160);
     const auto flat = rays_of(plate, size.width, kUsual);
