@@ -60,6 +60,18 @@ namespace footring {
     S(effort_loupe_min, 2, 0.01, 10000, "Minutes to judge glaze and faults with a loupe.")                        \
     S(effort_lamp_min, 3, 0.01, 10000, "Minutes under an ultraviolet lamp.")                                      \
     S(effort_laboratory_min, 600, 0.01, 100000, "Minutes that a laboratory's answer costs.")                      \
+    S(clue_rarely_weight, 0.1, 0, 1, "Weight of the years in which a wording is met, but seldom.")                \
+    S(number_boundary_share, 0.02, 0, 0.5,                                                                        \
+      "Near the first number of a year that was not verified, numbers within this share of the year's count "     \
+      "may be of the neighbour year. Higher gives two years more often.")                                         \
+    S(sequence_interval, 0.9, 0.5, 0.999, "Chance that the interval of a year read from its number holds it.")    \
+    S(sequence_resamples, 400, 50, 10000, "Resamples behind that interval; more takes longer.")                   \
+    S(sequence_outlier, 3.5, 1, 100,                                                                              \
+      "A dated number further from the line than this many typical deviations is named and left out.")            \
+    S(unseen_interval, 0.95, 0.5, 0.999, "Chance that the interval of a count of the unseen holds it.")           \
+    S(unseen_rare_limit, 10, 1, 1000, "Kinds seen at most so often are rare to the estimator ACE.")               \
+    S(step_share, 0.05, 0, 0.5,                                                                                   \
+      "A piece is out of step when at most this share of its years falls within those of the rest.")              \
     S(least_shown, 0.0001, 0, 1, "Candidates less likely than this are left out of the answer.")
 
 struct Settings {

@@ -47,6 +47,10 @@ std::string_view name_of(Uranium uranium) {
     constexpr std::string_view kNames[] = {"unknown", "yes", "no"};
     return kNames[static_cast<std::size_t>(uranium)];
 }
+std::string_view name_of(Verified verified) {
+    constexpr std::string_view kNames[] = {"no", "partly", "yes"};
+    return kNames[static_cast<std::size_t>(verified)];
+}
 
 namespace {
 
@@ -141,6 +145,9 @@ FOOTRING_FINDABLE(Treatment)
 FOOTRING_FINDABLE(CodeScheme)
 FOOTRING_FINDABLE(Mark)
 FOOTRING_FINDABLE(Statement)
+FOOTRING_FINDABLE(Clue)
+FOOTRING_FINDABLE(NumberSeries)
+FOOTRING_FINDABLE(TradeCount)
 #undef FOOTRING_FINDABLE
 
 std::optional<Ref<Maker>> maker_of(const Book& book, Ref<Treatment> treatment) {

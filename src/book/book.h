@@ -57,6 +57,8 @@ std::string_view name_of(Grade);
 std::string_view name_of(Role);
 std::string_view name_of(OrnamentKind);
 std::string_view name_of(Uranium);
+enum class Verified : std::uint8_t { kNo, kPartly, kYes };  // whether the row was compared with what it cites
+std::string_view name_of(Verified);
 
 std::optional<Ware> ware_named(std::string_view);
 
@@ -195,6 +197,52 @@ struct Statement {
     Origin origin;
 };
 
+// Words on an underside that tell when it was made: book rows for src/dating.
+struct Clue {
+    std::string id, name;
+    std::vector<std::string> wording;  // phrases, any of which is the clue; case, spaces and signs do not count
+    std::string pattern;               // RE2 for what no phrase can say (postal codes); empty: none
+    std::vector<std::string> unlike;   // phrases that look like it and are not it ("new england")
+    std::optional<edtf::Edtf> years;   // when ware so worded was made
+    std::optional<edtf::Edtf> rarely;  // when it is met besides, seldom
+    std::string kind;                  // law, practice or empty
+    std::string jurisdiction, rule;    // where it holds; the law or habit in a sentence
+    Verified verified = Verified::kNo;
+    std::string note;
+    std::vector<Ref<Source>> sources;
+    Origin origin;
+};
+// Numbers given out in order by an office: registered designs, patents.
+struct NumberSeries {
+    std::string id, name;
+    std::vector<std::string> wording;  // phrases that stand before such a number
+    std::vector<std::string> unlike;   // phrases that look like them and are not
+    std::string letter;                // that may stand right before the number ("D" of D118,763)
+    std::string jurisdiction, rule, note;
+    std::vector<Ref<Source>> sources;
+    Origin origin;
+};
+struct SeriesNumber {
+    Ref<NumberSeries> series;
+    int year = 0;
+    std::int64_t first_number = 0;             // the first that was given out in that year
+    std::optional<std::int64_t> other_number;  // as another published table has it
+    Verified verified = Verified::kNo;
+    std::string note;
+    std::vector<Ref<Source>> sources;
+    Origin origin;
+};
+// A potter's count ("36s"): a size by how many pieces made a dozen, not a measure.
+struct TradeCount {
+    std::string id, name;
+    int count = 0;                           // pieces to the dozen
+    std::optional<double> pints, height_mm;  // nominal
+    Verified verified = Verified::kNo;
+    std::string note;
+    std::vector<Ref<Source>> sources;
+    Origin origin;
+};
+
 // All open packs. Tables keep file order, pack after pack.
 struct Book {
     std::vector<Pack> packs;
@@ -211,6 +259,10 @@ struct Book {
     std::vector<Mark> marks;
     std::vector<DatedUse> dated_uses;
     std::vector<Statement> statements;
+    std::vector<Clue> clues;
+    std::vector<NumberSeries> number_series;
+    std::vector<SeriesNumber> series_numbers;
+    std::vector<TradeCount> trade_counts;
 
     // treatment_ornaments of one treatment, as indices; filled by index()
     std::vector<std::vector<std::uint32_t>> decoration_rows;
@@ -247,7 +299,11 @@ struct Book {
     F(CodeScheme, code_schemes, "code scheme")              \
     F(Mark, marks, "mark")                                  \
     F(DatedUse, dated_uses, "dated use")                    \
-    F(Statement, statements, "statement")
+    F(Statement, statements, "statement")                   \
+    F(Clue, clues, "clue")                                  \
+    F(NumberSeries, number_series, "number series")         \
+    F(SeriesNumber, series_numbers, "number of a series")   \
+    F(TradeCount, trade_counts, "trade count")
 
 #define FOOTRING_BOOK_TABLE(Type, member, thing)                \
     template <>                                                 \

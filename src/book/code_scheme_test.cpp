@@ -4,6 +4,8 @@
 #include <gmock/gmock.h>
 #include <gtest/gtest.h>
 
+#include <algorithm>
+
 namespace footring::book {
 namespace {
 
@@ -138,6 +140,102 @@ TEST(CodeScheme, TellsWhatIsWrongWithItself) {
               "tables: tables 'digit' does not say what 'A' means: write a number from 0 to 9");
     EXPECT_EQ(refusal(scheme("("), "34"),
               "pattern: pattern '(' is not a regular expression (missing ): (): correct it (RE2 syntax)");
+}
+
+// ---- readings
+
+std::vector<std::string> read(const CodeScheme& s, std::string_view code, int first = 1870, int last = 1990) {
+    const auto found = readings(s, code, first, last);
+    if (!found) return {to_line(found.error())};
+    std::vector<std::string> out;
+    for (const CodeReading& one : *found) {
+        std::string line = one.date;
+        for (const CodePart& part : one.parts)
+            line += " " + part.group + "=" + part.token + (part.meaning.empty() ? "" : ":" + part.meaning);
+        out.push_back(line + (one.note.empty() ? "" : " (" + one.note + ")"));
+    }
+    return out;
+}
+
+TEST(CodeReadings, EachRecurringYearIsAReadingAndAPeriodIsOne) {
+    const CodeScheme letters =
+        scheme("(?P<year>[A-C])", R"({"year":{"A":[1941,1921],"B":"1923/1925","C":"[1926,1928]"}})");
+    EXPECT_THAT(read(letters, "A"), ElementsAre("1921 year=A:1921", "1941 year=A:1941"));
+    EXPECT_THAT(read(letters, "b"), ElementsAre("1923/1925 year=b:1923/1925"));
+    EXPECT_THAT(read(letters, "C"), ElementsAre("[1926,1928] year=C:[1926,1928]"));
+    EXPECT_EQ(readings(letters, "A", 1870, 1990)->front().weight, 0.5);
+    EXPECT_THAT(read(letters, "A", 1970, 1990), ElementsAre("1921 year=A:1921", "1941 year=A:1941"))
+        << "years that a table names are kept";
+    EXPECT_THAT(read(scheme("(?P<year>[0-9]+)"), "34", 1800, 1990),
+                ElementsAre("1834 year=34:1834", "1934 year=34:1934"));
+}
+
+TEST(CodeReadings, MonthDayPlantAndShiftAreSaidInWords) {
+    const CodeScheme full = scheme(
+        "(?<month>[A-L])(?<day>[0-9]{1,2})(?<year>[0-9]{2})(?<plant>[NS])(?<shift>[0-9])",
+        R"({"month":{"A":1,"B":"February"},"plant":{"N":"North works","S":"South works"},"shift":{"1":"day","2":"night"}})");
+    EXPECT_THAT(read(full, "B0734N2"),
+                ElementsAre("1934-02-07 month=B:February day=07 year=34:1934 plant=N:North works shift=2:night"));
+    EXPECT_THAT(read(full, "B3034N2"),
+                ElementsAre("date code: there is no day '30' in February 1934: read the day and the month again"));
+    EXPECT_THAT(read(full, "A0034N2"),
+                ElementsAre("date code: there is no day '00' in January 1934: read the day and the month again"));
+    EXPECT_THAT(read(full, "C0734N2"),
+                ElementsAre("date code: month 'C' is not used in the scheme 'c-1': use one of A, B"));
+    const CodeScheme leap = scheme("(?<month>[0-9]{2})(?<day>[0-9]{2})(?<year>[0-9]{2})");
+    EXPECT_THAT(read(leap, "022904", 1800, 1990), ElementsAre("1804-02-29 month=02:February day=29 year=04:1804",
+                                                              "1904-02-29 month=02:February day=29 year=04:1904"));
+    EXPECT_THAT(read(leap, "022900", 1800, 1990).size(), 1u) << "neither 1800 nor 1900 was a leap year";
+}
+
+TEST(CodeReadings, ACodeWithoutAYearStillSaysItsParts) {
+    EXPECT_THAT(read(scheme("(?<plant>[NS])", R"({"plant":{"N":"North works"}})"), "n"),
+                ElementsAre(" plant=n:North works"));
+}
+
+TEST(CodeReadings, ExceptionsAreReadBesideThePlainMeaning) {
+    const CodeScheme s =
+        scheme("(?<year>[A-Z?])(?<day>[0-9]+|[?])(?<month>[A-Z?])",
+               R"({"year":{"K":1857,"?":"1842/1867"},"month":{"R":"August","D":"September","?":"not legible"},)"
+               R"("exceptions":[{"when":{"year":"K","month":"R","day":[1,19]},)"
+               R"("means":{"month":"September"},"note":"R for D."},)"
+               R"({"when":{"year":"W","month":"G"},"means":{"year":1878,"month":"March"}}]})");
+    EXPECT_THAT(read(s, "K5R"), ElementsAre("1857-08-05 year=K:1857 day=5 month=R:August",
+                                            "1857-09-05 year=K:1857 day=5 month=R:September (R for D.)"));
+    EXPECT_THAT(read(s, "K20R"), ElementsAre("1857-08-20 year=K:1857 day=20 month=R:August"));
+    EXPECT_THAT(read(s, "K?R").size(), 2u) << "an illegible token fulfils any condition";
+    EXPECT_THAT(read(s, "W3G"), ElementsAre("1878-03-03 year=W:1878 day=3 month=G:March"));
+    EXPECT_THAT(read(s, "W3R"),
+                ElementsAre("date code: year 'W' is not used in the scheme 'c-1': use one of ?, K"));
+    EXPECT_THAT(read(s, "?30D").front(), "1842/1867 year=?:1842/1867 day=30 month=D:September");
+    EXPECT_THAT(years(s, "W3G"), ElementsAre(1878)) << "decode() knows exceptions too";
+    EXPECT_EQ(fault(scheme("(?<year>.)", R"({"exceptions":[{"when":{"year":"K"}}]})")),
+              "tables: tables: exception 1 is not an object with \"when\" and \"means\": write it as "
+              "{\"when\": {\"year\": \"K\"}, \"means\": {\"year\": 1857}, \"note\": \"...\"}");
+    EXPECT_EQ(fault(scheme("(?<year>.)", R"({"exceptions":[{"when":{"yaer":"K"},"means":{"year":1857}}]})")),
+              "tables: tables: exception 1 asks for 'yaer', which is no group of the pattern: write it as "
+              "{\"when\": {\"year\": \"K\"}, \"means\": {\"year\": 1857}, \"note\": \"...\"}");
+}
+
+TEST(CodeReadings, TogetherAreTheYearsOfDecode) {
+    const std::vector<CodeScheme> schemes = {
+        scheme("(?<year>[0-9]+)"),
+        scheme("(?<year>[A-C])", R"({"year":{"A":[1921,1931],"B":"1923/1925","C":1860}})"),
+        scheme("(?<decade>[3-7])(?<digit>[0-9])", R"({"decade":{"3":1930,"4":1940}})")};
+    for (const CodeScheme& s : schemes)
+        for (const std::string code : {"4", "34", "1934", "A", "B", "C", "39"}) {
+            const auto found = readings(s, code, 1870, 1990);
+            const auto all = decode(s, code, 1870, 1990);
+            ASSERT_EQ(found.has_value(), all.has_value()) << s.pattern << " " << code;
+            if (!found) continue;
+            std::vector<int> joined;
+            for (const CodeReading& one : *found)
+                for (const int year : one.years)
+                    if (year >= 1870 && year <= 1990) joined.push_back(year);
+            std::sort(joined.begin(), joined.end());
+            joined.erase(std::unique(joined.begin(), joined.end()), joined.end());
+            EXPECT_EQ(joined, *all) << s.pattern << " " << code;
+        }
 }
 
 }  // namespace

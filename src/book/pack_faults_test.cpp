@@ -561,5 +561,38 @@ TEST(PackFaults, AreToldUpToAReadableNumber) {
     EXPECT_EQ(all.back(), "packs: there are 10999 more faults: mend these first, then check again");
 }
 
+TEST(PackFaults, CluesAndSeriesOfNumbersMakeSense) {
+    const std::string clues = "id,wording,pattern,years,kind,verified\n", series = "id,wording\ns,rd no\n",
+                      numbers = "series,year,first_number\ns,1884,1\ns,1885,19756\n";
+    EXPECT_THAT(faults({{"p",
+                         {{"clues", clues + "c,rd no; regd,,1884/..,law,yes\n"},
+                          {"number_series", series},
+                          {"series_numbers", numbers},
+                          {"trade_counts", "id,count\nc-36,36\n"}}}}),
+                IsEmpty());
+    EXPECT_THAT(
+        faults({{"p", {{"clues", clues + "c,rd no; --,(x,1884/,lore,maybe\n"}}}}),
+        ElementsAre("p/clues.csv:2:3: wording '--' has neither letter nor figure: write words, or use the column "
+                    "pattern",
+                    "p/clues.csv:2:13: pattern '(x' is not a regular expression (missing ): (x): correct it "
+                    "(RE2 syntax)",
+                    "p/clues.csv:2:22: kind 'lore' is not one of law, practice: write one of them",
+                    "p/clues.csv:2:27: verified 'maybe' is not one of yes, partly, no: write one of them"));
+    const auto of = [&](const std::string& rows) {
+        return faults({{"p", {{"number_series", series}, {"series_numbers", numbers + rows}}}});
+    };
+    EXPECT_THAT(
+        of("s,1885,20000\n"),
+        ElementsAre("p/series_numbers.csv:4:3: the year 1885 of series 's' stands at p/series_numbers.csv:3 "
+                    "already: keep one of the two; the column other_number takes a differing figure"));
+    EXPECT_THAT(
+        of("s,1887,19000\ns,1886,30000\n"),
+        ElementsAre("p/series_numbers.csv:4:8: first_number 19000 of 1887 is not over that of 1886 (30000) at "
+                    "p/series_numbers.csv:5: correct one of the two"));
+    EXPECT_THAT(
+        of("t,1886,30000\n"),
+        ElementsAre("p/series_numbers.csv:4:1: series 't' is not an id in p/number_series.csv: did you mean 's'?"));
+}
+
 }  // namespace
 }  // namespace footring::book

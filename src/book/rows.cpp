@@ -3,6 +3,7 @@
 #include <fmt/format.h>
 
 #include <algorithm>
+#include <cctype>
 
 #include "base/text.h"
 #include "book/drawings.h"
@@ -39,6 +40,16 @@ struct RowReader {
     }
 
     std::string text(std::string_view name) { return std::string(filled(sheet.index(name))); }
+    // Phrases joined by ; whose letters and figures are what counts.
+    std::vector<std::string> phrases(std::string_view name) {
+        const int at = sheet.index(name);
+        std::vector<std::string> out = split(filled(at), ';');
+        for (const std::string& phrase : out)
+            if (std::ranges::none_of(phrase, [](unsigned char c) { return c >= 0x80 || std::isalnum(c); }))
+                fault(at, fmt::format("{} {} has neither letter nor figure", column(at).name, in_quotes(phrase)),
+                      "write words, or use the column pattern");
+        return out;
+    }
     std::string name_or_id(const std::string& id) {
         std::string name = text("name");
         return name.empty() ? id : name;
@@ -353,6 +364,48 @@ void read(RowReader& r, Statement& s) {
     s.stance_for = !r.says("stance", "against");
     s.note = r.text("note");
     s.sources = r.sources();
+}
+void read(RowReader& r, Clue& c) {
+    c.name = r.name_or_id(c.id);
+    c.wording = r.phrases("wording");
+    c.pattern = r.text("pattern");
+    c.unlike = r.phrases("unlike");
+    c.years = r.date("years");
+    c.rarely = r.date("rarely");
+    c.kind = r.listed_word("kind");
+    c.jurisdiction = r.text("jurisdiction");
+    c.rule = r.text("rule");
+    c.verified = r.word("verified", Verified::kNo);
+    c.note = r.text("note");
+    c.sources = r.sources();
+}
+void read(RowReader& r, NumberSeries& s) {
+    s.name = r.name_or_id(s.id);
+    s.wording = r.phrases("wording");
+    s.unlike = r.phrases("unlike");
+    s.letter = r.text("letter");
+    s.jurisdiction = r.text("jurisdiction");
+    s.rule = r.text("rule");
+    s.note = r.text("note");
+    s.sources = r.sources();
+}
+void read(RowReader& r, SeriesNumber& n) {
+    n.series = r.required_ref<NumberSeries>("series");
+    n.year = static_cast<int>(r.number("year").value_or(0));
+    n.first_number = static_cast<std::int64_t>(r.number("first_number").value_or(0));
+    if (const auto other = r.number("other_number")) n.other_number = static_cast<std::int64_t>(*other);
+    n.verified = r.word("verified", Verified::kNo);
+    n.note = r.text("note");
+    n.sources = r.sources();
+}
+void read(RowReader& r, TradeCount& c) {
+    c.name = r.name_or_id(c.id);
+    c.count = static_cast<int>(r.number("count").value_or(0));
+    c.pints = r.number("pints");
+    c.height_mm = r.number("height_mm");
+    c.verified = r.word("verified", Verified::kNo);
+    c.note = r.text("note");
+    c.sources = r.sources();
 }
 
 template <class T>

@@ -203,6 +203,42 @@ struct SenseChecker {
         }
     }
 
+    void patterns_of_clues() {
+        for (std::uint32_t at = 0; at < book.clues.size(); ++at) {
+            const Clue& clue = book.clues[at];
+            if (!sound<Clue>(at) || clue.pattern.empty()) continue;
+            if (auto fine = check_pattern(clue.pattern); !fine)
+                fault<Clue>(at, "pattern", std::move(fine.error().what), std::move(fine.error().remedy));
+        }
+    }
+
+    // An office gives out later numbers later: a year stands once in a series, and numbers rise with the years.
+    void numbers_of_series() {
+        std::map<std::pair<std::uint32_t, int>, std::uint32_t> rows;
+        for (std::uint32_t at = 0; at < book.series_numbers.size(); ++at) {
+            const SeriesNumber& row = book.series_numbers[at];
+            if (!sound<SeriesNumber>(at) || row.series.at == kNoRow || row.year == 0 || row.first_number == 0)
+                continue;
+            const auto [other, fresh] = rows.try_emplace({row.series.at, row.year}, at);
+            if (!fresh)
+                fault<SeriesNumber>(
+                    at, "year",
+                    fmt::format("the year {} of series '{}' stands at {} already", row.year, book[row.series].id,
+                                file_and_line(book.series_numbers[other->second])),
+                    "keep one of the two; the column other_number takes a differing figure");
+        }
+        for (auto row = rows.begin(); row != rows.end(); ++row) {
+            const auto next = std::next(row);
+            if (next == rows.end() || next->first.first != row->first.first) continue;
+            const SeriesNumber &a = book.series_numbers[row->second], &b = book.series_numbers[next->second];
+            if (b.first_number <= a.first_number)
+                fault<SeriesNumber>(next->second, "first_number",
+                                    fmt::format("first_number {} of {} is not over that of {} ({}) at {}",
+                                                b.first_number, b.year, a.year, a.first_number, file_and_line(a)),
+                                    "correct one of the two");
+        }
+    }
+
     void codes() {
         for (std::uint32_t at = 0; at < book.code_schemes.size(); ++at) {
             const CodeScheme& scheme = book.code_schemes[at];
@@ -224,6 +260,8 @@ void check_sense(Reading& reading) {
     for (std::uint32_t at = 0; at < reading.book.marks.size(); ++at) checker.within_maker<Mark>(at);
     checker.rows_once();
     checker.codes();
+    checker.patterns_of_clues();
+    checker.numbers_of_series();
 }
 
 }  // namespace footring::book

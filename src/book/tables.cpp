@@ -44,6 +44,12 @@ Column source() {
             .sentence = "where this is recorded; several are joined by `;`"};
 }
 Column note() { return text("note", "anything else"); }
+Column verified() {
+    return word("verified", "yes|partly|no", "whether the row was compared with what it cites; blank: no");
+}
+Column whole(std::string_view name, double lowest, double highest, std::string_view sentence) {
+    return {.name = name, .type = kWhole, .lowest = lowest, .highest = highest, .sentence = sentence};
+}
 
 // Bounds of lengths: under 1 mm or over 2 m, and over 100 l, a unit or a decimal point has slipped.
 std::vector<Table> make_tables() {
@@ -175,6 +181,41 @@ std::vector<Table> make_tables() {
           source(),
           word("stance", "for|against", "whether the source says so or denies it; blank: for"),
           note()},
+         {}},
+        {"clues",
+         "wording on an underside that tells when a piece was made, by any maker",
+         {id(), text("name", "as people call it; blank: the id"),
+          text("wording", "phrases joined by `;`, any of which is the clue; case, spaces and signs do not count"),
+          of_type(kPattern, "pattern",
+                  "regular expression (RE2) for what no phrase can say, such as a postal code"),
+          text("unlike", "phrases joined by `;` that look like it and are not it"),
+          years("when ware so worded was made"), of_type(kEdtf, "rarely", "when it is met besides, seldom"),
+          word("kind", "law|practice", "whether a law asked for it or a habit made it"),
+          text("jurisdiction", "where it holds"), text("rule", "the law or habit, in a sentence"), verified(),
+          note(), source()},
+         {}},
+        {"number_series",
+         "a series of numbers that an office gave out in order: registered designs, patents",
+         {id(), text("name", "as people call it; blank: the id"),
+          text("wording", "phrases joined by `;` that stand before such a number"),
+          text("unlike", "phrases joined by `;` that look like them and are not"),
+          text("letter", "letter that may stand right before the number"), text("jurisdiction", "where it holds"),
+          text("rule", "what a number tells, in a sentence"), note(), source()},
+         {}},
+        {"series_numbers",
+         "the first number of a series in a year",
+         {needed(ref("series", "number_series", "the series")), needed(whole("year", 1600, 2100, "the year")),
+          needed(whole("first_number", 1, 1'000'000'000, "the first number that was given out in it")),
+          whole("other_number", 1, 1'000'000'000,
+                "the same as another published table has it; blank: none differs"),
+          verified(), note(), source()},
+         {"series", "year"}},
+        {"trade_counts",
+         "a potter's count: a size named by how many pieces made a dozen",
+         {id(), text("name", "as people call it; blank: the id"),
+          needed(whole("count", 1, 1000, "pieces to the dozen")),
+          number("pints", 0, 1000, "nominal capacity, imperial pints"),
+          number("height_mm", 1, 2000, "nominal height"), verified(), note(), source()},
          {}},
     };
     for (Table& table : tables)
