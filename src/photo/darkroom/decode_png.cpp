@@ -19,7 +19,9 @@ constexpr png_alloc_size_t kMostChunk = 8'000'000;  // bytes of a text or profil
 class Png {
   public:
     explicit Png(Job& job) : job_(job), left_(job.bytes()) {
-        png_ = png_create_read_struct(PNG_LIBPNG_VER_STRING, nullptr, nullptr, [](png_structp, png_const_charp) {});
+        png_ = png_create_read_struct(
+            PNG_LIBPNG_VER_STRING, nullptr, [](png_structp png, png_const_charp) { png_longjmp(png, 1); },
+            [](png_structp, png_const_charp) {});
         if (png_ != nullptr) info_ = png_create_info_struct(png_);
         if (info_ == nullptr) {
             png_destroy_read_struct(&png_, &info_, nullptr);

@@ -154,11 +154,12 @@ class Tiff {
         return false;
     }
 
-    // Sizes in the file are believed only as far as there is memory for them.
-    static std::size_t sane(std::uint64_t bytes) {
-        constexpr std::uint64_t kMost = 1'000'000'000;
+    // Strips and tiles may be larger than the picture, as tiles have sizes of their own; but not beyond reason.
+    std::size_t sane(std::uint64_t bytes) const {
+        constexpr std::uint64_t kAnyTile = 4'000'000;  // 512 x 512 in four deep channels, and more
+        const std::uint64_t picture = std::uint64_t{kind_.width} * kind_.height * kind_.samples * kind_.bits / 8;
         if (bytes == 0) throw Refused{Outcome::kTorn};
-        if (bytes > kMost) throw Refused{Outcome::kNoMemory};
+        if (bytes > kAnyTile + 2 * picture) throw Refused{Outcome::kNoMemory};
         return static_cast<std::size_t>(bytes);
     }
     static void need_whole(bool read) {
