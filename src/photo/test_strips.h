@@ -77,7 +77,7 @@ inline Laid laid_border(const book::Ornament& ornament, Random& random, Wear wea
                                      between(random, 0.75, 1.15))));
     const bool plain = ornament.kind == book::OrnamentKind::kBand || ornament.kind == book::OrnamentKind::kSolid ||
                        ornament.kind == book::OrnamentKind::kLine;
-    const cv::Size size(static_cast<int>(between(random, 1800, 4000)), static_cast<int>(between(random, 36, 90)));
+    const cv::Size size(static_cast<int>(between(random, 1400, 2600)), static_cast<int>(between(random, 32, 64)));
 
     cv::Mat along, across, ink;
     along.create(size, CV_32FC1), across.create(size, CV_32FC1);
