@@ -71,7 +71,7 @@ class Decorated:
         for o, place, d_from, d_to in plan:
             s_from, s_to = (d_from if d_from < 0 else profile.s_of(d_from)), profile.s_of(d_to)
             wear = self.wear * draw.uniform(0.75, 1.25) * (1.3 if place == "edge" else 1) if o["finish"] in METALS else 0.25 * self.wear
-            wear = min(wear, 0.75)
+            wear = 0.6 if place in self.wishes.get("worn_places", []) else min(wear, 0.75)
             if o["repeats"]:
                 lost = rim.tiles(o, s_from, s_to, int(o["repeats"]), self.phase if repeats == int(o["repeats"]) else 0.0, wear)
             else:
@@ -107,6 +107,7 @@ class Decorated:
             share = {"stamp": (0.34, 0.55), "decal": (0.5, 0.75), "print": (0.8, 0.97)}.get(o["kind"], (0.4, 0.6))
             across, turn = room * draw.uniform(*share), draw.gauss(0, 5) if draw.random() < 0.7 else draw.uniform(0, 360)
             wear = self.wear * 0.7 if o["finish"] in METALS else 0.2 * self.wear
+            wear = 0.6 if "centre" in self.wishes.get("worn_places", []) else wear
             at = (draw.gauss(0, 0.012) * room, draw.gauss(0, 0.012) * room)
             lost = well.centre(o, across, turn, wear, at)
             truth["centre"] = {"present": True, "id": o["id"], "finish": o["finish"], "wear": round(lost, 4),

@@ -9,6 +9,7 @@
 #include <utility>
 
 #include "book/json_text.h"
+#include "exchange/cupboard_photos.h"
 #include "exchange/intake.h"
 #include "exchange/json_text.h"
 #include "exchange/record_json.h"
@@ -195,7 +196,12 @@ std::expected<Imported, std::vector<Problem>> import_folder(store::Store& store,
         if (value) add(*value, (folder / name).string(), intake);
         else move_to(intake.problems, value.error());
     }
-    return take_in(store, book, std::move(intake), true, options);
+    const auto photos = photos_of_folder(folder, intake.rows, intake.problems);
+    auto taken = take_in(store, book, std::move(intake), true, options);
+    if (taken && !options.dry_run)
+        if (auto added = add_photos(store, photos); !added)
+            return std::unexpected(std::vector{std::move(added.error())});
+    return taken;
 }
 
 Expected<std::string> export_pieces(const store::Store& store, Format format) {

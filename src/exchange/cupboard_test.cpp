@@ -223,5 +223,56 @@ TEST_F(Cupboard, ReadsAFolder) {
     EXPECT_EQ(import_folder(*store, &book, folder).error()[0].code, ProblemCode::kNotFound);
 }
 
+// The smallest PNG that there is: one grey pixel.
+std::string one_pixel() {
+    constexpr unsigned char kBytes[] = {
+        0x89, 0x50, 0x4E, 0x47, 0x0D, 0x0A, 0x1A, 0x0A, 0x00, 0x00, 0x00, 0x0D, 0x49, 0x48, 0x44, 0x52, 0x00,
+        0x00, 0x00, 0x01, 0x00, 0x00, 0x00, 0x01, 0x08, 0x00, 0x00, 0x00, 0x00, 0x3A, 0x7E, 0x9B, 0x55, 0x00,
+        0x00, 0x00, 0x0A, 0x49, 0x44, 0x41, 0x54, 0x78, 0xDA, 0x63, 0x68, 0x00, 0x00, 0x00, 0x82, 0x00, 0x81,
+        0xDA, 0x45, 0x08, 0x3B, 0x00, 0x00, 0x00, 0x00, 0x49, 0x45, 0x4E, 0x44, 0xAE, 0x42, 0x60, 0x82};
+    return {reinterpret_cast<const char*>(kBytes), sizeof kBytes};
+}
+
+TEST_F(Cupboard, BringsThePhotographsThatPieceFilesName) {
+    namespace fs = std::filesystem;
+    const fs::path folder = fs::path(::testing::TempDir()) / ("photographed-" + std::to_string(::getpid()));
+    fs::create_directories(folder / "pieces");
+    const auto write = [](const fs::path& path, const std::string& text) {
+        std::ofstream(path, std::ios::binary) << text;
+    };
+    write(folder / "pieces" / "a.json", R"({"id": "p-1", "form": "plate", "photos": ["front.png"]})");
+    ASSERT_TRUE(import_folder(*store, &book, folder).has_value()) << "without photos/, names are only names";
+    EXPECT_TRUE(store->photos("p-1")->empty());
+
+    fs::create_directories(folder / "photos");
+    write(folder / "photos" / "front.png", one_pixel());
+    for (int again = 0; again < 2; ++again) {
+        const auto imported = import_folder(*store, &book, folder);
+        ASSERT_TRUE(imported.has_value()) << to_line(imported.error()[0]);
+        const auto photos = store->photos("p-1");
+        ASSERT_EQ(photos->size(), 1u);
+        EXPECT_EQ(photos->front().name, "front.png");
+        EXPECT_EQ(photos->front().type, "image/png");
+        EXPECT_EQ(photos->front().width, 1);
+        EXPECT_EQ(*store->photo_bytes(photos->front().sha256), one_pixel());
+    }
+
+    write(folder / "pieces" / "b.json", R"({"id": "p-2", "form": "plate",
+        "photos": ["../front.png", "back.png", "torn.png"]})");
+    write(folder / "photos" / "torn.png", one_pixel().substr(0, 20));
+    const auto bad = import_folder(*store, &book, folder);
+    ASSERT_FALSE(bad.has_value());
+    ASSERT_EQ(bad.error().size(), 3u);
+    EXPECT_EQ(to_line(bad.error()[0]), (folder / "pieces" / "b.json").string() +
+                                           ": /photos/0: this is no plain file name: lay the photograph "
+                                           "into photos/ and write its name alone");
+    EXPECT_EQ(to_line(bad.error()[1]), (folder / "photos" / "back.png").string() +
+                                           ": there is no such photograph: add it, or take its name out of the "
+                                           "piece file");
+    EXPECT_EQ(bad.error()[2].where, (folder / "photos" / "torn.png").string());
+    EXPECT_EQ(store->piece("p-2").error().code, ProblemCode::kNotFound);
+    fs::remove_all(folder);
+}
+
 }  // namespace
 }  // namespace footring::exchange
