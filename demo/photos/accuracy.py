@@ -269,7 +269,8 @@ class Account:
             error = float(deltaE_ciede2000(np.array(truth["lab"]), np.array(got["lab"])))
             self.value("Glaze, dE00 (median / 90 % / 95 % / worst)", group, error)
         if photo.truth["card"]:
-            self.feature("glaze", "Card: glaze within 3 dE00", "90 %").add("", error <= 3, photo, f"dE00 {error:.1f} ({truth['id']}), got "
+            shaded = "card in shade" if photo.truth["card"].get("shade", 0) > 0.15 else "card in the light"
+            self.feature("glaze", "Card: glaze within 3 dE00", "90 %").add(shaded, error <= 3, photo, f"dE00 {error:.1f} ({truth['id']}), got "
                                                                     f"{got['lab']} for {truth['lab']}")
         if got["nearest"]:
             right = plain(got["nearest"][0]["id"]) == truth["id"]

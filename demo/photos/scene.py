@@ -168,6 +168,10 @@ class Scene(Decorated):
         self.landscape = not tall
         base = (1600, 1200) if self.landscape else (1200, 1600)
         plate_height = self.profile.height if self.side != "none" else 0
+        self.room = light.Room(self.rng)
+        away_from_light = -self.room.toward[:2] / np.linalg.norm(self.room.toward[:2])
+        shadow = plate_height * np.linalg.norm(self.room.toward[:2]) / self.room.toward[2]
+        careful = draw.random() < 0.85
         self._place_piece(plate_height)
         rim = self.silhouette_rows.reshape(-1, 3)[::7] if self.side != "none" else np.array(
             [[x, y, 0] for x in (-120, 120) for y in (-90, 90)], float)
@@ -184,6 +188,9 @@ class Scene(Decorated):
                 angle = draw.uniform(0, 2 * math.pi)
                 card_turn = angle + draw.choice([0, math.pi / 2, math.pi, -math.pi / 2]) + draw.gauss(0, 0.25)
                 reach = np.linalg.norm(rim[:, :2], axis=1).max() if self.side != "none" else draw.uniform(0, 100)
+                in_shadow = np.dot(away_from_light, [math.cos(angle), math.sin(angle)]) > 0.3 and shadow > 12
+                if careful and in_shadow and self.side != "none":
+                    continue  # who lays the card down sees to it that it has the light of the piece
                 away = reach + draw.uniform(34, 62) + plate_height * math.tan(math.radians(tilt)) * 0.4
                 card_at = (away * math.cos(angle), away * math.sin(angle), card_turn)
                 card_corners, card_text = things.card(*card_at)
@@ -329,7 +336,7 @@ class Scene(Decorated):
         camera = self.camera(size)
         folder.mkdir(parents=True, exist_ok=True)
         text = [light.HEAD, camera.pov()]
-        room = light.Room(self.rng)
+        room = self.room
         # Shallow pieces shade nothing of themselves, and the shade on the table can be painted.
         baked = self.side == "none" or (self.side == "front" and self.profile.height < 0.45 * self.outline.inradius)
         if self.side != "none":
@@ -345,6 +352,7 @@ class Scene(Decorated):
         text.append(f'plane {{ z, 0 texture {{ pigment {{ image_map {{ png "ground.png" gamma srgb }} scale <{covers},{covers},1> }} '
                     "finish { Matt } } no_image no_shadow }\n")
         grain, shift = self.draw.uniform(0, math.pi), [self.draw.uniform(0, 900), self.draw.uniform(0, 900)]
+        self.dark = dark
         self.table_seen = ground.seen(self.table, camera, room, dark, grain, shift, self.rng)
         text += [self.card_text.replace("SHADE", shade), self.second_text, self.others]
         if self.side != "none":
@@ -395,7 +403,10 @@ class Scene(Decorated):
         if self.card_at:
             def px(points):
                 return [[round(float(v), 3) for v in p] for p in camera.project(points)]
-            truth["card"] = {"corners_px": px(self.card_corners), "thick_mm": things.CARD_THICK, "markers_px": [
+            under = [things.card_point(*self.card_at, x, y) for x in (18, 43, 68) for y in (22, 32)]
+            shade = [float(self.dark[min(max(int(p[1] + 520), 0), 1039), min(max(int(p[0] + 520), 0), 1039)]) for p in under]
+            truth["card"] = {"corners_px": px(self.card_corners), "thick_mm": things.CARD_THICK, "shade": round(max(shade), 3),
+                             "markers_px": [
                 px([things.card_point(*self.card_at, *p) for p in corners]) for corners in things.marker_corners()]}
         if self.side == "none":
             truth["tilt_deg"] = round(camera.tilt_deg, 3)
