@@ -6,6 +6,7 @@
 #include <algorithm>
 #include <cmath>
 
+#include "cli/piece_files.h"
 #include "cli/reference.h"
 #include "cli/text_page.h"
 #include "naming/apart.h"
@@ -45,13 +46,7 @@ struct Page {
     }
 
     void title() {
-        std::string what = piece.id.empty() ? "This piece" : piece.id;
-        std::string known;
-        if (findings.form) known = form_name(book, *findings.form);
-        if (piece.shape)
-            if (const auto* shape = std::get_if<book::Ref<book::Shape>>(&findings.shape->value))
-                known += (known.empty() ? "" : ", ") + shape_name(book, *shape);
-        text += ink.strong(what) + (known.empty() ? "" : ink.faint("  " + known)) + "\n";
+        text += piece_title(book, piece, findings, ink) + "\n";
         line(answer.verdict, "");
     }
 

@@ -13,8 +13,10 @@ const std::vector<Command>& all_commands();
 const Command* command_named(std::string_view);  // null: there is none
 
 Command apart_command();
+Command card_command();
 Command check_command();
 Command completions_command();
+Command date_command();
 Command examine_command();
 Command export_command();
 Command glyph_command();
@@ -22,6 +24,7 @@ Command import_command();
 Command key_command();
 Command manual_command();
 Command serve_command();
+Command read_command();
 Command settings_command();
 Command version_command();
 

@@ -21,14 +21,14 @@ namespace {
 
 std::string reason(int error) { return std::error_code(error, std::generic_category()).message(); }
 
-Problem too_large(const std::string& where) {
-    return {ProblemCode::kTooLarge, where, fmt::format("is larger than {} MB", kMostInputBytes / 1'000'000),
+Problem too_large(const std::string& where, std::size_t most_bytes) {
+    return {ProblemCode::kTooLarge, where, fmt::format("is larger than {} MB", most_bytes / 1'000'000),
             "split it into smaller files"};
 }
 
 }  // namespace
 
-Expected<std::string> read_file(const std::string& path) {
+Expected<std::string> read_file(const std::string& path, std::size_t most_bytes) {
     std::error_code error;
     const auto status = fs::status(path, error);
     if (status.type() == fs::file_type::not_found)
@@ -43,7 +43,7 @@ Expected<std::string> read_file(const std::string& path) {
     char part[1 << 16];
     while (const std::size_t got = std::fread(part, 1, sizeof part, file.get())) {
         text.append(part, got);
-        if (text.size() > kMostInputBytes) return std::unexpected(too_large(path));
+        if (text.size() > most_bytes) return std::unexpected(too_large(path, most_bytes));
     }
     if (std::ferror(file.get()) != 0)
         return fail(ProblemCode::kUnreadable, path, "cannot be read to its end", "check the disk that it lies on");
@@ -56,7 +56,7 @@ Expected<std::string> read_file_or_stdin(const std::string& path, World& world) 
     char part[1 << 16];
     while (world.in.read(part, sizeof part), world.in.gcount() > 0) {
         text.append(part, static_cast<std::size_t>(world.in.gcount()));
-        if (text.size() > kMostInputBytes) return std::unexpected(too_large("standard input"));
+        if (text.size() > kMostInputBytes) return std::unexpected(too_large("standard input", kMostInputBytes));
     }
     return text;
 }

@@ -265,6 +265,8 @@ Plate with_card(const RimFound& rim, const View& view) {
     plate.outline.long_mm = 2 * a;
     plate.outline.short_mm = 2 * b;
     plate.outline.sigma_mm = 2 * sigma;
+    plate.outline.rim_height_mm = view.rim_height_mm;
+    plate.outline.long_per_height = 2 * by_height / kHeightSigmaMm;
     const double unit = round ? std::sqrt(a * b) : a;
     plate.mm_per_unit = unit;
     plate.mm_per_unit_sigma = sigma;

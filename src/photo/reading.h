@@ -56,6 +56,9 @@ struct Outline {
     double seen = 0;             // share of the rim along which an edge was found
     double tilt_deg = 0;         // between the line of sight and the normal of the table
     std::optional<double> long_mm, short_mm, sigma_mm;
+    double rim_height_mm = 0;  // that the lengths were worked out for
+    std::optional<double>
+        long_per_height;               // mm that long_mm changes for a mm of rim height; absent: height is known
     std::vector<SizeCandidate> sizes;  // likeliest first
 };
 

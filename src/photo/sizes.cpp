@@ -15,6 +15,8 @@ constexpr double kPottersVariation = 0.015;
 constexpr double kRatioVariation = 0.02;  // of short / long, which shrinks and grows with less than either
 // A piece whose size no open pack records: its chance beforehand, and the span of sizes (mm) it may have.
 constexpr double kUnlistedShare = 0.10, kUnlistedSpanMm = 400;
+// Where neither the person nor the pack says how high the rim stands, one standard deviation of a guess.
+constexpr double kHeightGuessMm = 10;
 constexpr double kLeastChance = 0.01;  // less likely ones are left out
 constexpr std::size_t kMost = 20;
 
@@ -46,8 +48,13 @@ double gauss(double value, double mean, double sigma) {
 std::vector<SizeCandidate> sizes_that_agree(const Outline& outline, const book::Book& book) {
     if (!outline.long_mm) return {};
     const double measured = outline.sigma_mm.value_or(0);
-    const auto density = [&](double seen_mm, double recorded_mm) {
-        return gauss(seen_mm, recorded_mm, std::hypot(measured, kPottersVariation * recorded_mm));
+    // The height of a flat form's rim is that of the form; that of a hollow one may include its lid.
+    const auto density = [&](const book::ShapeForm& row) {
+        double seen = *outline.long_mm, doubt = measured;
+        if (outline.long_per_height && row.height_mm && book[row.form].ware == book::Ware::kFlat)
+            seen += *outline.long_per_height * (*row.height_mm - outline.rim_height_mm);
+        else if (outline.long_per_height) doubt = std::hypot(doubt, *outline.long_per_height * kHeightGuessMm);
+        return gauss(seen, *row.length_mm, std::hypot(doubt, kPottersVariation * *row.length_mm));
     };
     struct Fit {
         SizeCandidate size;
@@ -59,7 +66,7 @@ std::vector<SizeCandidate> sizes_that_agree(const Outline& outline, const book::
     for (const book::ShapeForm& row : book.shape_forms) {
         if (!row.length_mm || !same_kind(outline.kind, book[row.form].outline)) continue;
         ++comparable;
-        double weight = density(*outline.long_mm, *row.length_mm);
+        double weight = density(row);
         // Both lengths err together (scale, shrinkage), so the second one counts by its ratio to the first. A width
         // is recorded of what has handles, lugs or an oval rim; what has none is as wide as it is long.
         const bool oblong = outline.kind == OutlineKind::kOval || outline.kind == OutlineKind::kOther;

@@ -1,0 +1,178 @@
+// SPDX-License-Identifier: Apache-2.0
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <map>
+
+#include "cli/commands.h"
+#include "cli/json_page.h"
+#include "cli/piece_files.h"
+#include "cli/text_page.h"
+#include "dating/piece_years.h"
+#include "naming/examine.h"
+#include "naming/prior_counts.h"
+
+namespace footring::cli {
+
+namespace {
+
+using nlohmann::ordered_json;
+
+constexpr int kMargin = 12;                // years shown on either side of nineteen in twenty
+constexpr std::size_t kLabel = 26;         // columns
+constexpr std::size_t kMostQuarrels = 12;  // on a page; --json has all
+
+std::vector<std::string> quarrel(const dating::PieceYears& dated, const std::vector<std::size_t>& set) {
+    std::vector<std::string> sentences;
+    for (const std::size_t i : set)
+        sentences.push_back(dated.statements[i].subject + " " + dated.statements[i].what);
+    return sentences;
+}
+
+ordered_json json_of(const book::Book& book, const std::string& piece, const dating::PieceYears& dated) {
+    ordered_json statements = ordered_json::array(), contradictions = ordered_json::array(),
+                 hypotheses = ordered_json::array(), frees = ordered_json::array();
+    for (std::size_t i = 0; i < dated.statements.size(); ++i) {
+        const dating::YearStatement& s = dated.statements[i];
+        const dating::Heard& heard = dated.together.heard[i];
+        ordered_json sources = ordered_json::array();
+        for (const auto source : s.sources) sources.push_back(book::id_of(book, source));
+        statements.push_back({{"subject", s.subject},
+                              {"what", s.what},
+                              {"trust", s.trust},
+                              {"holds", heard.holds},
+                              {"cut_before", heard.cut_before},
+                              {"cut_after", heard.cut_after},
+                              {"sources", std::move(sources)},
+                              {"row", s.row.empty() ? ordered_json() : ordered_json(s.row)},
+                              {"agrees", s.agrees}});
+    }
+    for (const auto& set : dated.together.contradictions.smallest)
+        contradictions.push_back({{"statements", quarrel(dated, set)}});
+    for (const std::size_t i : dated.together.contradictions.frees)
+        frees.push_back(dated.statements[i].subject + " " + dated.statements[i].what);
+    for (const dating::HypothesisYears& h : dated.hypotheses)
+        hypotheses.push_back(
+            {{"treatment", h.treatment ? ordered_json(book::id_of(book, *h.treatment)) : ordered_json()},
+             {"probability", h.probability},
+             {"median", h.median}});
+    const naming::DateAnswer& d = dated.date;
+    return {{"piece", piece},
+            {"date",
+             {{"median", d.median},
+              {"hpd68", {d.hpd68.first, d.hpd68.second}},
+              {"hpd95", {d.hpd95.first, d.hpd95.second}},
+              {"edtf", d.edtf},
+              {"by_year", {{"first_year", d.first_year}, {"p", d.by_year}}}}},
+            {"statements", std::move(statements)},
+            {"contradictions", std::move(contradictions)},
+            {"frees", std::move(frees)},
+            {"hypotheses", std::move(hypotheses)}};
+}
+
+std::string page_of(const book::Book& book, const Asked& asked, const dating::PieceYears& dated,
+                    const World& world) {
+    const Ink ink{world.colour};
+    const naming::DateAnswer& d = dated.date;
+    std::string text = piece_title(book, asked.piece, asked.findings, ink) + "\n";
+    text +=
+        wrapped(fmt::format("Most likely made about {}: two chances in three {} to {}, nineteen in twenty {} to {} "
+                            "(EDTF {}).",
+                            d.median, d.hpd68.first, d.hpd68.second, d.hpd95.first, d.hpd95.second, d.edtf),
+                world.width, "", "");
+
+    const int last_year = d.first_year + static_cast<int>(d.by_year.size()) - 1;
+    const int first = std::max(d.first_year, d.hpd95.first - kMargin),
+              last = std::min(last_year, d.hpd95.second + kMargin);
+    const auto lane = [&](const std::vector<double>& values) {
+        const std::vector<double> shown(values.begin() + (first - d.first_year),
+                                        values.begin() + (last - d.first_year) + 1);
+        const auto room = static_cast<std::size_t>(std::max(12, world.width - static_cast<int>(kLabel) - 16));
+        return skyline(shown, room);
+    };
+    text += "\n" + ink.strong("Statements") +
+            ink.faint(fmt::format("  {} to {}, and what each cuts off before and after", first, last)) + "\n";
+    for (std::size_t i = 0; i < dated.statements.size(); ++i) {
+        const dating::YearStatement& s = dated.statements[i];
+        const dating::Heard& heard = dated.together.heard[i];
+        text += "  " + padded(shortened(s.subject, kLabel - 2), kLabel - 2) + "  " + lane(s.agrees) + "  " +
+                padded_left(percent(heard.cut_before), 5) + " " + padded_left(percent(heard.cut_after), 5) + "\n";
+        std::string sources;
+        for (const auto source : s.sources) sources += (sources.empty() ? "" : ", ") + book::id_of(book, source);
+        text += wrapped(fmt::format("{}; trusted {}{}{}", s.what, percent(s.trust),
+                                    heard.holds < s.trust - 0.05
+                                        ? fmt::format(", holds {} beside the others", percent(heard.holds))
+                                        : "",
+                                    sources.empty() ? "" : "; " + sources),
+                        world.width, "    ", "    ");
+    }
+    text += "  " + padded("together", kLabel - 2) + "  " + ink.strong(lane(d.by_year)) + "\n";
+
+    const auto& quarrels = dated.together.contradictions;
+    if (!quarrels.smallest.empty()) {
+        text += "\n" + ink.warm("These cannot all hold") + "\n";
+        for (std::size_t i = 0; i < std::min(quarrels.smallest.size(), kMostQuarrels); ++i)
+            text += wrapped(fmt::format("{}", fmt::join(quarrel(dated, quarrels.smallest[i]), "; ")), world.width,
+                            "  - ", "    ");
+        if (quarrels.smallest.size() > kMostQuarrels)
+            text += fmt::format("    and {} more\n", quarrels.smallest.size() - kMostQuarrels);
+        for (const std::size_t i : quarrels.frees)
+            text += wrapped(fmt::format("If {} {} were wrong, the rest would hold.", dated.statements[i].subject,
+                                        dated.statements[i].what),
+                            world.width, "  ", "  ");
+    }
+    return text;
+}
+
+Outcome date(const Call& call, World& world) {
+    const auto reference = open_reference(call);
+    if (!reference) return refuse(reference.error());
+    const auto& [book, settings] = *reference;
+    std::vector<Problem> problems;
+    const std::vector<Asked> asked = read_pieces(call, world, *reference, problems);
+    if (!problems.empty()) return refuse(std::move(problems));
+
+    const std::vector<double> counts = naming::prior_counts(book, settings);
+    std::map<std::optional<book::Ref<book::Form>>, naming::FormView> views;
+    std::string text;
+    for (const Asked& one : asked) {
+        auto view = views.find(one.findings.form);
+        if (view == views.end())
+            view =
+                views.emplace(one.findings.form, naming::FormView(book, one.findings.form, settings, counts)).first;
+        const naming::Answer answer = naming::examine(view->second, one.findings, {false, false, false});
+        const auto dated = dating::date_piece(book, one.findings, answer, {}, settings);
+        if (!dated) {
+            Problem problem = dated.error();
+            problem.where = one.piece.id.empty() ? "piece" : one.piece.id;
+            problems.push_back(std::move(problem));
+        } else if (call.json()) {
+            text += json_line(json_of(book, one.piece.id, *dated));
+        } else {
+            text += (text.empty() ? "" : "\n") + page_of(book, one, *dated, world);
+        }
+    }
+    if (!problems.empty()) return refuse(std::move(problems));
+    return page(std::move(text));
+}
+
+}  // namespace
+
+Command date_command() {
+    return {
+        .name = "date",
+        .sentence = "Dates pieces from every statement about them, each as far as its source is trusted.",
+        .detail =
+            {"Puts together when maker, shape, glaze, ornaments and treatment were in use, dated uses, the mark "
+             "and the date code, for every treatment that the piece may be. The answer has the years, what "
+             "each statement cut off, every smallest set of statements that cannot all hold, and which one "
+             "would free the rest if it were wrong."},
+        .arguments = {{.name = "PIECE.json",
+                       .sentence = "A piece file, or a list of pieces in one file; - is standard input.",
+                       .takes = Takes::kFile,
+                       .repeats = true}},
+        .options = {pack_option(), set_option()},
+        .run = date};
+}
+
+}  // namespace footring::cli

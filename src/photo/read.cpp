@@ -1,0 +1,194 @@
+// The order of a reading: light and scale first, then where the piece is, then what is on it, then what that may
+// be. SPDX-License-Identifier: Apache-2.0
+#include "photo/read.h"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <opencv2/imgcodecs.hpp>
+
+#include "photo/card.h"
+#include "photo/decoration.h"
+#include "photo/glaze.h"
+#include "photo/open.h"
+#include "photo/ornaments.h"
+#include "photo/outline.h"
+#include "photo/strip.h"
+#include "photo/suggest.h"
+
+namespace footring::photo {
+
+namespace {
+
+constexpr double kWellWithout = 0.6;  // plate units: how far a centre may reach where no border or verge is seen
+constexpr double kStripFrom = -0.04, kStripTo = 0.45;  // plate units: beyond the edge, and well past the verge
+const cv::Size kStripSize{2400, 240};
+constexpr int kUprightSize = 1024;
+
+Expected<void> check(const ReadOptions& options) {
+    if (options.rim_height_mm && !(*options.rim_height_mm >= 0 && *options.rim_height_mm <= 300))
+        return fail(ProblemCode::kBadInput, "rim height", "is not between 0 and 300 mm",
+                    "give the height of the rim above the table, in mm");
+    if (options.rim && !(options.rim->b > 1 && options.rim->a >= options.rim->b))
+        return fail(ProblemCode::kBadInput, "rim", "its axes are too short or in the wrong order",
+                    "give the longer semi-axis first, both over 1 px");
+    return {};
+}
+
+std::string encoded(const char* ending, const cv::Mat& picture, std::vector<int> how = {}) {
+    if (picture.empty()) return {};
+    std::vector<uchar> bytes;
+    cv::imencode(ending, picture, bytes, how);
+    return {bytes.begin(), bytes.end()};
+}
+std::string jpeg(const cv::Mat& picture) { return encoded(".jpg", picture, {cv::IMWRITE_JPEG_QUALITY, 88}); }
+
+struct Height {
+    double mm, sigma;
+};
+// Of the rims of the forms that fit, weighted by how well they do; a usual one where no pack records any.
+Height likely_height(const std::vector<SizeCandidate>& sizes, const book::Book& book) {
+    constexpr double kUsualSigma = 10;
+    // A form that no pack records stays possible, and may be of any height.
+    double weight = 0.1, sum = weight * kUsualRimHeightMm,
+           squares = weight * (kUsualSigma * kUsualSigma + kUsualRimHeightMm * kUsualRimHeightMm);
+    for (const SizeCandidate& size : sizes)
+        for (const book::ShapeForm& row : book.shape_forms)
+            if (row.height_mm && book[row.form].ware == book::Ware::kFlat && row.trade_size == size.trade_size &&
+                book::id_of(book, row.form) == size.form && book::id_of(book, row.shape) == size.shape) {
+                weight += size.chance;
+                sum += size.chance * *row.height_mm;
+                squares += size.chance * *row.height_mm * *row.height_mm;
+            }
+    const double mean = sum / weight;
+    return {mean, std::sqrt(std::max(0.0, squares / weight - mean * mean))};
+}
+
+// The size depends on how high the rim stands, and that on which form it is: each form is compared at its own
+// height, and then the piece is measured at that of the forms that fit.
+std::optional<Plate> find_plate_at_its_height(const Picture& picture, const std::optional<CardFound>& card,
+                                              const book::Book& book, const ReadOptions& options, Reading& out) {
+    OutlineOptions how{.rim_height_mm = options.rim_height_mm.value_or(kUsualRimHeightMm), .rim = options.rim};
+    std::optional<Plate> plate = find_plate(picture, card, how, out.notes);
+    if (!plate || !plate->outline.long_mm) return plate;
+    if (options.rim_height_mm) plate->outline.long_per_height.reset();
+    std::vector<SizeCandidate> sizes = sizes_that_agree(plate->outline, book);
+    if (!options.rim_height_mm && plate->outline.long_per_height) {
+        const double slope = *plate->outline.long_per_height;
+        const Height height = likely_height(sizes, book);
+        how.rim_height_mm = height.mm;
+        how.rim = plate->outline.rim;
+        std::vector<std::string> again;  // the same sentences a second time
+        const double seen = plate->outline.seen;
+        if (auto better = find_plate(picture, card, how, again); better && better->outline.long_mm) {
+            plate = std::move(better);
+            plate->outline.seen = seen;
+        }
+        plate->outline.sigma_mm = std::hypot(plate->outline.sigma_mm.value_or(0), slope * height.sigma);
+        if (plate->mm_per_unit_sigma)
+            plate->mm_per_unit_sigma = std::hypot(*plate->mm_per_unit_sigma, slope * height.sigma / 2);
+    }
+    plate->outline.sizes = std::move(sizes);
+    return plate;
+}
+
+void read_front(const Picture& picture, const Plate& plate, const Light& light, const Library& library,
+                const ReadOptions& options, Reading& out) {
+    const RimReading rim = read_rim(picture, plate, light);
+    out.border = rim.border;
+    out.edge_line = rim.edge_line;
+    out.verge_line = rim.verge_line;
+    const Ornaments& ornaments = library.ornaments();
+    if (rim.repeat) {
+        BorderMatch match = ornaments.border(*rim.repeat);
+        out.border.ornaments = std::move(match.ornaments);
+        if (match.repeats) out.border.repeats = match.repeats;
+    }
+    out.edge_line.ornaments = ornaments.line(out.edge_line);
+    out.verge_line.ornaments = ornaments.line(out.verge_line);
+
+    const double well = out.border.present > 0.5 ? 1 - out.border.to : kWellWithout;
+    const CentreReading centre = read_centre(picture, plate, light, well);
+    out.centre = centre.centre;
+    if (centre.seen) {
+        CentreMatch match = ornaments.centre(*centre.seen);
+        out.centre.ornaments = std::move(match.ornaments);
+        out.centre.angle_deg = match.angle_deg;
+    }
+    out.glaze = read_glaze(picture, plate, light, rim, centre);
+    find_nearest(out.glaze, library.book());
+    out.faults = read_faults(picture, plate, light, rim, centre);
+    if (options.pictures && rim.repeat) {
+        cv::Mat seen;
+        rim.repeat->mean.ink.convertTo(seen, CV_8U, -255, 255);
+        out.repeat_png = encoded(".png", rim.repeat->mean.bgr.empty() ? seen : rim.repeat->mean.bgr);
+    }
+}
+
+// At the middle of the rim, in its plane; without a rim, at the middle of the card.
+std::optional<Scale> scale_of(const std::optional<CardFound>& card, const std::optional<Plate>& plate) {
+    if (!card) return std::nullopt;
+    if (plate && plate->mm_per_unit && plate->outline.rim.a > 0) {
+        const double mm_per_px = *plate->mm_per_unit / plate->outline.rim.a;
+        return Scale{mm_per_px, mm_per_px * plate->mm_per_unit_sigma.value_or(0) / *plate->mm_per_unit, "card"};
+    }
+    const auto at = [&](double x, double y) {
+        const cv::Vec3d p = card->photo_from_card * cv::Vec3d(x, y, 1);
+        return cv::Point2d(p[0] / p[2], p[1] / p[2]);
+    };
+    constexpr double kLength = 85.60, kHeight = 53.98;  // mm, ISO/IEC 7810 ID-1
+    const double across = std::max(cv::norm(at(0, kHeight / 2) - at(kLength, kHeight / 2)) / kLength,
+                                   cv::norm(at(kLength / 2, 0) - at(kLength / 2, kHeight)) / kHeight);
+    const double mm_per_px = 1 / across;
+    return Scale{mm_per_px, mm_per_px * card->sigma_px / (across * kLength), "card"};
+}
+
+bool stopped(const ReadOptions& options) { return options.stop && options.stop(); }
+
+}  // namespace
+
+Expected<Reading> read(std::string_view bytes, std::string_view where, const Library& library,
+                       const ReadOptions& options) {
+    if (auto wrong = check(options); !wrong) return std::unexpected(wrong.error());
+    const auto stop = fail(ProblemCode::kConflict, std::string(where), "the reading was stopped", "start it again");
+    auto opened = open(bytes, where);
+    if (!opened) return std::unexpected(opened.error());
+    const Picture& picture = *opened;
+
+    Reading out;
+    out.file = where;
+    out.width = picture.bgr.cols;
+    out.height = picture.bgr.rows;
+    out.notes = picture.notes;
+    if (stopped(options)) return stop;
+
+    const std::optional<CardFound> card = find_card(picture);
+    const Light light = card ? light_of(picture, *card) : light_without_card(picture);
+    if (card) out.card = card->seen;
+    std::optional<Plate> plate = find_plate_at_its_height(picture, card, library.book(), options, out);
+    if (stopped(options)) return stop;
+    if (plate) {
+        out.outline = plate->outline;
+        out.notes.insert(out.notes.end(), plate->notes.begin(), plate->notes.end());
+        std::array<double, 12> matrix{};
+        std::copy_n(plate->photo_from_plate.val, 12, matrix.begin());
+        out.photo_from_plate = matrix;
+    }
+    out.scale = scale_of(card, plate);
+    if (!out.scale) out.notes.emplace_back("There is no scale card in the photograph, so nothing is in mm.");
+
+    out.side = options.side.value_or(Side::kFront);
+    if (out.side == Side::kFront && plate) read_front(picture, *plate, light, library, options, out);
+    if (stopped(options)) return stop;
+    if (options.pictures && plate) {
+        const double drop = find_drop(picture, *plate);
+        out.strip_from = kStripFrom;
+        out.strip_to = kStripTo;
+        out.strip_jpeg = jpeg(unroll(picture, *plate, kStripFrom, kStripTo, kStripSize, drop).bgr);
+        out.upright_jpeg = jpeg(upright(picture, *plate, kUprightSize, 0));
+    }
+    out.suggestions = suggest(out, library.book());
+    return out;
+}
+
+}  // namespace footring::photo
