@@ -12,7 +12,7 @@
 namespace footring::photo {
 
 namespace {
-constexpr int kSize = 720;             // px for the plate frame from -1.05 to 1.05
+constexpr int kSize = 600;             // px for the plate frame from -1.05 to 1.05
 constexpr double kUnit = kSize / 2.1;  // px for each plate unit
 constexpr double kJoin = 0.06;         // parts nearer than this are one ornament, plate units
 constexpr double kLeastInk = 0.0012;   // plate units squared: a sprig 8 mm long on a plate of 250 mm

@@ -91,7 +91,7 @@ Faults read_faults(const Picture& picture, const Plate& plate, const Light&, con
     const double unit_mm = plate.mm_per_unit.value_or(kUsualUnitMm);
     // as many px as the photograph can give, but no more than specks need
     const double given = plate.outline.rim.a * 2.1, needed = 2.1 * unit_mm / (kSpeckFromMm / 2);
-    const int size = static_cast<int>(std::clamp(std::min(given, needed), 200.0, 1700.0));
+    const int size = static_cast<int>(std::clamp(std::min(given, needed), 200.0, 1400.0));
     const double px_per_mm = size / 2.1 / unit_mm;
     const cv::Mat top = upright(picture, plate, size, -0.08), bare = bare_glaze(size, plate, rim, centre);
     const cv::Mat grey = grey_of(top);

@@ -30,7 +30,7 @@ double gamma(double v) {
 Glaze read_glaze(const Picture& picture, const Plate& plate, const Light& light, const RimReading& rim,
                  const CentreReading& centre) {
     Glaze glaze;
-    constexpr int kSize = 360;
+    constexpr int kSize = 256;
     const cv::Mat top = upright(picture, plate, kSize, -0.13);
     const GlazeTone tone = glaze_tone(picture, plate);
     cv::Mat seen = cv::Mat::zeros(top.size(), CV_8UC1);

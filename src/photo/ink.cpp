@@ -233,6 +233,31 @@ bool mirrors_lamp(const Bgr& p, const Bgr& light) {
 }
 }  // namespace
 
+namespace {
+// Linear light as sRGB bytes.
+cv::Mat encoded(const cv::Mat_<Bgr>& linear) {
+    constexpr int kSteps = 4095;
+    static const auto kTable = [] {
+        std::array<uchar, kSteps + 1> t{};
+        for (std::size_t i = 0; i <= kSteps; ++i) {
+            const double v = static_cast<double>(i) / kSteps;
+            t[i] =
+                cv::saturate_cast<uchar>(255 * (v <= 0.0031308 ? v * 12.92 : 1.055 * std::pow(v, 1 / 2.4) - 0.055));
+        }
+        return t;
+    }();
+    cv::Mat out(linear.size(), CV_8UC3);
+    for (int r = 0; r < linear.rows; ++r) {
+        const Bgr* from = linear[r];
+        auto* to = out.ptr<cv::Vec3b>(r);
+        for (int c = 0; c < linear.cols; ++c)
+            for (int k = 0; k < 3; ++k)
+                to[c][k] = kTable[static_cast<std::size_t>(std::clamp(from[c][k], 0.f, 1.f) * kSteps)];
+    }
+    return out;
+}
+}  // namespace
+
 LitImage tell_ink(const cv::Mat& bgr, const cv::Mat& seen, const GlazeTone& tone, const InkOptions& options) {
     LitImage lit;
     const cv::Mat_<Bgr> linear = linear_of(bgr);
@@ -320,9 +345,7 @@ LitImage tell_ink(const cv::Mat& bgr, const cv::Mat& seen, const GlazeTone& tone
         }
     lit.ink.ink = ink;
     lit.ink.unsure = lit.unsure;
-    cv::Mat shown;
-    cv::cvtColor(lit.lab, shown, cv::COLOR_Lab2BGR);
-    shown.convertTo(lit.ink.bgr, CV_8UC3, 255);
+    lit.ink.bgr = encoded(even);
     return lit;
 }
 

@@ -39,7 +39,7 @@ Ribbon ribbon_of(const Picture& picture, const Plate& plate) {
     ribbon.perimeter = perimeter_of(plate);
     const Ellipse& rim = plate.outline.rim;
     const double around_px = std::numbers::pi * (rim.a + rim.b);
-    const int columns = around_px > 5500 ? 4096 : around_px > 2200 ? 3072 : 2048;
+    const int columns = around_px > 3600 ? 3072 : 2048;
     const double pitch = ribbon.perimeter / columns;
     const double deepest = std::min(kDeepest, 0.75 * plate.aspect);
     const int rows = static_cast<int>(deepest / pitch);

@@ -119,7 +119,7 @@ void sample(const Source& source, const std::vector<Ray>& rays, double from, dou
 double straightness(const cv::Mat& bgr) {
     cv::Mat_<cv::Vec3f> f;
     bgr.convertTo(f, CV_32F);
-    cv::GaussianBlur(f, f, {}, 2.0, 0.8);
+    cv::GaussianBlur(f, f, {7, 3}, 1.4, 0.7);
     const int rows = f.rows, columns = f.cols;
     double common = 0, all = 1e-6;
     for (int r = 1; r + 1 < rows; ++r) {
@@ -151,9 +151,9 @@ Strip unroll(const Picture& picture, const Plate& plate, double from, double to,
 double find_drop(const Picture& picture, const Plate& plate) {
     // Straightness over a coarse range, then a parabola through the best three. Where nothing tells (no tilt, no
     // structure), the usual slope of a plate's rim is as good as any, and makes no difference either.
-    constexpr double kUsual = 0.2, kFrom = 0.04, kTo = 0.42, kStep = 0.0625;
-    constexpr int kSteps = 16;
-    const cv::Size size(720, 160);
+    constexpr double kUsual = 0.2, kFrom = 0.04, kTo = 0.42, kStep = 0.1;
+    constexpr int kSteps = 10;
+    const cv::Size size(480, 112);
     const auto flat = rays_of(plate, size.width, kUsual);
     const auto [along, across] = footprint_of(flat, kFrom, kTo, size);
     cv::Rect2d box = box_of(flat, -0.05, kTo);
@@ -171,7 +171,7 @@ double find_drop(const Picture& picture, const Plate& plate) {
     std::sort(ordered.begin(), ordered.end());
     if (ordered.back() < 1.02 * ordered.front() + 0.002) return kUsual;
     double low = std::max(0, best - 1) * kStep, high = std::min(kSteps, best + 1) * kStep;
-    for (int i = 0; i < 7; ++i) {  // golden section
+    for (int i = 0; i < 5; ++i) {  // golden section
         const double a = high - (high - low) * 0.618, b = low + (high - low) * 0.618;
         if (at(a) > at(b)) high = b;
         else low = a;
