@@ -260,23 +260,31 @@ cv::Mat encoded(const cv::Mat_<Bgr>& linear) {
 
 LitImage tell_ink(const cv::Mat& bgr, const cv::Mat& seen, const GlazeTone& tone, const InkOptions& options) {
     LitImage lit;
+    lit.tone = tone.bgr;
     const cv::Mat_<Bgr> linear = linear_of(bgr);
-    const int by = std::max(1, static_cast<int>(options.px_per_unit / 160));
-    const cv::Size small_size(std::max(8, bgr.cols / by), std::max(8, bgr.rows / by));
-    cv::Mat_<Bgr> small;
-    cv::Mat small_seen;
-    cv::resize(linear, small, small_size, 0, 0, cv::INTER_AREA);
-    cv::resize(seen, small_seen, small_size, 0, 0, cv::INTER_AREA);
-    const double small_unit = options.px_per_unit * small_size.width / bgr.cols;
-    cv::Mat_<Bgr> light = find_light(small, small_seen, tone, small_unit, options.wraps);
-    const cv::Mat small_border = take_shadows(small, light, tone, small_unit, options.wraps);
-    cv::resize(light, lit.light, bgr.size(), 0, 0, cv::INTER_LINEAR);
     cv::Mat border;
-    cv::resize(small_border, border, bgr.size(), 0, 0, cv::INTER_NEAREST);
+    if (options.light.empty()) {
+        const int by = std::max(1, static_cast<int>(options.px_per_unit / 160));
+        const cv::Size small_size(std::max(8, bgr.cols / by), std::max(8, bgr.rows / by));
+        cv::Mat_<Bgr> small;
+        cv::Mat small_seen;
+        cv::resize(linear, small, small_size, 0, 0, cv::INTER_AREA);
+        cv::resize(seen, small_seen, small_size, 0, 0, cv::INTER_AREA);
+        const double small_unit = options.px_per_unit * small_size.width / bgr.cols;
+        cv::Mat_<Bgr> light = find_light(small, small_seen, tone, small_unit, options.wraps);
+        const cv::Mat small_border = take_shadows(small, light, tone, small_unit, options.wraps);
+        cv::resize(light, lit.light, bgr.size(), 0, 0, cv::INTER_LINEAR);
+        cv::resize(small_border, border, bgr.size(), 0, 0, cv::INTER_NEAREST);
+    } else {
+        lit.light = options.light;
+        border = cv::Mat::zeros(bgr.size(), CV_8UC1);
+    }
 
     // evenly lit: glaze has the lightness that its tone has at half of full light
     cv::Mat_<Bgr> even(bgr.size());
-    const Bgr aim = tone.bgr * static_cast<float>(0.62 / std::max(0.02, luminance(tone.bgr)));
+    constexpr double kAim = 0.62;
+    lit.scale = std::max(0.02, luminance(tone.bgr)) / kAim;
+    const Bgr aim = tone.bgr * static_cast<float>(1 / lit.scale);
     for (int r = 0; r < bgr.rows; ++r)
         for (int c = 0; c < bgr.cols; ++c) {
             const Bgr &p = linear(r, c), &l = lit.light(r, c);
@@ -309,7 +317,6 @@ LitImage tell_ink(const cv::Mat& bgr, const cv::Mat& seen, const GlazeTone& tone
             const float hue = std::hypot(d[1], d[2]);
             float away = std::hypot(hue, d[0]);
             uchar& unsure = lit.unsure.at<uchar>(r, c);
-            if (seen.at<uchar>(r, c) < 128) unsure = 255;
             if (mirrors_lamp(linear(r, c), lit.light(r, c))) {
                 if (d[0] > 4) unsure = 255;
                 away = 0;
@@ -323,7 +330,9 @@ LitImage tell_ink(const cv::Mat& bgr, const cv::Mat& seen, const GlazeTone& tone
             differ(r, c) = away;
         }
     // a lamp's image has blurred borders, which are neither
+    cv::morphologyEx(lit.unsure, lit.unsure, cv::MORPH_OPEN, cv::getStructuringElement(cv::MORPH_RECT, {3, 3}));
     cv::dilate(lit.unsure, lit.unsure, cv::getStructuringElement(cv::MORPH_RECT, {5, 5}));
+    lit.unsure.setTo(255, seen < 128);
     // Coverage: 1 where a pixel differs as much as the ornament round it does at its strongest.
     cv::Mat strongest;
     {

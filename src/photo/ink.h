@@ -26,16 +26,19 @@ struct GlazeTone {
 GlazeTone glaze_tone(const Picture&, const Plate&);
 
 struct LitImage {
-    cv::Mat_<Bgr> light;      // what bare glaze looks like here, linear
-    cv::Mat_<cv::Vec3f> lab;  // evenly lit: glaze has `glaze` everywhere
-    cv::Vec3f glaze;          // L*, a*, b* of the glaze in the photograph's own white balance
-    cv::Mat unsure;           // CV_8UC1
-    Ink ink;                  // without finish
-    double noise = 0;         // of bare glaze, dE76
+    Bgr tone{0.8f, 0.8f, 0.8f};  // the glaze tone that it was made with
+    cv::Mat_<Bgr> light;         // what bare glaze looks like here, linear
+    cv::Mat_<cv::Vec3f> lab;     // evenly lit: glaze has `glaze` everywhere
+    cv::Vec3f glaze;             // L*, a*, b* of the glaze in the photograph's own white balance
+    cv::Mat unsure;              // CV_8UC1
+    Ink ink;                     // without finish
+    double noise = 0;            // of bare glaze, dE76
+    double scale = 1;            // linear light of the photograph for that of `lab`
 };
 struct InkOptions {
     double px_per_unit = 500;
-    bool wraps = false;  // columns go once round
+    bool wraps = false;   // columns go once round
+    cv::Mat_<Bgr> light;  // when it is known already: of the image's size; else it is found
 };
 LitImage tell_ink(const cv::Mat& bgr, const cv::Mat& seen, const GlazeTone&, const InkOptions&);
 

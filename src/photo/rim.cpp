@@ -47,12 +47,36 @@ Ribbon ribbon_of(const Picture& picture, const Plate& plate) {
     ribbon.rows_per_unit = 1 / pitch;
     const double px_per_unit = rim.b / plate.aspect;  // where the tilt shortens most
     ribbon.rows_per_px = ribbon.rows_per_unit / px_per_unit;
-    ribbon.first_row = std::max(1, static_cast<int>(std::ceil(1.6 * ribbon.rows_per_px)));
+    ribbon.first_row = std::max(1, static_cast<int>(std::ceil(1.1 * ribbon.rows_per_px)));
     cv::Mat seen = ribbon.strip.seen.clone();
     seen.rowRange(0, ribbon.first_row).setTo(0);
     ribbon.lit = tell_ink(ribbon.strip.bgr, seen, glaze_tone(picture, plate),
                           {.px_per_unit = ribbon.rows_per_unit, .wraps = true});
     return ribbon;
+}
+
+// The outermost part again, as finely as the photograph shows it: edge lines are a few px wide. Its light is that
+// of the glaze further in.
+Ribbon edge_of(const Picture& picture, const Plate& plate, const Ribbon& rim) {
+    constexpr double kTo = 0.06;
+    Ribbon edge;
+    const double px_per_unit = plate.outline.rim.b / plate.aspect;
+    const int columns = 2048, rows = std::clamp(static_cast<int>(kTo * px_per_unit * 1.6), 24, 120);
+    edge.perimeter = rim.perimeter;
+    edge.rows_per_unit = rows / kTo;
+    edge.rows_per_px = edge.rows_per_unit / px_per_unit;
+    edge.first_row = std::max(1, static_cast<int>(std::lround(1.0 * edge.rows_per_px)));
+    edge.strip = unroll(picture, plate, 0, kTo, {columns, rows}, rim.strip.drop);
+    cv::Mat seen = edge.strip.seen.clone();
+    seen.rowRange(0, edge.first_row).setTo(0);
+    const int row = std::min(rim.lit.light.rows - 1, static_cast<int>(0.05 * rim.rows_per_unit));
+    cv::Mat light, all;
+    cv::resize(rim.lit.light.row(row), light, {columns, 1}, 0, 0, cv::INTER_LINEAR);
+    cv::repeat(light, rows, 1, all);
+    const GlazeTone tone{rim.lit.tone, 1};
+    edge.lit =
+        tell_ink(edge.strip.bgr, seen, tone, {.px_per_unit = columns / rim.perimeter, .wraps = true, .light = all});
+    return edge;
 }
 
 struct Band {
@@ -381,32 +405,46 @@ RimReading read_rim(const Picture& picture, const Plate& plate, const Light& lig
         band =
             Band{static_cast<int>(wide->from), static_cast<int>(std::ceil(wide->to)), wide->width() * wide->whole};
 
-    const Ring *edge = nullptr, *verge = nullptr;
+    const Ring* verge = nullptr;
     Band framed = band.value_or(Band{});
     for (const Ring& ring : rings) {
         if (&ring == wide) continue;
         const double t = ribbon.t(ring.at());
         const bool frames = band && framing(ring, *band, unit);
-        if (t < kEdgeWithin && !(frames && t > 0.03)) {
-            if (!edge) edge = &ring;
-        } else if (frames) {
+        if (t < kEdgeWithin && !(frames && t > 0.03)) continue;
+        if (frames) {
             framed.from = std::min(framed.from, static_cast<int>(ring.from));
             framed.to = std::max(framed.to, static_cast<int>(std::ceil(ring.to)));
         } else if (t > kVergeFrom && (!verge || ring.whole > verge->whole)) {
             verge = &ring;
         }
     }
-    const auto read_line = [&](const Ring*& ring, Line& line) {
-        if (!ring) return;
-        line = line_of(*ring, ribbon, plate, light);
-        if (!is_shading(*ring, line, ribbon)) return;
-        line = {};
-        ring = nullptr;
-    };
-    read_line(edge, reading.edge_line);
-    read_line(verge, reading.verge_line);
+    if (verge) {
+        const Line line = line_of(*verge, ribbon, plate, light);
+        if (!is_shading(*verge, line, ribbon)) reading.verge_line = line;
+    }
+    // The edge line, where the rim is seen most finely.
+    const Ribbon fine = edge_of(picture, plate, ribbon);
+    const cv::Mat fine_weight = weight_of(fine.lit.unsure);
+    const Fold fine_fold = fold_of(fine.lit.ink.ink, fine_weight, found, folds);
+    for (const Ring& ring :
+         find_rings(fine.lit.ink.ink, fine.lit.unsure, fine_fold.whole, fine.first_row, fine.rows_per_unit)) {
+        const double t = fine.t(ring.at());
+        const bool frames = band && t > 0.03 && t > ribbon.t(band->from) - 0.018;
+        if (t > kEdgeWithin || frames || ring.width() > kBandWidth * fine.rows_per_unit) continue;
+        Line line = line_of(ring, fine, plate, light);
+        if (is_shading(ring, line, fine)) continue;
+        // what the rim's own edge hides of it
+        if (ring.from < fine.first_row + 1) line.width = fine.t(ring.to), line.at = line.width / 2;
+        if (plate.mm_per_unit) line.width_mm = line.width * *plate.mm_per_unit;
+        reading.edge_line = line;
+        break;
+    }
     if (band) {
-        if (edge) framed.from = std::max(framed.from, static_cast<int>(std::ceil(edge->to)) + 1);
+        if (reading.edge_line.present > 0) {
+            const double inner = reading.edge_line.at + reading.edge_line.width / 2;
+            framed.from = std::max(framed.from, static_cast<int>(std::ceil(inner * unit)) + 1);
+        }
         if (framed.rows() >= 3) fill_border(light, ribbon, framed, found, reading);
     }
     return reading;

@@ -53,16 +53,18 @@ Tint tint_of(const LitImage& lit, const cv::Mat& ink, const cv::Mat& where, cons
         a.push_back(lab[1]);
         b.push_back(lab[2]);
     }
-    // White balance: with a card, that of the card; without, glaze is taken as it looks.
+    // White balance: with a card, that of the card; without, glaze is taken as it looks. Even light has made every
+    // glaze equally bright: on a dark glaze, ink is darker than it looks there. Without a card the exposure is not
+    // known; most glazes are pale, and cameras leave them a little darker than they are.
+    const double real = light.from_card ? lit.scale * light.gain[1] : std::clamp(1.35 * lit.scale, 0.05, 1.0);
     const auto balanced = [&](const std::array<double, 3>& lab) -> std::array<double, 3> {
         cv::Mat_<cv::Vec3f> one(
             1, 1, cv::Vec3f(static_cast<float>(lab[0]), static_cast<float>(lab[1]), static_cast<float>(lab[2])));
         cv::Mat_<cv::Vec3f> rgb;
         cv::cvtColor(one, rgb, cv::COLOR_Lab2LBGR);
         const double g = light.gain[1] > 0 ? light.gain[1] : 1;
-        cv::Vec3f p = rgb(0, 0);
-        p[0] *= static_cast<float>(light.gain[0] / g);
-        p[2] *= static_cast<float>(light.gain[2] / g);
+        cv::Vec3f p = rgb(0, 0) * static_cast<float>(real / g);
+        for (int k = 0; k < 3; ++k) p[k] *= static_cast<float>(light.gain[k]);
         const auto gamma = [](float v) {
             const double x = std::clamp(static_cast<double>(v), 0.0, 1.0);
             return x <= 0.0031308 ? 12.92 * x : 1.055 * std::pow(x, 1 / 2.4) - 0.055;
@@ -105,23 +107,34 @@ Tint tint_of(const LitImage& lit, const cv::Mat& ink, const cv::Mat& where, cons
         tint.metal = true;
         return tint;
     }
-    // Mixed decals are known by their flowers: the commonest hue that is no leaf green, if there is enough of it.
+    // Mixed decals are known by their flowers, not by leaf and twig: the strongest hue among the rest, if there is
+    // enough of it.
     std::array<double, 3> colour = middle;
     {
-        std::vector<double> fl, fa, fb;
-        std::size_t leaves = 0;
-        for (const auto& lab : labs) {
-            const double h = std::atan2(lab[2], lab[1]) * 180 / 3.14159265358979, c = std::hypot(lab[1], lab[2]);
-            if (c > 8 && h > 95 && h < 185) {
-                ++leaves;
-            } else if (c > 8) {
-                fl.push_back(lab[0]);
-                fa.push_back(lab[1]);
-                fb.push_back(lab[2]);
+        std::vector<std::array<double, 3>> flowers;
+        std::size_t twigs = 0;
+        for (int r = 0; r < ink.rows; ++r)
+            for (int c = 0; c < ink.cols; ++c) {
+                if (ink.at<float>(r, c) < 0.3f || (!where.empty() && !where.at<uchar>(r, c))) continue;
+                const cv::Vec3f& v = lit.lab(r, c);
+                const double h = std::atan2(static_cast<double>(v[2]), static_cast<double>(v[1])) * 180 /
+                                 3.14159265358979,
+                             strength = std::hypot(static_cast<double>(v[1]), static_cast<double>(v[2]));
+                const bool leaf = strength > 8 && h > 95 && h < 185, twig = v[0] < 58 && h > 32 && h < 95;
+                if (leaf || twig) ++twigs;
+                else if (strength > 12)
+                    flowers.push_back(
+                        {static_cast<double>(v[0]), static_cast<double>(v[1]), static_cast<double>(v[2])});
             }
-        }
-        if (fl.size() * 4 > labs.size() && leaves * 10 > labs.size())
+        if (twigs > 40 && flowers.size() * 5 > twigs) {
+            std::vector<double> fl, fa, fb;
+            for (const auto& v : flowers) {
+                fl.push_back(v[0]);
+                fa.push_back(v[1]);
+                fb.push_back(v[2]);
+            }
             colour = balanced({part(fl, 0.5), part(fa, 0.5), part(fb, 0.5)});
+        }
     }
     double best = 1e9;
     for (const char* word : kWords) {
