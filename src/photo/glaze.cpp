@@ -58,17 +58,19 @@ Glaze read_glaze(const Picture& picture, const Plate& plate, const Light& light,
                     centre.centre.radius + 0.02 &&
                 lit.ink.ink.at<float>(r, c) > 0.02f)
                 return false;
+            if (top.at<cv::Vec3b>(r, c)[1] > 250) return false;  // a lamp's image, or lost to exposure
             return lit.ink.ink.at<float>(r, c) < 0.15f && !lit.unsure.at<uchar>(r, c) && seen.at<uchar>(r, c);
         };
         for (int r = 0; r < kSize; ++r)
             for (int c = 0; c < kSize; ++c)
-                if (bare(r, c)) brightness.push_back(luminance(lit.light(r, c)));
+                if (bare(r, c)) brightness.push_back(luminance(linear(r, c)));
         if (brightness.size() < 50) return std::size_t{0};
-        const double usual = quantile(brightness, 0.5);
+        // A window's image may fill half of the floor: the darker side of what is there is the glaze itself.
+        const double usual = quantile(brightness, 0.3);
         for (int r = 0; r < kSize; ++r)
             for (int c = 0; c < kSize; ++c) {
-                const double y = luminance(lit.light(r, c));
-                if (y < 0.8 * usual || y > 1.15 * usual || !bare(r, c)) continue;
+                const double y = luminance(linear(r, c));
+                if (y < 0.85 * usual || y > 1.15 * usual || !bare(r, c)) continue;
                 for (std::size_t k = 0; k < 3; ++k)
                     channel[k].push_back(static_cast<double>(linear(r, c)[static_cast<int>(k)]));
             }

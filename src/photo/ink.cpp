@@ -23,7 +23,7 @@ const std::array<float, 256>& linear_table() {
 
 // Ratios of the channels, in binary steps: the same in light and shade.
 cv::Vec2f hue_of(const Bgr& p) {
-    constexpr float kFloor = 0.004f;  // sensor noise rules below
+    constexpr float kFloor = 0.02f;  // below, noise and lost channels rule
     const float g = std::log2(p[1] + kFloor);
     return {std::log2(p[2] + kFloor) - g, std::log2(p[0] + kFloor) - g};
 }
@@ -72,7 +72,7 @@ void blur(const cv::Mat& in, cv::Mat& out, double sigma_x, double sigma_y, bool 
 
 GlazeTone glaze_tone(const Picture& picture, const Plate& plate) {
     // The commonest hue of the plate, brighter ones first: glaze is what ornament is laid upon.
-    constexpr int kSize = 224, kBins = 80;
+    constexpr int kSize = 224, kBins = 160;
     constexpr float kBin = 0.05f;
     const cv::Mat_<Bgr> top = linear_of(upright(picture, plate, kSize, -0.06));
     std::vector<std::pair<cv::Vec2f, Bgr>> all;
@@ -282,14 +282,14 @@ LitImage tell_ink(const cv::Mat& bgr, const cv::Mat& seen, const GlazeTone& tone
 
     // evenly lit: glaze has the lightness that its tone has at half of full light
     cv::Mat_<Bgr> even(bgr.size());
-    constexpr double kAim = 0.62;
-    lit.scale = std::max(0.02, luminance(tone.bgr)) / kAim;
+    // (dark glaze is left dark, so that bright ornament on it keeps its colour)
+    const double tone_light = std::max(0.02, luminance(tone.bgr));
+    lit.scale = tone_light / std::clamp(1.6 * tone_light, 0.04, 0.62);
     const Bgr aim = tone.bgr * static_cast<float>(1 / lit.scale);
     for (int r = 0; r < bgr.rows; ++r)
         for (int c = 0; c < bgr.cols; ++c) {
             const Bgr &p = linear(r, c), &l = lit.light(r, c);
-            for (int k = 0; k < 3; ++k)
-                even(r, c)[k] = std::clamp(p[k] / std::max(l[k], 2e-3f) * aim[k], 0.f, 1.6f);
+            for (int k = 0; k < 3; ++k) even(r, c)[k] = std::clamp(p[k] / std::max(l[k], 2e-3f) * aim[k], 0.f, 1.f);
         }
     cv::cvtColor(even, lit.lab, cv::COLOR_LBGR2Lab);
     {
@@ -313,7 +313,10 @@ LitImage tell_ink(const cv::Mat& bgr, const cv::Mat& seen, const GlazeTone& tone
     const float neutral_lowest = std::max(9.f, 1.6f * lowest);
     for (int r = 0; r < bgr.rows; ++r)
         for (int c = 0; c < bgr.cols; ++c) {
-            const cv::Vec3f d = lit.lab(r, c) - lit.glaze;
+            cv::Vec3f d = lit.lab(r, c) - lit.glaze;
+            // shade scales a* and b* with L* + 16 (CIE 15, cube roots): what is left is another colour
+            const float shade = (lit.lab(r, c)[0] + 16) / (lit.glaze[0] + 16);
+            for (int k = 1; k < 3; ++k) d[k] = lit.lab(r, c)[k] - lit.glaze[k] * shade;
             const float hue = std::hypot(d[1], d[2]);
             float away = std::hypot(hue, d[0]);
             uchar& unsure = lit.unsure.at<uchar>(r, c);

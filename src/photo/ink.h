@@ -37,8 +37,8 @@ struct LitImage {
 };
 struct InkOptions {
     double px_per_unit = 500;
-    bool wraps = false;   // columns go once round
-    cv::Mat_<Bgr> light;  // when it is known already: of the image's size; else it is found
+    bool wraps = false;     // columns go once round
+    cv::Mat_<Bgr> light{};  // when it is known already: of the image's size; else it is found
 };
 LitImage tell_ink(const cv::Mat& bgr, const cv::Mat& seen, const GlazeTone&, const InkOptions&);
 

@@ -85,13 +85,22 @@ struct Band {
     int rows() const { return to - from; }
 };
 
-// Rows that carry something, in groups that are not interrupted for long. `floor` is what bare rows carry.
-std::vector<Band> groups(const std::vector<double>& carried, int first_row, double floor, double gap) {
+// Rows that carry something, in groups that are not interrupted for long. `floor` is what bare rows carry; rows of
+// lines (`ringed`) neither carry nor interrupt.
+std::vector<Band> groups(const std::vector<double>& carried, const std::vector<bool>& ringed, int first_row,
+                         double floor, double gap) {
     std::vector<Band> bands;
+    int idle = 0;
     for (int r = first_row; r < static_cast<int>(carried.size()); ++r) {
-        const double s = carried[static_cast<std::size_t>(r)] - floor;
-        if (s <= 0) continue;
-        if (bands.empty() || r - bands.back().to > gap) bands.push_back({r, r + 1, 0});
+        const auto i = static_cast<std::size_t>(r);
+        if (ringed[i]) continue;
+        const double s = carried[i] - floor;
+        if (s <= 0) {
+            ++idle;
+            continue;
+        }
+        if (bands.empty() || idle > gap) bands.push_back({r, r + 1, 0});
+        idle = 0;
         bands.back().to = r + 1;
         bands.back().ink += s;
     }
@@ -284,7 +293,7 @@ bool is_shading(const Ring& ring, const Line& line, const Ribbon& ribbon) {
 
 // Lines that belong to a border's drawing lie close to it.
 bool framing(const Ring& ring, const Band& band, double rows_per_unit) {
-    const double near = std::max(0.018 * rows_per_unit, 0.16 * band.rows());
+    const double near = std::max(0.018 * rows_per_unit, 0.25 * band.rows());
     return ring.to > band.from - near && ring.from < band.to + near;
 }
 
@@ -386,12 +395,22 @@ RimReading read_rim(const Picture& picture, const Plate& plate, const Light& lig
         if (ringed[r]) carried[r] = 0;
     const double most = *std::max_element(carried.begin(), carried.end());
     const double floor = clear(found) ? std::max(0.015, 0.1 * most) : 0.03;
-    auto bands = groups(carried, ribbon.first_row, floor, 0.02 * unit);
+    auto bands = groups(carried, ringed, ribbon.first_row, floor, 0.02 * unit);
     std::erase_if(bands, [&](const Band& b) { return b.rows() < 0.008 * unit; });
     std::optional<Band> band;
     if (!bands.empty())
         band = *std::max_element(bands.begin(), bands.end(),
                                  [](const Band& a, const Band& b) { return a.ink < b.ink; });
+    if (band && clear(found))  // what repeats as often and lies near belongs to it
+        for (bool grown = true; grown;) {
+            grown = false;
+            for (const Band& b : bands) {
+                if ((b.from >= band->from && b.to <= band->to) || b.ink < 0.05 * band->ink) continue;
+                if (b.from > band->to + 0.05 * unit || b.to < band->from - 0.05 * unit) continue;
+                band = Band{std::min(b.from, band->from), std::max(b.to, band->to), b.ink + band->ink};
+                grown = true;
+            }
+        }
     if (band && clear(found)) {  // once more, without the rows that only disturb
         const Periodicity again =
             find_repeats(ink.rowRange(band->from, band->to), weight.rowRange(band->from, band->to));
@@ -401,10 +420,10 @@ RimReading read_rim(const Picture& picture, const Plate& plate, const Light& lig
     const Ring* wide = nullptr;
     for (const Ring& ring : rings)
         if (ring.width() > kBandWidth * unit && (!wide || ring.width() > wide->width())) wide = &ring;
-    if (wide && found.count == 0)
+    if (wide && (found.count == 0 || !band))
         band =
             Band{static_cast<int>(wide->from), static_cast<int>(std::ceil(wide->to)), wide->width() * wide->whole};
-
+    else wide = nullptr;
     const Ring* verge = nullptr;
     Band framed = band.value_or(Band{});
     for (const Ring& ring : rings) {
