@@ -28,6 +28,17 @@ cv::Vec2f hue_of(const Bgr& p) {
     return {std::log2(p[2] + kFloor) - g, std::log2(p[0] + kFloor) - g};
 }
 
+// How far a colour is from a lit or shaded `glaze`: the largest difference of a channel, as a share of the
+// brightest.
+float off_hue(const Bgr& p, const Bgr& glaze) {
+    const float k = static_cast<float>(luminance(p) / std::max(1e-4, luminance(glaze)));
+    if (k < 0.02f) return 9;
+    const float brightest = std::max({glaze[0], glaze[1], glaze[2], 1e-4f});
+    float most = 0;
+    for (int c = 0; c < 3; ++c) most = std::max(most, std::abs(p[c] / k - glaze[c]));
+    return most / brightest;
+}
+
 template <class T>
 double quantile(std::vector<T>& v, double q) {
     if (v.empty()) return 0;
@@ -115,10 +126,9 @@ GlazeTone glaze_tone(const Picture& picture, const Plate& plate) {
 
 namespace {
 // How likely a pixel is bare glaze lit by `light`: hue alike, and neither much darker nor brighter.
-float glaze_weight(const Bgr& p, const Bgr& light, const cv::Vec2f& glaze_hue, float hue_width, float darkest,
+float glaze_weight(const Bgr& p, const Bgr& light, const Bgr& glaze, float hue_width, float darkest,
                    float brightest) {
-    const cv::Vec2f d = hue_of(p) - glaze_hue;
-    const float hue = std::exp(-d.dot(d) / (2 * hue_width * hue_width));
+    const float off = off_hue(p, glaze), hue = std::exp(-off * off / (2 * hue_width * hue_width));
     const float ratio = static_cast<float>(luminance(p) / std::max(1e-4, luminance(light)));
     const float low = smooth_step(ratio, darkest - 0.05f, darkest + 0.05f);
     const float high = 1 - smooth_step(ratio, brightest - 0.04f, brightest + 0.06f);
@@ -133,12 +143,11 @@ cv::Mat_<Bgr> find_light(const cv::Mat_<Bgr>& small, const cv::Mat& seen, const 
         float hue, darkest, brightest;
     };
     // from a first idea that takes shade and light for glaze to one that takes glaze only
-    constexpr Round kRounds[] = {{0.80, 0.20, 0.16f, 0.40f, 1.45f},
-                                 {0.40, 0.12, 0.12f, 0.66f, 1.30f},
-                                 {0.22, 0.08, 0.10f, 0.78f, 1.20f},
-                                 {0.14, 0.05, 0.10f, 0.84f, 1.14f},
-                                 {0.10, 0.04, 0.10f, 0.87f, 1.12f}};
-    const cv::Vec2f hue = hue_of(tone.bgr);
+    constexpr Round kRounds[] = {{0.80, 0.20, 0.10f, 0.40f, 1.45f},
+                                 {0.40, 0.12, 0.08f, 0.66f, 1.30f},
+                                 {0.22, 0.08, 0.07f, 0.78f, 1.20f},
+                                 {0.14, 0.05, 0.07f, 0.84f, 1.14f},
+                                 {0.10, 0.04, 0.07f, 0.87f, 1.12f}};
     // where the sensor is full, hue and lightness are lost; a plate that is overexposed as a whole has to do
     const float full = luminance(tone.bgr) < 0.85 ? 0.95f : 2.f;
     cv::Mat_<Bgr> light(small.size(), tone.bgr);
@@ -148,10 +157,10 @@ cv::Mat_<Bgr> find_light(const cv::Mat_<Bgr>& small, const cv::Mat& seen, const 
     for (const Round& round : kRounds) {
         for (int r = 0; r < small.rows; ++r)
             for (int c = 0; c < small.cols; ++c) {
-                const float w =
-                    seen.at<uchar>(r, c) < 128 || small(r, c)[1] > full
-                        ? 0.f
-                        : glaze_weight(small(r, c), light(r, c), hue, round.hue, round.darkest, round.brightest);
+                const float w = seen.at<uchar>(r, c) < 128 || small(r, c)[1] > full
+                                    ? 0.f
+                                    : glaze_weight(small(r, c), light(r, c), tone.bgr, round.hue, round.darkest,
+                                                   round.brightest);
                 weight(r, c) = w;
                 weighted(r, c) = small(r, c) * w;
             }
@@ -175,13 +184,11 @@ cv::Mat_<Bgr> find_light(const cv::Mat_<Bgr>& small, const cv::Mat& seen, const 
 cv::Mat take_shadows(const cv::Mat_<Bgr>& small, cv::Mat_<Bgr>& light, const GlazeTone& tone, double px_per_unit,
                      bool wraps) {
     cv::Mat_<float> ratio(small.size());
-    const cv::Vec2f hue = hue_of(tone.bgr);
     for (int r = 0; r < small.rows; ++r)
         for (int c = 0; c < small.cols; ++c) {
-            const cv::Vec2f d = hue_of(small(r, c)) - hue;
             // coloured ink casts none: closing must pass over it
             const float neutral =
-                d.dot(d) < 0.35f * 0.35f
+                off_hue(small(r, c), tone.bgr) < 0.2f
                     ? static_cast<float>(luminance(small(r, c)) / std::max(1e-4, luminance(light(r, c))))
                     : 0.f;
             ratio(r, c) = std::min(1.f, neutral);
@@ -284,7 +291,8 @@ LitImage tell_ink(const cv::Mat& bgr, const cv::Mat& seen, const GlazeTone& tone
     cv::Mat_<Bgr> even(bgr.size());
     // (dark glaze is left dark, so that bright ornament on it keeps its colour)
     const double tone_light = std::max(0.02, luminance(tone.bgr));
-    lit.scale = tone_light / std::clamp(1.6 * tone_light, 0.04, 0.62);
+    const double strongest_channel = static_cast<double>(std::max({tone.bgr[0], tone.bgr[1], tone.bgr[2], 0.01f}));
+    lit.scale = std::max(tone_light / std::clamp(1.6 * tone_light, 0.04, 0.62), strongest_channel / 0.8);
     const Bgr aim = tone.bgr * static_cast<float>(1 / lit.scale);
     for (int r = 0; r < bgr.rows; ++r)
         for (int c = 0; c < bgr.cols; ++c) {
