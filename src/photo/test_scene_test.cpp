@@ -75,7 +75,9 @@ class Rim {
         for (int i = 0; i < 12; ++i) {  // Newton on the foot of the normal
             const double c = std::cos(m), s = std::sin(m), dx = c - p.x, dy = b_ * s - p.y;
             const double f = -dx * s + b_ * dy * c, d = s * s + b_ * b_ * c * c - dx * c - b_ * dy * s;
-            m -= std::clamp(f / (std::abs(d) > 1e-6 ? std::abs(d) : 1e-6), -0.3, 0.3);
+            const double step = std::clamp(f / (std::abs(d) > 1e-6 ? std::abs(d) : 1e-6), -0.3, 0.3);
+            m -= step;
+            if (std::abs(step) < 1e-7) break;
         }
         const double c = std::cos(m), s = std::sin(m), n = std::hypot(b_ * c, s);
         const cv::Point2d inwards(-b_ * c / n, -s / n);
