@@ -15,6 +15,7 @@ namespace footring::photo {
 namespace {
 constexpr std::size_t kRefined = 16;
 constexpr double kRoughSteepness = 15;  // of the rough order alone
+constexpr int kPlain = 0;               // count of what is nothing but stripes
 
 // A smaller plate carries fewer tiles than recorded, a platter more: soft, and no more than a tie-breaker.
 double count_agrees(int count, std::optional<int> recorded) {
@@ -44,11 +45,11 @@ std::vector<Candidate> each_once(std::vector<Candidate>& all) {
 // Weights of a conditional logit with "none of them" at 0, fitted on some 500 synthesised ribbons and centres of
 // two packs, worn up to a half, each asked once with its drawing in the pack and once without.
 double border_odds(const Evidence& e) {
-    return e.period * (10.7 * e.shape + 3.5 * e.pattern) - 5.3 * e.extra - 5 * e.missing - 7.7 + 1.5 * e.finish +
+    return e.period * (10.7 * e.shape + 3.5 * e.pattern) - 5.3 * e.extra - 5 * e.missing - 6.9 + 1.5 * e.finish +
            e.use + 0.5 * e.count + e.stripes;
 }
 double centre_odds(const Evidence& e) {
-    return 16.5 * e.shape - 7.7 * e.extra - 4.2 * e.missing - 7.2 + 1.5 * e.finish + e.use;
+    return 16.5 * e.shape - 7.7 * e.extra - 4.2 * e.missing - 6.4 + 1.5 * e.finish + e.use;
 }
 
 std::vector<Candidate> border_candidates(const OrnamentShelf& shelf, const Repeat& seen) {
@@ -58,7 +59,11 @@ std::vector<Candidate> border_candidates(const OrnamentShelf& shelf, const Repea
     if (counts.empty()) counts.push_back(1);
     double most_periodic = 1e-9;
     for (const int n : counts) most_periodic = std::max(most_periodic, border.periodic(n));
-    const auto period = [&](int n) { return std::pow(border.periodic(n) / most_periodic, 0.25); };
+    // What repeats along the rim is no plain band.
+    const double plain = 1 - 0.8 * (seen.count > 1 ? std::min(1.0, 1.5 * border.periodic(seen.count)) : 0);
+    const auto period = [&](int n) {
+        return n == kPlain ? plain : std::pow(border.periodic(n) / most_periodic, 0.25);
+    };
 
     std::vector<std::optional<Lab>> stripes;
     if (!seen.mean.ink.empty()) {
@@ -70,14 +75,14 @@ std::vector<Candidate> border_candidates(const OrnamentShelf& shelf, const Repea
     }
     std::vector<Rough> rough;
     std::map<int, Waves> fine;
-    for (const int n : counts) {
-        const cv::Mat tile = border.fold(n);
+    const auto look_through = [&](int n, const cv::Mat& tile, bool stripes_only) {
         const Waves coarse = waves_of(tile, kCoarse);
         fine[n] = waves_of(tile, kFine);
         std::vector<Waves> laid;
         for (const RowMap map : wide_maps()) laid.push_back(mapped(coarse, map));
         for (const std::uint32_t d : shelf.borders_like(tile)) {
             const Shelved& s = shelf.all()[d];
+            if (s.rows.empty() == stripes_only) continue;
             const auto drawing = shelf.border(s);
             Rough best{d, n, {}, {}, -1};
             for (std::size_t m = 0; m < laid.size(); ++m) {
@@ -88,7 +93,9 @@ std::vector<Candidate> border_candidates(const OrnamentShelf& shelf, const Repea
                 (agreement(colours, s.colours) + s.border_chance + count_agrees(n, s.repeats)) / kRoughSteepness;
             rough.push_back(best);
         }
-    }
+    };
+    for (const int n : counts) look_through(n, border.fold(n), false);
+    look_through(kPlain, border.flat(), true);
     sort(rough);
     if (rough.size() > 2 * kRefined) rough.resize(2 * kRefined);
 

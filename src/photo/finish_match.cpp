@@ -107,10 +107,11 @@ double agreement(const std::vector<std::optional<Lab>>& seen, const std::vector<
         double least = 1e9;
         for (const std::size_t k : {i, i + 1, i - 1})
             if (k < drawing.size() && drawing[k]) least = std::min(least, apart(*seen[i], *drawing[k]));
-        sum += std::clamp((least - 8) / 10, 0.0, 4.0);
+        sum += std::clamp((least - 8) / 20, 0.0, 1.0);
         ++both;
     }
-    return both == 0 ? 0 : -sum / both;
+    // One stripe in eight of another colour is much, where nothing else tells two bands apart.
+    return both == 0 ? 0 : -std::min(6.0, 12 * sum / both);
 }
 
 double agreement(const Colours& seen, const Colours& drawing) {

@@ -138,6 +138,17 @@ SeenBorder::SeenBorder(const Repeat& seen) {
 
 cv::Mat SeenBorder::fold(int count) const { return folded(ink_, sure_, count, kFine.columns); }
 
+cv::Mat SeenBorder::flat() const {
+    cv::Mat sum, known;
+    cv::reduce(ink_.mul(sure_), sum, 1, cv::REDUCE_SUM);
+    cv::reduce(sure_, known, 1, cv::REDUCE_SUM);
+    sum /= cv::max(known, 1e-3f);
+    double most = 0;
+    cv::minMaxLoc(sum, nullptr, &most);
+    if (most > 0.05) sum /= most;
+    return cv::repeat(sum, 1, kFine.columns);
+}
+
 double SeenBorder::periodic(int count) const {
     if (changing_ <= 0) return 0;
     double sum = 0;

@@ -26,6 +26,9 @@ class SeenBorder {
     // One repeat of `count` round the rim, kFine in size. Nothing is known of columns that were never seen: they
     // take the mean of their row.
     cv::Mat fold(int count) const;
+    // What is left of it when nothing is taken to change along the rim: rows of one value each, the strongest 1.
+    // Wear leaves no trace here but in how strong all of it is.
+    cv::Mat flat() const;
     // Share of the ribbon's change along the rim that repeats `count` times, what noise would give taken off.
     double periodic(int count) const;
     // Counts worth trying, the one that was read first.
