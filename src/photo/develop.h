@@ -20,8 +20,9 @@ namespace footring::photo {
 struct DarkroomOptions {
     std::string program;                 // empty: footring-darkroom, beside the running program
     std::vector<std::string> arguments;  // after its name
-    std::chrono::milliseconds patience{
-        30000};       // (0, ...) then it is killed; it stops itself after 20 s of processor time
+    // (0, ...) Then it is killed. It stops itself after 20 s of processor time, which take longer on a busy
+    // machine.
+    std::chrono::milliseconds patience{60000};
     int longest = 0;  // px [0, ...): the longer side need be no more than about twice this; 0: all pixels
 };
 struct Developed {
