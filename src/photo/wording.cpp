@@ -1,0 +1,114 @@
+// SPDX-License-Identifier: Apache-2.0
+#include "photo/wording.h"
+
+#include <algorithm>
+#include <cctype>
+#include <cmath>
+#include <opencv2/imgcodecs.hpp>
+#include <opencv2/imgproc.hpp>
+#include <set>
+
+#include "base/text.h"
+#include "book/code_scheme.h"
+#include "photo/letters.h"
+#include "photo/mark_text.h"
+#include "photo/read_mark.h"
+#include "photo/text_ground.h"
+
+namespace footring::photo {
+
+namespace {
+
+constexpr double kReach = 0.75;  // marks lie within this share of the rim's radius: the foot ring is about 0.6
+constexpr int kSearchPx = 1150;  // side of what is searched
+constexpr std::size_t kMostMarks = 3;  // groups of letters that are read
+constexpr int kPasses = 30;            // of the engine over one photograph, some 25 ms each
+
+constexpr double kGlanceReach = 0.55;  // looks_like_back
+constexpr int kGlancePx = 560;
+constexpr double kGlanceQuality = 4.5;
+constexpr int kGlancePasses = 6;
+
+struct Accepted {
+    std::size_t mark;
+    MarkText text;
+};
+
+std::vector<std::string> words_known(const book::Book& book) {
+    std::set<std::string> out;
+    for (const book::Mark& mark : book.marks)
+        for (const std::string& line : split(mark.wording, '/')) out.insert(line);
+    return {out.begin(), out.end()};
+}
+
+// The quadrilateral that holds all lines, upright with them, and the picture of it.
+void frame(Wording& out, Halves& photo, const std::vector<Accepted>& accepted) {
+    const double turn = accepted.front().text.turned_deg * CV_PI / 180;
+    const cv::Point2d along(std::cos(turn), std::sin(turn)), down(-along.y, along.x);
+    double u_from = 1e9, u_to = -1e9, v_from = 1e9, v_to = -1e9, height = 0;
+    for (const Accepted& one : accepted)
+        for (const MarkLine& line : one.text.lines) {
+            height = std::max(height, line.curved ? 0.0 : cv::norm(line.box[3] - line.box[0]));
+            for (const cv::Point2d& p : line.box) {
+                u_from = std::min(u_from, p.dot(along)), u_to = std::max(u_to, p.dot(along));
+                v_from = std::min(v_from, p.dot(down)), v_to = std::max(v_to, p.dot(down));
+            }
+        }
+    const double margin = std::max({0.8 * height, 0.08 * (u_to - u_from), 4.0});
+    u_from -= margin, u_to += margin, v_from -= margin, v_to += margin;
+    const cv::Point2d corners[] = {along * u_from + down * v_from, along * u_to + down * v_from,
+                                   along * u_to + down * v_to, along * u_from + down * v_to};
+    for (std::size_t i = 0; i < 4; ++i) out.area[i] = px_from_mat(corners[i]);
+
+    constexpr double kLongestPx = 900;
+    const double px = std::min(1.5, kLongestPx / std::max(u_to - u_from, v_to - v_from));
+    const cv::Matx33d photo_from_crop(along.x / px, down.x / px, corners[0].x, along.y / px, down.y / px,
+                                      corners[0].y, 0, 0, 1);
+    const cv::Mat upright = photo.crop(
+        photo_from_crop, {std::max(1, cvRound((u_to - u_from) * px)), std::max(1, cvRound((v_to - v_from) * px))});
+    std::vector<uchar> png;
+    if (cv::imencode(".png", upright, png)) out.mark_png.assign(png.begin(), png.end());
+}
+
+}  // namespace
+
+Wording read_wording(const Picture& picture, const std::optional<Plate>& plate, const book::Book& book,
+                     const std::function<bool()>& stop) {
+    Wording out;
+    const Ground ground = ground_of(picture, plate, kReach, kSearchPx);
+    const std::vector<Mark> marks = find_writing(ground, kMostMarks);
+    if (marks.empty() || (stop && stop())) return out;
+    Ocr ocr;
+    if (!ocr.ready()) return out;
+    Halves photo(picture.bgr);
+    const std::vector<std::string> known = words_known(book);
+    std::vector<Accepted> accepted;
+    for (std::size_t i = 0; i < marks.size(); ++i) {
+        MarkText text = read_mark(ground, photo, marks[i], ocr, known, kPasses - ocr.passes(), stop);
+        keep_words(text, known);
+        if (!text.lines.empty()) accepted.push_back({i, std::move(text)});
+    }
+    if (accepted.empty()) return out;
+    std::ranges::stable_sort(accepted, std::ranges::greater{}, [](const Accepted& one) {
+        return one.text.confidence * static_cast<double>(one.text.lines.size());
+    });
+    std::vector<MarkLine> lines;
+    for (const Accepted& one : accepted) lines.insert(lines.end(), one.text.lines.begin(), one.text.lines.end());
+    compare(out, lines, book);
+    frame(out, photo, accepted);
+    return out;
+}
+
+bool looks_like_back(const Picture& picture, const std::optional<Plate>& plate) {
+    const Ground ground = ground_of(picture, plate, kGlanceReach, kGlancePx);
+    const std::vector<Mark> marks = find_writing(ground, 1);
+    if (marks.empty() || marks.front().quality < kGlanceQuality) return false;
+    Ocr ocr;
+    if (!ocr.ready()) return marks.front().quality > 3 * kGlanceQuality;
+    Halves photo(picture.bgr);
+    MarkText text = read_mark(ground, photo, marks.front(), ocr, {}, kGlancePasses, {});
+    keep_words(text, {});
+    return !text.lines.empty();
+}
+
+}  // namespace footring::photo
