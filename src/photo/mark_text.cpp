@@ -156,11 +156,11 @@ std::vector<MarkChance> marks_by_wording(const std::vector<std::string>& lines, 
 }  // namespace
 
 void keep_words(MarkText& text, const std::vector<std::string>& known) {
-    // One line of three or more letters must be beyond doubt; then shorter and weaker ones beside it are believed
-    // too.
-    constexpr double kAnchor = 0.80, kBeside = 0.60, kSingle = 0.80;
+    // One line must be beyond doubt, the more so the shorter it is; then weaker ones beside it are believed too.
+    constexpr double kLongAnchor = 0.80, kShortAnchor = 0.92, kBeside = 0.60, kSingle = 0.80;
     const bool anchored = std::ranges::any_of(text.lines, [&](const MarkLine& line) {
-        return line.read.letters() >= 3 && wordiness(line, known) >= kAnchor;
+        const int letters = line.read.letters();
+        return letters >= 3 && wordiness(line, known) >= (letters >= 5 ? kLongAnchor : kShortAnchor);
     });
     std::erase_if(text.lines, [&](const MarkLine& line) {
         return !anchored || wordiness(line, known) < (line.read.letters() == 1 ? kSingle : kBeside);

@@ -118,6 +118,7 @@ struct Wording {
     std::vector<Scored> marks;                     // of the open packs
     std::vector<std::string> numbers, date_codes;  // as read; `?` one illegible character
     std::string mark_png;                          // the mark set upright, for a person to correct
+    std::string note;                              // why nothing was read, when that is known
 };
 enum class Side : std::uint8_t { kFront, kBack };
 

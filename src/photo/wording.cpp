@@ -2,7 +2,6 @@
 #include "photo/wording.h"
 
 #include <algorithm>
-#include <cctype>
 #include <cmath>
 #include <opencv2/imgcodecs.hpp>
 #include <opencv2/imgproc.hpp>
@@ -79,7 +78,10 @@ Wording read_wording(const Picture& picture, const std::optional<Plate>& plate, 
     const std::vector<Mark> marks = find_writing(ground, kMostMarks);
     if (marks.empty() || (stop && stop())) return out;
     Ocr ocr;
-    if (!ocr.ready()) return out;
+    if (!ocr.ready()) {
+        out.note = "Wording was not read: Tesseract's data for English are missing (package tesseract-ocr-eng).";
+        return out;
+    }
     Halves photo(picture.bgr);
     const std::vector<std::string> known = words_known(book);
     std::vector<Accepted> accepted;
