@@ -43,6 +43,13 @@ std::expected<photo::ReadOptions, std::vector<Problem>> read_options(const Call&
     return options;
 }
 
+// Sizes, borders and lines can be read without knowing what they may be.
+std::expected<Reference, std::vector<Problem>> no_reference() {
+    Reference nothing;
+    nothing.book.index();
+    return nothing;
+}
+
 // NAME-strip.jpg and so on, for a photograph NAME.jpg.
 void write_pictures(const std::string& folder, const std::string& photo, const photo::Reading& reading,
                     std::vector<Problem>& problems) {
@@ -59,7 +66,7 @@ void write_pictures(const std::string& folder, const std::string& photo, const p
 }
 
 Outcome read(const Call& call, World& world) {
-    const auto reference = open_reference(call);
+    const auto reference = call.has("--pack") ? open_reference(call) : no_reference();
     const auto options = read_options(call);
     std::vector<Problem> problems;
     if (!reference) problems = reference.error();

@@ -15,6 +15,7 @@
 #include "photo/outline.h"
 #include "photo/strip.h"
 #include "photo/suggest.h"
+#include "photo/wording.h"
 
 namespace footring::photo {
 
@@ -177,8 +178,9 @@ Expected<Reading> read(std::string_view bytes, std::string_view where, const Lib
     out.scale = scale_of(card, plate);
     if (!out.scale) out.notes.emplace_back("There is no scale card in the photograph, so nothing is in mm.");
 
-    out.side = options.side.value_or(Side::kFront);
-    if (out.side == Side::kFront && plate) read_front(picture, *plate, light, library, options, out);
+    out.side = options.side.value_or(looks_like_back(picture, plate) ? Side::kBack : Side::kFront);
+    if (out.side == Side::kBack) out.wording = read_wording(picture, plate, library.book(), options.stop);
+    else if (plate) read_front(picture, *plate, light, library, options, out);
     if (stopped(options)) return stop;
     if (options.pictures && plate) {
         const double drop = find_drop(picture, *plate);

@@ -14,13 +14,14 @@ sys.path[:0] = [str(HERE), str(HERE.parent)]
 import check_packs  # noqa: E402
 import cupboard  # noqa: E402
 import examine  # noqa: E402
+import photographs  # noqa: E402
 import reference  # noqa: E402
 import serving  # noqa: E402
 import words  # noqa: E402
 from program import Program  # noqa: E402
 from tally import Tally  # noqa: E402
 
-PARTS = [words, check_packs, examine, reference, cupboard, serving]
+PARTS = [words, check_packs, examine, reference, photographs, cupboard, serving]
 
 
 class Golden:
