@@ -4,9 +4,9 @@
 //           16 bits a channel brought to 8
 //   errors  kTooLarge by the header, before anything is decoded; kBadInput: no photograph, torn, moving, or its
 //           decoding ran out of memory or time; kOurFault: the darkroom program cannot be started
-//   How: `footring-darkroom`, which stands beside the running program, gets the bytes in one memory file and answers
-//   into another, where the pixels stay. It limits its own memory and time and gives up files, processes and network
-//   before it reads a byte.
+//   How: `footring-darkroom`, which stands beside the running program, gets the bytes in one memory file and
+//   answers into another, where the pixels stay. It limits its own memory and time and gives up files, processes
+//   and network before it reads a byte.
 // SPDX-License-Identifier: Apache-2.0
 #pragma once
 
