@@ -31,6 +31,10 @@ cv::Ptr<cv::aruco::Dictionary> our_dictionary() {
                                               all->maxCorrectionBits);
 }
 
+// Correlation of a marker's cells with the true ones, and its lead over the next of the sixteen. On 10 000 quads of
+// texture none reached both; markers shaken by half a cell do.
+constexpr double kLeastAlike = 0.72, kLeastLead = 0.12;
+
 double shortest_side(const Corners& c) {
     double out = 1e9;
     for (std::size_t i = 0; i < 4; ++i) out = std::min(out, cv::norm(c[i] - c[(i + 1) % 4]));
@@ -150,7 +154,9 @@ cv::Matx33d homography_of(const Corners& to, const Corners& from) {
     return cv::Matx33d(cv::getPerspectiveTransform(a.data(), b.data()));
 }
 
-// The number and turn of the marker whose black square has these corners; at most one bit may be wrong.
+// The number and turn of the marker whose black square has these corners. Cells are compared with all four markers
+// in all four turns by correlation, which bears blur and shadow; the best must be good, and far better than the
+// next.
 std::optional<Sighting> decoded(const cv::Mat& bgr, const Corners& corners) {
     const cv::Matx33d photo_from_cell = homography_of(corners, rectangle_mm(0, 0, kMarkerCells, kMarkerCells));
     std::array<std::array<double, kMarkerCells>, kMarkerCells> cell{};
@@ -168,34 +174,38 @@ std::optional<Sighting> decoded(const cv::Mat& bgr, const Corners& corners) {
             low = std::min(low, cell[y][x]);
             high = std::max(high, cell[y][x]);
         }
-    if (high - low < 0.12) return std::nullopt;
-    const double middle = (low + high) / 2;
-    int border_faults = 0;
-    for (std::size_t i = 0; i < kMarkerCells; ++i)
-        for (const double v : {cell[0][i], cell[kMarkerCells - 1][i], cell[i][0], cell[i][kMarkerCells - 1]})
-            border_faults += v > middle;
-    if (border_faults > 1) return std::nullopt;
+    if (high - low < 0.10) return std::nullopt;
+    double best = -2, second = -2;
+    std::optional<Sighting> out;
     for (int id = 0; id < kMarkers; ++id) {
         const auto bits = marker_bits(id);
-        for (int turn = 0; turn < 4; ++turn) {
-            int faults = border_faults;
-            for (std::size_t y = 0; y < 4; ++y)
-                for (std::size_t x = 0; x < 4; ++x) {
+        for (std::size_t turn = 0; turn < 4; ++turn) {
+            double n = 0, sa = 0, sb = 0, saa = 0, sbb = 0, sab = 0;
+            for (std::size_t y = 0; y < kMarkerCells; ++y)
+                for (std::size_t x = 0; x < kMarkerCells; ++x) {
                     std::size_t u = x, v = y;
-                    for (int k = 0; k < turn; ++k) {
+                    for (std::size_t k = 0; k < turn; ++k) {
                         const std::size_t old = u;
-                        u = 3 - v, v = old;  // a quarter turn clockwise
+                        u = kMarkerCells - 1 - v, v = old;  // a quarter turn clockwise
                     }
-                    faults += bits[y][x] != (cell[v + 1][u + 1] > middle);
+                    const bool inner = x > 0 && y > 0 && x + 1 < kMarkerCells && y + 1 < kMarkerCells;
+                    const double truth = inner && bits[y - 1][x - 1] ? 1 : 0, is = cell[v][u];
+                    ++n, sa += truth, sb += is, saa += truth * truth, sbb += is * is, sab += truth * is;
                 }
-            if (faults > 1) continue;
-            Sighting out{id, {}};
-            // The marker's own top left is seen `turn` corners further round.
-            for (std::size_t i = 0; i < 4; ++i) out.corners[i] = corners[(i + static_cast<std::size_t>(turn)) % 4];
-            return out;
+            const double spread = (n * saa - sa * sa) * (n * sbb - sb * sb);
+            const double r = spread > 0 ? (n * sab - sa * sb) / std::sqrt(spread) : -1;
+            if (r > best) {
+                second = best, best = r;
+                out = Sighting{id, {}};
+                // The marker's own top left is seen `turn` corners further round.
+                for (std::size_t i = 0; i < 4; ++i) out->corners[i] = corners[(i + turn) % 4];
+            } else {
+                second = std::max(second, r);
+            }
         }
     }
-    return std::nullopt;
+    if (best < kLeastAlike || best - second < kLeastLead) return std::nullopt;
+    return out;
 }
 
 std::vector<Sighting> sightings_in(const cv::Mat& bgr) {

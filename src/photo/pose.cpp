@@ -330,23 +330,80 @@ std::vector<CirclePose> circle_poses(const Hoop& hoop, const cv::Matx33d& camera
     return out;
 }
 
+// Natural logarithm of how much better an oval seen from above explains the rim than a circle
+// seen aslant does, without a card. Rims of ovals have one width all round, so that rings further in are longer for
+// their width; a circle's rings all look alike. Cameras are held level, and seldom more than 45 degrees aslant.
+double oval_rather_than_round(const RimFound& rim) {
+    constexpr double kAspectSigma = 0.014;  // of a ring's short / long axis, by its depth and the fit
+    constexpr double kMostOfOne = 6;        // no single ring decides alone: it may be an ornament
+    const Axes outer = axes_of(rim.hoop);
+    const double aspect = outer.b / outer.a;
+    double sum = -3;  // what cannot be told is round: most pieces are
+    double rings = 0;
+    std::vector<double> used;
+    for (const auto& hoop : rim.inner) {
+        const Axes inner = axes_of(hoop);
+        const double scale = inner.a / outer.a;
+        if (scale > 0.985 || scale < 0.45) continue;
+        if (cv::norm(hoop.centre - rim.hoop.centre) > 0.15 * outer.b) continue;
+        if (std::abs(std::remainder(inner.turn - outer.turn, kPi)) > 0.12 + 0.1 * (aspect > 0.9)) continue;
+        if (std::any_of(used.begin(), used.end(), [&](double u) { return std::abs(u - scale) < 0.03; })) continue;
+        used.push_back(scale);
+        const double width = 1 - scale, as_oval = (aspect - width) / (1 - width), is = inner.b / inner.a;
+        const double round_off = (is - aspect) / kAspectSigma, oval_off = (is - as_oval) / kAspectSigma;
+        rings += std::clamp((std::min(round_off * round_off, 30.0) - std::min(oval_off * oval_off, 30.0)) / 2,
+                            -kMostOfOne, kMostOfOne);
+    }
+    sum += std::clamp(rings, -12.0, 12.0);
+    const double tilt = std::acos(std::clamp(aspect, 0.0, 1.0)) * 180 / kPi;
+    if (tilt > 20) {
+        const double roll = std::abs(outer.turn) * 180 / kPi;  // of the long axis from the horizontal
+        sum += std::min(4.0, std::max(0.0, roll - 8) / 6);
+    }
+    sum += std::min(4.0, std::pow(std::max(0.0, tilt - 30) / 15, 2));
+    return sum;
+}
+
 Plate without_card(const RimFound& rim, const View& view) {
     const double focal = view.focal_px.value_or(usual_focal(view.size));
     const cv::Matx33d camera(focal, 0, (view.size.width - 1) / 2.0, 0, focal, (view.size.height - 1) / 2.0, 0, 0,
                              1);
     Plate plate;
-    const auto poses = circle_poses(rim.hoop, camera);
-    if (poses.empty()) return plate;
-    // Photographs are taken standing up: the far side is up.
-    const CirclePose& pose = poses.size() > 1 && poses[1].normal[1] < poses[0].normal[1] ? poses[1] : poses[0];
     Frame frame;
-    frame.up = pose.normal;
-    frame.at = pose.centre;
-    cv::Vec3d right(1, 0, 0);
-    right -= frame.up * right.dot(frame.up);
-    frame.x = right / cv::norm(right);
+    const Axes axes = axes_of(rim.hoop);
+    const double oval = axes.b / axes.a > 0.93 ? -10 : oval_rather_than_round(rim);
+    if (oval > 0) {
+        // Seen from straight above: the line of sight is the normal.
+        const cv::Vec3d sight = camera.inv() * cv::Vec3d(rim.hoop.centre.x, rim.hoop.centre.y, 1);
+        frame.up = -sight / cv::norm(sight);
+        const cv::Point2d end = rim.hoop.centre + cv::Point2d(std::cos(axes.turn), std::sin(axes.turn)) * axes.a;
+        cv::Vec3d along = camera.inv() * cv::Vec3d(end.x, end.y, 1);
+        along =
+            along * (sight.dot(sight) / along.dot(sight)) - sight;  // in the plane of the rim, through its centre
+        frame.x = along / cv::norm(along);
+        frame.at = sight / cv::norm(along);
+        plate.outline.kind = OutlineKind::kOval;
+        plate.aspect = axes.b / axes.a;
+        plate.notes.emplace_back(
+            "Without the scale card the tilt of an oval piece is not known: it was taken to be seen "
+            "from straight above.");
+    } else {
+        const auto poses = circle_poses(rim.hoop, camera);
+        if (poses.empty()) return plate;
+        // Photographs are taken standing up: the far side is up.
+        const CirclePose& pose = poses.size() > 1 && poses[1].normal[1] < poses[0].normal[1] ? poses[1] : poses[0];
+        frame.up = pose.normal;
+        frame.at = pose.centre;
+        cv::Vec3d right(1, 0, 0);
+        right -= frame.up * right.dot(frame.up);
+        frame.x = right / cv::norm(right);
+        plate.outline.kind = OutlineKind::kRound;
+        if (oval > -3 && axes.b / axes.a < 0.85)
+            plate.notes.emplace_back(
+                "A round piece seen aslant and an oval one look alike here: it was taken to be round. "
+                "A scale card beside it would tell.");
+    }
     frame.y = (-frame.up).cross(frame.x);
-    plate.outline.kind = OutlineKind::kRound;
     plate.photo_from_plate = projection(camera, frame, 1);
     plate.outline.tilt_deg = tilt_between(frame.up, frame.at);
     return plate;

@@ -16,6 +16,7 @@ constexpr double kPi = std::numbers::pi;
 Radial radial_edges(const cv::Mat& bgr, const Hoop& hoop, const RadialOptions& options) {
     Radial out;
     out.hoop = hoop;
+    out.outwards = options.outwards;
     const auto places = static_cast<std::size_t>(options.places);
     out.f.resize(places);
     out.visible.assign(places, 0);
@@ -135,10 +136,12 @@ std::optional<Track> track(const Radial& radial, const Change& start, double wid
             for (int r = 0; r < 5; ++r) {
                 const double br = w * rows[i][static_cast<std::size_t>(r)];
                 right[r] += br * (edge.offset - at);
-                for (int c = 0; c < 5; ++c) normal(r, c) += br * rows[i][static_cast<std::size_t>(c)];
+                for (int c = r; c < 5; ++c) normal(r, c) += br * rows[i][static_cast<std::size_t>(c)];
             }
         }
-        if (used < 10) return std::nullopt;
+        if (used < std::max(10, static_cast<int>(n) / 12)) return std::nullopt;
+        for (int r = 0; r < 5; ++r)
+            for (int c = 0; c < r; ++c) normal(r, c) = normal(c, r);
         // Where little of the rim is seen the shape stays what it was.
         for (int r = 0; r < 5; ++r) normal(r, r) += 1e-3 * normal(0, 0) / 100;
         bool regular = false;

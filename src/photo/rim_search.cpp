@@ -2,25 +2,31 @@
 #include "photo/rim_search.h"
 
 #include <algorithm>
+#include <array>
 #include <cmath>
 #include <numbers>
 #include <opencv2/imgproc.hpp>
 
 #include "photo/radial.h"
+#include "photo/sampling.h"
 
 namespace footring::photo {
 
 namespace {
 
 constexpr double kPi = std::numbers::pi;
-constexpr int kCoarseLongest = 800, kFineLongest = 1600;
-constexpr double kLeastSupport = 0.45;  // of the whole rim as far as it is visible
-constexpr double kLeastVisible = 0.35;  // share of the rim within the picture
-constexpr double kLeastRadius = 0.055;  // of the picture's longer side
+constexpr int kCrudeLongest = 270, kCoarseLongest = 800, kFineLongest = 1600;
+constexpr double kLeastSure = 0.5;      // of the rim as far as it is visible, beyond what texture gives by accident
+constexpr double kLeastSeen = 0.3;      // share of the whole rim along which an edge was found
+constexpr double kLeastRadius = 0.065;  // of the picture's longer side
+constexpr double kLeastAgreement = 0.6;
+constexpr double kSmall = 0.125;  // of the longer side: a piece so small must be alone of its kind
+constexpr double kBeyond = 0.05;  // of the shorter semi-axis
+constexpr int kFewPieces = 8;     // so many rings are followed closely
 
 struct Levels {
-    cv::Mat fine, coarse;
-    double fine_scale = 1, coarse_scale = 1;  // of the photograph
+    cv::Mat fine, coarse, crude;
+    double fine_scale = 1, coarse_scale = 1, crude_scale = 1;  // of the photograph
 };
 cv::Mat reduced(const cv::Mat& bgr, double scale) {
     if (scale >= 1) return bgr;
@@ -36,6 +42,26 @@ Levels levels_of(const cv::Mat& bgr) {
     out.fine = reduced(bgr, out.fine_scale);
     out.coarse_scale = std::min(1.0, kCoarseLongest / longest);
     out.coarse = reduced(out.fine, out.coarse_scale / out.fine_scale);
+    // Print, weave and grain melt away at this size.
+    out.crude_scale = std::min(1.0, kCrudeLongest / longest);
+    out.crude = reduced(out.coarse, out.crude_scale / out.coarse_scale);
+    return out;
+}
+
+std::vector<HoopFound> hoops_in(const Levels& levels) {
+    auto out = find_hoops(find_edges(levels.coarse));
+    if (levels.crude_scale < 0.5 * levels.coarse_scale) {
+        const double up = levels.coarse_scale / levels.crude_scale;
+        for (auto found : find_hoops(find_edges(levels.crude))) {
+            found.hoop = rescaled(found.hoop, up);
+            const double near = 2 * up;
+            if (std::none_of(out.begin(), out.end(), [&](const HoopFound& o) {
+                    return cv::norm(o.hoop.centre - found.hoop.centre) < 3 * near &&
+                           apart(o.hoop, found.hoop) < near && o.weight() > 0.7 * found.weight();
+                }))
+                out.push_back(found);
+        }
+    }
     return out;
 }
 
@@ -44,7 +70,8 @@ double prominence(const HoopFound& found, cv::Size size) {
     const Axes axes = axes_of(found.hoop);
     const double diagonal = std::hypot(size.width, size.height);
     const double off = cv::norm(found.hoop.centre - cv::Point2d(size.width / 2.0, size.height / 2.0)) / diagonal;
-    return found.weight() * std::pow(axes.a / diagonal, 0.7) * std::exp(-off * off / (2 * 0.3 * 0.3));
+    return (found.support - found.accident) * std::sqrt(found.visible) * std::pow(axes.a / diagonal, 0.7) *
+           std::exp(-off * off / (2 * 0.3 * 0.3));
 }
 
 bool contains(const Hoop& outer, const Hoop& inner, double slack) {
@@ -63,48 +90,168 @@ bool concentric(const Hoop& a, const Hoop& b) {
 struct Mode {
     Track track;
     Hoop hoop;
-    double size = 0;  // root of the product of the semi-axes
+    double size = 0;      // root of the product of the semi-axes
+    double support = 0;   // share of visible places with an edge at least half as strong as usual along it
+    double accident = 0;  // that share for a curve laid at random outside it
+    double sure() const { return (support - accident) / std::max(0.2, 1 - accident); }
 };
 
+// Texture gives each curve some edges: those outside the curve tell how many.
+void weigh(const Radial& radial, double narrow, Mode& mode) {
+    const float least = static_cast<float>(0.5 * mode.track.strength);
+    int hits = 0, visible = 0, outside = 0;
+    double length = 0;
+    for (std::size_t i = 0; i < radial.f.size(); ++i) {
+        if (!radial.visible[i]) continue;
+        ++visible;
+        const int e = mode.track.edge_of[i];
+        hits += e >= 0 && radial.edges[i][static_cast<std::size_t>(e)].strength >= least;
+        const double at = offset_of(radial.hoop, mode.track.change, radial.f[i]) + 3 * narrow;
+        if (at >= radial.outwards) continue;
+        length += radial.outwards - at;
+        for (const auto& edge : radial.edges[i]) outside += edge.offset > at && edge.strength >= least;
+    }
+    mode.support = visible > 0 ? static_cast<double>(hits) / visible : 0;
+    mode.accident = length > 0 ? std::min(0.9, outside * 2 * narrow / length) : 0;
+}
+
+struct Modes {
+    std::vector<Mode> all;  // largest first
+    double step = 1;        // px to which they are known
+};
 // All hoops near `base` that edges round the whole rim speak for.
-std::vector<Mode> modes_near(const cv::Mat& image, const Hoop& base, double inwards, double outwards) {
+Modes modes_near(const cv::Mat& image, const Hoop& base, double inwards, double outwards) {
     const Axes axes = axes_of(base);
     RadialOptions options;
     options.places = 240;
     options.inwards = inwards * axes.b;
-    options.outwards = outwards * axes.b;
+    options.outwards = (outwards + kBeyond) * axes.b;  // texture is judged by what lies outside
     options.step = std::max(0.75, axes.b * (inwards + outwards) / 160);
     options.smooth = std::max(1.1, 1.3 * options.step);
     options.beside_step = std::clamp(perimeter(axes) / options.places / 3, 1.0, 4.0);
     const Radial radial = radial_edges(image, base, options);
-    std::vector<Mode> out;
-    const double step = 1.5 * options.step / axes.b;
+    Modes modes;
+    modes.step = options.step;
+    auto& out = modes.all;
+    const double step = 2 * options.step / axes.b, narrow = 1.2 * options.step + 0.4;
     for (double c = -inwards; c <= outwards; c += step) {
-        Change start{c, 0, 0, 0, 0};
-        const auto found = track(radial, start, 3.5 * options.step + 0.012 * axes.b, 1.2 * options.step + 0.4, 7);
-        if (!found || found->support < 0.3) continue;
-        Mode mode{*found, changed(base, found->change), 0};
+        const Change start{c, 0, 0, 0, 0};
+        const auto found = track(radial, start, 3.5 * options.step + 0.012 * axes.b, narrow, 5);
+        if (!found || found->support < 0.3 || found->change[0] > outwards + 0.01) continue;
+        Mode mode{*found, changed(base, found->change), 0, 0, 0};
+        weigh(radial, narrow, mode);
         const Axes own = axes_of(mode.hoop);
         if (!(own.b > 0.2 * own.a)) continue;
         mode.size = std::sqrt(own.a * own.b);
-        bool known = false;
-        for (auto& other : out)
-            if (apart(other.hoop, mode.hoop) < 1.2 * options.step) {
-                known = true;
-                if (mode.track.support > other.track.support) other = mode;
-                break;
-            }
-        if (!known) out.push_back(mode);
+        const auto known = std::find_if(out.begin(), out.end(), [&](const Mode& other) {
+            return apart(other.hoop, mode.hoop) < 1.2 * options.step;
+        });
+        if (known == out.end()) out.push_back(mode);
+        else if (mode.sure() > known->sure()) *known = mode;
     }
     std::sort(out.begin(), out.end(), [](const Mode& a, const Mode& b) { return a.size > b.size; });
+    return modes;
+}
+
+// Mean light on a band beside a hoop, `off` px outwards of it, over the places of `where`; logarithms of B, G, R.
+std::optional<cv::Vec3d> log_light(const cv::Mat& image, const Hoop& hoop, const std::vector<double>& where,
+                                   const std::vector<double>& off) {
+    std::array<std::vector<double>, 3> values;
+    for (std::size_t i = 0; i < where.size(); ++i)
+        for (int k = -1; k <= 1; ++k) {
+            const cv::Point2d p = hoop.at(where[i]) + hoop.outwards(where[i]) * (off[i] + 0.7 * k);
+            if (!within(image, p)) continue;
+            const cv::Vec3f l = light_at(image, p);
+            for (std::size_t c = 0; c < 3; ++c)
+                values[c].push_back(std::log(0.01 + static_cast<double>(l[static_cast<int>(c)])));
+        }
+    if (values[0].size() < 9) return std::nullopt;
+    cv::Vec3d out;
+    for (std::size_t c = 0; c < 3; ++c) {
+        auto& v = values[c];
+        std::nth_element(v.begin(), v.begin() + static_cast<std::ptrdiff_t>(v.size() / 2), v.end());
+        out[static_cast<int>(c)] = v[v.size() / 2];
+    }
     return out;
+}
+double level(const cv::Vec3d& v) { return (v[0] + v[1] + v[2]) / 3; }
+double hue_change(const cv::Vec3d& v) { return cv::norm(v - cv::Vec3d::all(level(v))); }
+
+// Whether what lies between two hoops is the table in the shadow of the inner one, rather than more of the piece.
+bool shadow_between(const cv::Mat& image, const Mode& outer, const Mode& inner, double px) {
+    constexpr int kPlaces = 72;
+    std::vector<double> f(kPlaces), gap(kPlaces);
+    double most = 0, least = 1e9;
+    for (std::size_t i = 0; i < kPlaces; ++i) {
+        f[i] = 2 * kPi * static_cast<double>(i) / kPlaces;
+        gap[i] = -distance_from(outer.hoop, inner.hoop.at(f[i]));
+        most = std::max(most, gap[i]), least = std::min(least, gap[i]);
+    }
+    if (most < 5 * px) return false;  // the lip of a rim is so thin
+    std::vector<double> where, middle, inside, outside;
+    for (std::size_t i = 0; i < kPlaces; ++i)
+        if (gap[i] > std::max(4 * px, 0.6 * most)) {
+            where.push_back(f[i]);
+            middle.push_back(gap[i] / 2);
+            inside.push_back(-3.5 * px);
+            outside.push_back(gap[i] + 3.5 * px);
+        }
+    const auto between = log_light(image, inner.hoop, where, middle),
+               in = log_light(image, inner.hoop, where, inside), out = log_light(image, inner.hoop, where, outside);
+    if (!between || !in || !out) return false;
+    const cv::Vec3d from_out = *between - *out, from_in = *between - *in;
+    // A shadow is darker than the table beyond, and of its hue; gold and colours are not.
+    if (level(from_out) > -0.04 || hue_change(from_out) > 0.12) return false;
+    const bool by_hue = hue_change(from_in) > hue_change(from_out) + 0.08;
+    if (least < 0.2 * most) return by_hue || std::abs(level(from_in)) > 0.06;  // it lies at one side only
+    return outer.track.strength < 0.5 * inner.track.strength && (by_hue || level(from_in) < -0.12);
+}
+
+// The rim among the hoops of one piece: the outermost that is nearly as sure as the best and is no shadow's edge.
+const Mode* rim_of(const cv::Mat& image, const Modes& modes) {
+    const Mode* best = nullptr;
+    for (const auto& m : modes.all)
+        if (m.track.agreement > kLeastAgreement && (!best || m.sure() > best->sure())) best = &m;
+    for (const auto& m : modes.all) {
+        if (m.track.agreement <= kLeastAgreement || m.sure() < kLeastSure) continue;
+        // A weak edge beyond a strong one must be all the surer: shadows have such edges, and pale rims.
+        const double share = m.track.strength > 0.5 * best->track.strength ? 0.65 : 0.8;
+        if (m.sure() < share * best->sure()) continue;
+        const bool shadow = std::any_of(modes.all.begin(), modes.all.end(), [&](const Mode& inner) {
+            return inner.size < m.size && inner.sure() > 0.75 * m.sure() &&
+                   inner.track.agreement > kLeastAgreement && inner.size > 0.8 * m.size &&
+                   shadow_between(image, m, inner, modes.step);
+        });
+        if (!shadow) return &m;
+    }
+    return nullptr;
+}
+
+struct Piece {
+    Mode rim;
+    std::vector<Mode> inner;
+    double score = 0;
+};
+// Coins and counters: many small round things, of which none stands out.
+bool one_of_many(const Hoop& hoop, const std::vector<HoopFound>& all, double longest) {
+    const double a = axes_of(hoop).a;
+    if (a > kSmall * longest) return false;
+    std::vector<cv::Point2d> others;
+    for (const auto& o : all) {
+        const double b = axes_of(o.hoop).a;
+        if (o.support < 0.75 || b < 0.5 * a || b > 2 * a || cv::norm(o.hoop.centre - hoop.centre) < a) continue;
+        if (std::none_of(others.begin(), others.end(),
+                         [&](cv::Point2d p) { return cv::norm(p - o.hoop.centre) < a; }))
+            others.push_back(o.hoop.centre);
+    }
+    return others.size() >= 3;
 }
 
 }  // namespace
 
 std::vector<HoopFound> find_ellipses(const cv::Mat& bgr) {
     const Levels levels = levels_of(bgr);
-    auto out = find_hoops(find_edges(levels.coarse));
+    auto out = hoops_in(levels);
     for (auto& found : out) found.hoop = rescaled(found.hoop, 1 / levels.coarse_scale);
     return out;
 }
@@ -141,49 +288,76 @@ std::optional<RimFound> find_rim(const cv::Mat& bgr, std::string& why) {
         return std::nullopt;
     }
     const Levels levels = levels_of(bgr);
-    const std::vector<HoopFound> hoops = find_hoops(find_edges(levels.coarse));
+    std::vector<HoopFound> hoops = hoops_in(levels);
     const cv::Size size = levels.coarse.size();
-    const HoopFound* anchor = nullptr;
-    for (const auto& r : hoops) {
-        if (axes_of(r.hoop).a < kLeastRadius * std::max(size.width, size.height)) continue;
-        if (r.support < kLeastSupport || r.visible < kLeastVisible) continue;
-        if (!anchor || prominence(r, size) > prominence(*anchor, size)) anchor = &r;
-    }
-    if (!anchor) {
-        why = "No piece was found: nothing in the picture has a rim that runs most of the way round.";
-        return std::nullopt;
-    }
-    // The largest hoop about the same middle: the anchor may be a line or the edge of the well.
-    const HoopFound* outer = anchor;
-    for (const auto& r : hoops)
-        if (r.support > std::max(kLeastSupport, 0.6 * anchor->support) && r.visible > kLeastVisible &&
-            concentric(r.hoop, outer->hoop) && contains(r.hoop, outer->hoop, 1.0) &&
-            axes_of(r.hoop).a < 1.7 * axes_of(anchor->hoop).a)
-            outer = &r;
+    const double longest = std::max(size.width, size.height);
+    std::sort(hoops.begin(), hoops.end(),
+              [&](const HoopFound& a, const HoopFound& b) { return prominence(a, size) > prominence(b, size); });
     const double to_fine = levels.fine_scale / levels.coarse_scale;
-    const auto modes = modes_near(levels.fine, rescaled(outer->hoop, to_fine), 0.12, 0.12);
-    if (modes.empty()) {
-        why = "No piece was found: nothing in the picture has a rim that runs most of the way round.";
+    std::vector<Hoop> tried;
+    std::vector<Piece> pieces;
+    double best_score = 0;
+    bool many = false;
+    for (const auto& found : hoops) {
+        if (tried.size() == kFewPieces || prominence(found, size) < 0.4 * best_score) break;
+        const Axes axes = axes_of(found.hoop);
+        if (axes.a < kLeastRadius * longest || found.support - found.accident < 0.25) continue;
+        if (one_of_many(found.hoop, hoops, longest)) {
+            many = true;
+            continue;
+        }
+        // What lies within a tenth of a ring that was followed was followed with it.
+        if (std::any_of(tried.begin(), tried.end(), [&](const Hoop& t) {
+                return cv::norm(t.centre - found.hoop.centre) < 0.08 * axes.b &&
+                       apart(t, found.hoop) < 0.08 * axes.b;
+            }))
+            continue;
+        tried.push_back(found.hoop);
+        const Modes modes = modes_near(levels.fine, rescaled(found.hoop, to_fine), 0.13, 0.12);
+        const Mode* rim = rim_of(levels.fine, modes);
+        if (!rim) continue;
+        const Axes own = axes_of(rim->hoop);
+        // What is seen very flat must be all the surer.
+        if (rim->sure() * rim->track.visible < kLeastSeen || (own.b < 0.5 * own.a && rim->sure() < 0.75)) continue;
+        Piece piece{*rim, {}, 0};
+        piece.score =
+            prominence({rescaled(rim->hoop, 1 / to_fine), rim->support, rim->track.visible, rim->accident}, size);
+        for (const auto& m : modes.all)
+            if (m.size < 0.99 * rim->size && m.sure() > 0.6) piece.inner.push_back(m);
+        best_score = std::max(best_score, piece.score);
+        pieces.push_back(std::move(piece));
+    }
+    if (pieces.empty()) {
+        why = many ? "No piece was found: of many small round things none stands out."
+                   : "No piece was found: nothing in the picture has a rim that runs most of the way round.";
         return std::nullopt;
     }
-    double best = 0;
-    for (const auto& m : modes) best = std::max(best, m.track.support);
-    const Mode* chosen = nullptr;
-    for (const auto& m : modes)
-        if (!chosen && m.track.support > std::max(kLeastSupport, 0.7 * best) && m.track.agreement > 0.6)
-            chosen = &m;
-    if (!chosen) chosen = &modes.front();
-    const Hoop at_full = rescaled(chosen->hoop, 1 / levels.fine_scale);
-    RimFound out = rim_near(bgr, at_full, std::max(3.0, 2.5 / levels.fine_scale));
-    if (out.seen < kLeastSupport * out.visible) {
+    const Piece* best = &*std::max_element(pieces.begin(), pieces.end(),
+                                           [](const Piece& a, const Piece& b) { return a.score < b.score; });
+    // A line, or the edge of the well, may be plainer than the rim about it.
+    for (bool more = true; more;) {
+        more = false;
+        for (const auto& p : pieces)
+            if (p.rim.size > 1.02 * best->rim.size && p.rim.size < 1.8 * best->rim.size &&
+                concentric(p.rim.hoop, best->rim.hoop) && contains(p.rim.hoop, best->rim.hoop, 1) &&
+                p.rim.sure() > 0.6 * best->rim.sure())
+                best = &p, more = true;
+    }
+    const Mode& chosen = best->rim;
+    // In the photograph itself the lip, and a line upon it, come apart.
+    Hoop start = rescaled(chosen.hoop, 1 / levels.fine_scale);
+    const double doubt = std::max(3.0, 2.5 / levels.fine_scale), share = doubt / axes_of(start).b;
+    const Modes close = modes_near(bgr, start, share, share + 0.012);
+    if (const Mode* lip = rim_of(bgr, close)) start = lip->hoop;
+    RimFound out = rim_near(bgr, start, 3);
+    if (out.seen < kLeastSeen) {
         why = "No piece was found: no rim could be followed round.";
         return std::nullopt;
     }
-    for (const auto& m : modes)
-        if (m.size < chosen->size * 0.99) out.inner.push_back(rescaled(m.hoop, 1 / levels.fine_scale));
-    for (const auto& r : hoops) {
-        const Hoop full = rescaled(r.hoop, 1 / levels.coarse_scale);
-        if (r.support > 0.55 && contains(out.hoop, full, 0) && concentric(out.hoop, full))
+    for (const auto& m : best->inner) out.inner.push_back(rescaled(m.hoop, 1 / levels.fine_scale));
+    for (const auto& h : hoops) {
+        const Hoop full = rescaled(h.hoop, 1 / levels.coarse_scale);
+        if (h.support > 0.55 && axes_of(full).a > 0.3 * axes_of(out.hoop).a && contains(out.hoop, full, 0))
             out.inner.push_back(full);
     }
     return out;
