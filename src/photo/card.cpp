@@ -23,13 +23,8 @@ struct Sighting {
 
 // Quads are sought at this size; what is too small there to be decoded is decoded in the whole photograph.
 constexpr int kSearchLongest = 1600;
-constexpr double kFewestSide = 12;  // px in the photograph: two for each cell, below which bits are guesses
-
-cv::Ptr<cv::aruco::Dictionary> our_dictionary() {
-    const auto all = cv::aruco::getPredefinedDictionary(cv::aruco::DICT_4X4_50);
-    return cv::makePtr<cv::aruco::Dictionary>(all->bytesList.rowRange(0, kMarkers).clone(), all->markerSize,
-                                              all->maxCorrectionBits);
-}
+constexpr double kFewestSearchSide = 8;  // px at the size of the search
+constexpr double kFewestSide = 12;       // px in the photograph: two for each cell, below which bits are guesses
 
 // Correlation of a marker's cells with the true ones, and its lead over the next of the sixteen. On 10 000 quads of
 // texture none reached both; markers shaken by half a cell do.
@@ -208,6 +203,20 @@ std::optional<Sighting> decoded(const cv::Mat& bgr, const Corners& corners) {
     return out;
 }
 
+// A quick look, because pictures hold hundreds of quads: darker just inside its sides than just outside.
+bool dark_on_white(const cv::Mat& bgr, const Corners& c) {
+    const cv::Point2d middle = (c[0] + c[1] + c[2] + c[3]) * 0.25;
+    int right = 0;
+    for (std::size_t i = 0; i < 4; ++i)
+        for (const double along : {0.3, 0.7}) {
+            const cv::Point2d side = c[i] + (c[(i + 1) % 4] - c[i]) * along, in = side + (middle - side) * 0.17,
+                              out = side - (middle - side) * 0.2;
+            if (!within(bgr, in) || !within(bgr, out)) return false;
+            right += std::sqrt(brightness(bgr, in)) + 0.06 < std::sqrt(brightness(bgr, out));
+        }
+    return right >= 7;
+}
+
 std::vector<Sighting> sightings_in(const cv::Mat& bgr) {
     const double scale = std::max(1.0, static_cast<double>(std::max(bgr.cols, bgr.rows)) / kSearchLongest);
     cv::Mat small, grey;
@@ -215,38 +224,34 @@ std::vector<Sighting> sightings_in(const cv::Mat& bgr) {
     else small = bgr;
     cv::cvtColor(small, grey, cv::COLOR_BGR2GRAY);
 
-    const auto parameters = cv::aruco::DetectorParameters::create();
-    parameters->adaptiveThreshWinSizeMin = 7;
-    parameters->adaptiveThreshWinSizeMax = 47;
-    parameters->adaptiveThreshWinSizeStep = 20;
-    parameters->adaptiveThreshConstant = 6;
-    parameters->minMarkerPerimeterRate = 4 * 7.0 / std::max(grey.cols, grey.rows);
-    parameters->maxMarkerPerimeterRate = 1.5;
-    parameters->polygonalApproxAccuracyRate = 0.06;
-    parameters->minDistanceToBorder = 1;
-    parameters->perspectiveRemovePixelPerCell = 6;
-    std::vector<std::vector<cv::Point2f>> found, rejected;
-    std::vector<int> ids;
-    cv::aruco::detectMarkers(grey, our_dictionary(), found, ids, parameters, rejected);
-
     const double sx = static_cast<double>(bgr.cols) / grey.cols, sy = static_cast<double>(bgr.rows) / grey.rows;
-    const auto in_photo = [&](const std::vector<cv::Point2f>& quad) {
-        Corners out;
-        for (std::size_t i = 0; i < 4; ++i) out[i] = {(quad[i].x + 0.5) * sx - 0.5, (quad[i].y + 0.5) * sy - 0.5};
-        return out;
-    };
     std::vector<Sighting> out;
-    for (std::size_t i = 0; i < found.size(); ++i) {
-        const Corners guess = in_photo(found[i]);
-        const auto fine = refined(bgr, guess, std::max(2 + 2 * scale, 0.08 * shortest_side(guess)));
-        out.push_back({ids[i], fine.value_or(guess)});
-    }
-    for (const auto& quad : rejected) {
-        const Corners guess = in_photo(quad);
-        if (shortest_side(guess) < kFewestSide) continue;
-        const auto fine = refined(bgr, guess, std::max(2 + 1.5 * scale, 0.08 * shortest_side(guess)));
-        if (!fine) continue;
-        if (auto marker = decoded(bgr, *fine)) out.push_back(*marker);
+    for (const int window : {9, 27, 61}) {
+        cv::Mat dark;
+        cv::adaptiveThreshold(grey, dark, 255, cv::ADAPTIVE_THRESH_MEAN_C, cv::THRESH_BINARY_INV, window, 6);
+        std::vector<std::vector<cv::Point>> contours;
+        cv::findContours(dark, contours, cv::RETR_LIST, cv::CHAIN_APPROX_NONE);
+        for (const auto& contour : contours) {
+            const auto length = static_cast<double>(contour.size());
+            if (length < 4 * kFewestSearchSide || length > 2.0 * (grey.cols + grey.rows)) continue;
+            std::vector<cv::Point> quad;
+            cv::approxPolyDP(contour, quad, 0.06 * length, true);
+            if (quad.size() != 4 || !cv::isContourConvex(quad)) continue;
+            if ((quad[1] - quad[0]).cross(quad[2] - quad[1]) < 0) std::swap(quad[1], quad[3]);  // clockwise, y down
+            Corners guess;
+            for (std::size_t i = 0; i < 4; ++i)
+                guess[i] = {(quad[i].x + 0.5) * sx - 0.5, (quad[i].y + 0.5) * sy - 0.5};
+            const double side = shortest_side(guess);
+            if (side < std::max(kFewestSide, kFewestSearchSide * 0.7 * scale) || !dark_on_white(bgr, guess))
+                continue;
+            const auto known = [&](const Corners& c) {
+                return cv::norm(c[0] + c[2] - guess[0] - guess[2]) < 0.5 * side;
+            };
+            if (std::any_of(out.begin(), out.end(), [&](const Sighting& s) { return known(s.corners); })) continue;
+            const auto fine = refined(bgr, guess, std::max(2 + 1.5 * scale, 0.08 * side));
+            if (!fine) continue;
+            if (auto marker = decoded(bgr, *fine)) out.push_back(*marker);
+        }
     }
     return out;
 }
@@ -257,11 +262,16 @@ struct Fit {
     std::vector<const Sighting*> used;
 };
 
-// Least squares over all corners, those of a bent or half-hidden marker weighing less.
-std::optional<cv::Matx33d> homography(const std::vector<const Sighting*>& sightings) {
+// The corners of a marker that has grown by `swollen` mm on each side.
+Corners swollen_mm(int id, double swollen) {
+    return rectangle_mm(marker_mm(id)[0].x - swollen, marker_mm(id)[0].y - swollen, kMarkerMm + 2 * swollen,
+                        kMarkerMm + 2 * swollen);
+}
+
+std::optional<cv::Matx33d> homography(const std::vector<const Sighting*>& sightings, double swollen = 0) {
     std::vector<cv::Point2d> mm, px;
     for (const auto* s : sightings) {
-        const auto corners = marker_mm(s->id);
+        const auto corners = swollen_mm(s->id, swollen);
         mm.insert(mm.end(), corners.begin(), corners.end());
         px.insert(px.end(), s->corners.begin(), s->corners.end());
     }
@@ -270,8 +280,8 @@ std::optional<cv::Matx33d> homography(const std::vector<const Sighting*>& sighti
     return cv::Matx33d(h);
 }
 
-double rms_of(const cv::Matx33d& h, const Sighting& s) {
-    const auto mm = marker_mm(s.id);
+double rms_of(const cv::Matx33d& h, const Sighting& s, double swollen = 0) {
+    const auto mm = swollen_mm(s.id, swollen);
     double sum = 0;
     for (std::size_t i = 0; i < 4; ++i) {
         const cv::Point2d d = through(h, mm[i]) - s.corners[i];
@@ -410,15 +420,36 @@ std::optional<CardFound> find_card(const Picture& picture) {
         if (leaner && leaner->used.size() >= 3 && fit->rms > 0.5 && leaner->rms < fit->rms / 4) fit = leaner;
     }
 
+    // Ink spreads, lenses blur and cameras sharpen: black squares grow or shrink alike on all sides, which is
+    // worked out with the rest. The sum of squares is a parabola of it.
+    const auto square_sum = [&](double swollen, std::optional<cv::Matx33d>& h) {
+        h = homography(fit->used, swollen);
+        double sum = 0;
+        if (h)
+            for (const auto* s : fit->used) sum += std::pow(rms_of(*h, *s, swollen), 2);
+        return h ? sum / static_cast<double>(fit->used.size()) : 1e9;
+    };
+    std::optional<cv::Matx33d> h;
+    constexpr double kProbe = 0.1, kMostSwollen = 0.6;  // mm
+    const double less = square_sum(-kProbe, h), none = square_sum(0, h), more = square_sum(kProbe, h);
+    const double bend = less - 2 * none + more;
+    double swollen = bend > 0 ? std::clamp(kProbe * 0.5 * (less - more) / bend, -kMostSwollen, kMostSwollen) : 0;
+    double rest = square_sum(swollen, h);
+    if (!h || rest > none) swollen = 0, rest = square_sum(0, h);
+    if (!h) return std::nullopt;
+
     CardFound out;
-    out.photo_from_card = fit->photo_from_card * (1 / fit->photo_from_card(2, 2));
+    out.photo_from_card = *h * (1 / (*h)(2, 2));
     const double corners = 4.0 * static_cast<double>(fit->used.size());
-    // Eight numbers were fitted; half a tenth of a pixel is what corners hold even where the residual is less.
-    out.sigma_px = std::max(0.05, fit->rms * std::sqrt(2 * corners / (2 * corners - 8)));
+    // Nine numbers were fitted; half a tenth of a pixel is what corners hold even where the residual is less.
+    out.sigma_px = std::max(0.05, std::sqrt(rest * 2 * corners / (2 * corners - 9)));
     for (const auto* s : fit->used) {
         const auto id = static_cast<std::size_t>(s->id);
+        const auto mm = marker_mm(s->id), grown = swollen_mm(s->id, swollen);
         out.seen.seen[id] = true;
-        for (std::size_t i = 0; i < 4; ++i) out.seen.markers[id][i] = px_from_mat(s->corners[i]);
+        for (std::size_t i = 0; i < 4; ++i)  // where the corner would be without
+            out.seen.markers[id][i] = px_from_mat(s->corners[i] + through(out.photo_from_card, mm[i]) -
+                                                  through(out.photo_from_card, grown[i]));
     }
     for (int id = 0; id < kMarkers; ++id) {
         const auto k = static_cast<std::size_t>(id);

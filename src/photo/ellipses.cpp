@@ -46,7 +46,9 @@ class Collector {
         sort(proposed_);
         for (const auto& p : proposed_) {
             if (rough.size() == kMostHoops) break;
-            if (std::none_of(rough.begin(), rough.end(), [&](const auto& o) { return near(o.hoop, p.hoop, 3); }))
+            if (std::none_of(rough.begin(), rough.end(), [&](const auto& o) {
+                    return near(o.hoop, p.hoop, 3 + 0.008 * cv::norm(p.hoop.shape));
+                }))
                 rough.push_back(p);
         }
         for (const auto& p : rough) {

@@ -224,8 +224,10 @@ std::optional<RobustFit> robust_fit(const Hoop& start, std::span<const cv::Point
         for (const double r : rests)
             if (std::abs(r) < reach) near.push_back(std::abs(r));
         if (near.size() < 5) return std::nullopt;
-        std::nth_element(near.begin(), near.begin() + static_cast<std::ptrdiff_t>(near.size() / 2), near.end());
-        out.sigma = 1.4826 * near[near.size() / 2];
+        // By the third nearest, so that shadows along half of the rim do not widen it.
+        const auto third = near.size() / 3;
+        std::nth_element(near.begin(), near.begin() + static_cast<std::ptrdiff_t>(third), near.end());
+        out.sigma = near[third] / 0.4307;
         out.covariance = inverse_normal * (std::max(out.sigma, 0.02) * std::max(out.sigma, 0.02));
         if (round > 2 && most * axes.a < 0.005) break;
     }

@@ -16,10 +16,11 @@ namespace {
 
 constexpr double kPi = std::numbers::pi;
 constexpr int kCrudeLongest = 270, kCoarseLongest = 800, kFineLongest = 1600;
-constexpr double kLeastSure = 0.5;      // of the rim as far as it is visible, beyond what texture gives by accident
-constexpr double kLeastSeen = 0.3;      // share of the whole rim along which an edge was found
-constexpr double kLeastRadius = 0.065;  // of the picture's longer side
+constexpr double kLeastSure = 0.5;     // of the rim as far as it is visible, beyond what texture gives by accident
+constexpr double kLeastSeen = 0.3;     // share of the whole rim along which an edge was found
+constexpr double kLeastRadius = 0.07;  // of the picture's longer side
 constexpr double kLeastAgreement = 0.6;
+constexpr double kLeastEven = 0.8, kSureWithoutEven = 0.85;
 constexpr double kSmall = 0.125;  // of the longer side: a piece so small must be alone of its kind
 constexpr double kBeyond = 0.05;  // of the shorter semi-axis
 constexpr int kFewPieces = 8;     // so many rings are followed closely
@@ -227,6 +228,40 @@ const Mode* rim_of(const cv::Mat& image, const Modes& modes) {
     return nullptr;
 }
 
+// Share of the places just inside a rim that have the colour of the others: glaze is of one colour but for shading,
+// and a border of ornament has glaze on one side or the other. Faces, fur and print have not.
+double evenness(const cv::Mat& bgr, const Hoop& rim) {
+    constexpr int kPlaces = 180;
+    constexpr double kSameHue = 12, kSameLightness = 25;  // L*a*b*
+    const Axes axes = axes_of(rim);
+    double best = 0;
+    for (const double depth : {0.015, 0.04, 0.08}) {
+        cv::Mat_<cv::Vec3f> colours, lab;
+        for (int i = 0; i < kPlaces; ++i) {
+            const double f = 2 * kPi * i / kPlaces;
+            const cv::Point2d p = rim.at(f) - rim.outwards(f) * std::max(2.0, depth * axes.b);
+            if (within(bgr, p)) colours.push_back(cv::Vec3f(colour_at(bgr, p) * (1.f / 255)));
+        }
+        if (colours.total() < 20) continue;
+        cv::cvtColor(colours, lab, cv::COLOR_BGR2Lab);
+        cv::Vec3f middle;
+        std::vector<float> values;
+        for (int c = 0; c < 3; ++c) {
+            values.clear();
+            for (const auto& v : lab) values.push_back(v[c]);
+            std::nth_element(values.begin(), values.begin() + static_cast<std::ptrdiff_t>(values.size() / 2),
+                             values.end());
+            middle[c] = values[values.size() / 2];
+        }
+        double same = 0;
+        for (const auto& v : lab)
+            same += std::hypot(v[1] - middle[1], v[2] - middle[2]) < kSameHue &&
+                    std::abs(v[0] - middle[0]) < kSameLightness;
+        best = std::max(best, same / static_cast<double>(lab.total()));
+    }
+    return best;
+}
+
 struct Piece {
     Mode rim;
     std::vector<Mode> inner;
@@ -317,8 +352,11 @@ std::optional<RimFound> find_rim(const cv::Mat& bgr, std::string& why) {
         const Mode* rim = rim_of(levels.fine, modes);
         if (!rim) continue;
         const Axes own = axes_of(rim->hoop);
-        // What is seen very flat must be all the surer.
-        if (rim->sure() * rim->track.visible < kLeastSeen || (own.b < 0.5 * own.a && rim->sure() < 0.75)) continue;
+        // What is seen very flat, or is so short that chance makes it, must be all the surer.
+        const double needed =
+            std::max(own.b < 0.62 * own.a ? 0.82 : 0.0, 0.5 + 0.35 * std::exp(-perimeter(own) / 500));
+        if (own.a < kLeastRadius * std::max(levels.fine.cols, levels.fine.rows)) continue;
+        if (rim->sure() * rim->track.visible < kLeastSeen || rim->sure() < needed) continue;
         Piece piece{*rim, {}, 0};
         piece.score =
             prominence({rescaled(rim->hoop, 1 / to_fine), rim->support, rim->track.visible, rim->accident}, size);
@@ -350,6 +388,11 @@ std::optional<RimFound> find_rim(const cv::Mat& bgr, std::string& why) {
     const Modes close = modes_near(bgr, start, share, share + 0.012);
     if (const Mode* lip = rim_of(bgr, close)) start = lip->hoop;
     RimFound out = rim_near(bgr, start, 3);
+    const double even = evenness(bgr, out.hoop);
+    if (even < kLeastEven && out.seen < kSureWithoutEven * out.visible) {
+        why = "No piece was found: what runs round in the picture has no even glaze within it.";
+        return std::nullopt;
+    }
     if (out.seen < kLeastSeen) {
         why = "No piece was found: no rim could be followed round.";
         return std::nullopt;
