@@ -2,6 +2,7 @@
 #include "photo/mark_text.h"
 
 #include <algorithm>
+#include <array>
 #include <cctype>
 #include <cmath>
 #include <optional>
@@ -129,6 +130,22 @@ std::optional<std::string> as_code(const book::CodeScheme& scheme, const std::st
     return std::nullopt;
 }
 
+// The share of letters that both texts have, whatever their order. Where it is small the wordings are not alike,
+// and the careful comparison is not worth while; packs may have thousands of marks.
+double letters_in_common(std::string_view a, std::string_view b) {
+    std::array<int, 256> count{};
+    int of_a = 0, of_b = 0, common = 0;
+    const auto is_sign = [](char c) { return is_letter(c) || is_digit(c); };
+    for (const char c : a)
+        if (is_sign(c)) ++of_a, ++count[static_cast<std::size_t>(std::toupper(static_cast<unsigned char>(c)))];
+    for (const char c : b)
+        if (is_sign(c)) {
+            ++of_b;
+            if (count[static_cast<std::size_t>(std::toupper(static_cast<unsigned char>(c)))]-- > 0) ++common;
+        }
+    return common / std::max(1.0, static_cast<double>(std::max(of_a, of_b)));
+}
+
 struct MarkChance {
     std::size_t mark;
     double likeness, weight;
@@ -143,6 +160,7 @@ std::vector<MarkChance> marks_by_wording(const std::vector<std::string>& lines, 
     std::vector<MarkChance> out;
     double sum = std::exp(0.0);
     for (std::size_t i = 0; i < book.marks.size(); ++i) {
+        if (letters_in_common(text, book.marks[i].wording) < 0.35) continue;
         const double alike = likeness(text, book.marks[i].wording);
         if (alike < 0.3) continue;
         out.push_back({i, alike, std::exp(kSteep * (alike - kNone))});
@@ -164,6 +182,15 @@ void keep_words(MarkText& text, const std::vector<std::string>& known) {
     });
     std::erase_if(text.lines, [&](const MarkLine& line) {
         return !anchored || wordiness(line, known) < (line.read.letters() == 1 ? kSingle : kBeside);
+    });
+}
+
+void keep_numbers(MarkText& text, const NumberTrust& trusted) {
+    std::erase_if(text.lines, [&](const MarkLine& line) {
+        const std::vector<Token> tokens = tokens_of(line.read);
+        return tokens.size() != 1 || tokens[0].text.size() < trusted.least_signs ||
+               !is_number(as_number(tokens[0].text)) || wordiness(line, {}) < trusted.least ||
+               line.read.letters() > 1.2 * line.letters_fit + 0.5;
     });
 }
 

@@ -14,6 +14,12 @@ namespace footring::photo {
 
 // Takes away lines that are no words (scratches, sprigs, reflections), and all of them when none is.
 void keep_words(MarkText&, const std::vector<std::string>& known);
+// The same for what stands apart from the words of a mark: keeps nothing but numbers.
+struct NumberTrust {
+    double least;             // of its wordiness
+    std::size_t least_signs;  // digits and letters
+};
+void keep_numbers(MarkText&, const NumberTrust&);
 
 // Fills words, marks, numbers and date codes from lines in reading order.
 void compare(Wording&, const std::vector<MarkLine>&, const book::Book&);

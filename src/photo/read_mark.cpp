@@ -18,14 +18,16 @@ constexpr double kKnown = 0.12;  // what a word of the packs adds to the confide
 bool is_letter(char c) { return std::isalnum(static_cast<unsigned char>(c)) != 0; }
 
 // What a reading is worth when it is compared with others of the same line: sure letters count, unsure ones take
-// away.
-double worth(const ReadLine& line, const std::vector<std::string>& known) {
+// away, and so do letters for which there is no room.
+double worth(const MarkLine& in, const std::vector<std::string>& known) {
+    const ReadLine& line = in.read;
     double out = 0;
     for (const ReadChar& c : line.chars)
         if (is_letter(c.letter)) out += trust(c) - 0.45;
         else if (c.letter != ' ') out -= 0.1;
     double best = 0;
     for (const std::string& word : known) best = std::max(best, likeness(line.text(), word));
+    out -= 0.6 * std::max(0.0, line.letters() - 1.2 * in.letters_fit - 0.5);
     return out + kKnown * best * line.letters();
 }
 
@@ -74,7 +76,7 @@ void close_up(ReadLine& line, const cv::Mat& mask) {
 // Whether it is worth while to try harder: some trust, and about as many characters as things were found.
 bool plausible(const MarkLine& line) {
     const auto read = static_cast<double>(line.read.letters()), seen = static_cast<double>(line.letters_seen);
-    return read >= 1 && line.read.confidence() > 0.45 && read <= 2 * seen + 2 && seen <= 3 * read + 2;
+    return read >= 1 && line.read.confidence() > 0.45 && read <= 1.5 * line.letters_fit + 2 && seen <= 3 * read + 2;
 }
 
 struct Reader {
@@ -94,14 +96,18 @@ struct Reader {
     }
     MarkLine start(const TextLine& line, const InkTone& tone, bool over, LinePicture& picture) {
         picture = line_picture(ground, photo, mark, line, tone, over);
-        return {read(picture.gray), picture.box, picture.turned_deg, line.curved, line.letters.size()};
+        const double length =
+            line.curved ? (line.to_deg - line.from_deg) * CV_PI / 180 * line.radius : line.u_to - line.u_from;
+        const double fit = std::max(static_cast<double>(line.letters.size()), length / (0.95 * line.height));
+        return {read(picture.gray), picture.box, picture.turned_deg, line.curved, line.letters.size(), fit};
     }
     void improve(MarkLine& line, const LinePicture& picture, int ways) {
         for (int way = 0; way < ways && line.read.confidence() < kGood && may_go_on(); ++way) {
-            ReadLine other = read(way == 0   ? black_and_white(picture.gray)
-                                  : way == 1 ? by_surroundings(picture.gray)
-                                             : picture.mask);
-            if (worth(other, known) > worth(line.read, known) + 0.05) line.read = std::move(other);
+            MarkLine other = line;
+            other.read = read(way == 0   ? black_and_white(picture.gray)
+                              : way == 1 ? by_surroundings(picture.gray)
+                                         : picture.mask);
+            if (worth(other, known) > worth(line, known) + 0.05) line = std::move(other);
         }
     }
 };
@@ -109,7 +115,8 @@ struct Reader {
 }  // namespace
 
 MarkText read_mark(const Ground& ground, Halves& photo, const Mark& mark, Ocr& ocr,
-                   const std::vector<std::string>& known, int passes, const std::function<bool()>& stop) {
+                   const std::vector<std::string>& known, int passes, std::optional<double> usual_turn_deg,
+                   const std::function<bool()>& stop) {
     Reader reader{ground, photo, mark, ocr, known, passes, stop};
     struct BothWays {
         const TextLine* line;
@@ -137,7 +144,12 @@ MarkText read_mark(const Ground& ground, Halves& photo, const Mark& mark, Ocr& o
         // When both read badly nothing is known yet: a better picture of each decides.
         if (std::max(one.way[0].read.confidence(), one.way[1].read.confidence()) < 0.75)
             for (const bool over : {false, true}) reader.improve(one.way[over], one.picture[over], 1);
-        ahead += worth(one.way[1].read, known) - worth(one.way[0].read, known);
+        ahead += worth(one.way[1], known) - worth(one.way[0], known);
+        if (usual_turn_deg) {
+            constexpr double kUsualTurn = 0.12;  // for each letter: as much as a little more trust in it
+            const double with = std::cos((one.way[1].turned_deg - *usual_turn_deg) * CV_PI / 180);
+            ahead += kUsualTurn * with * static_cast<double>(one.line->letters.size());
+        }
         letters += static_cast<double>(one.line->letters.size());
     }
     // When neither end reads like words, what lies there are none.
@@ -154,7 +166,7 @@ MarkText read_mark(const Ground& ground, Halves& photo, const Mark& mark, Ocr& o
             attempt(one, false);
             attempt(one, true);
             if (!plausible(one.way[0]) && !plausible(one.way[1])) continue;
-            way = worth(one.way[1].read, known) > worth(one.way[0].read, known);
+            way = worth(one.way[1], known) > worth(one.way[0], known);
         } else {
             attempt(one, over);
         }

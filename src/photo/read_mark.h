@@ -5,6 +5,7 @@
 #include <array>
 #include <functional>
 #include <opencv2/core.hpp>
+#include <optional>
 #include <string>
 #include <vector>
 
@@ -21,6 +22,7 @@ struct MarkLine {
     double turned_deg = 0;
     bool curved = false;
     std::size_t letters_seen = 0;  // things of the build of letters that were found, whatever was read
+    double letters_fit = 0;        // letters that there is room for
 };
 struct MarkText {
     std::vector<MarkLine> lines;  // in reading order; curved ones first
@@ -31,6 +33,6 @@ struct MarkText {
 // `known`: words of the open packs. They only decide between two readings of the same line; a word that was not
 // read is never put there. `passes`: how often the engine may be asked at most.
 MarkText read_mark(const Ground&, Halves&, const Mark&, Ocr&, const std::vector<std::string>& known, int passes,
-                   const std::function<bool()>& stop);
+                   std::optional<double> usual_turn_deg, const std::function<bool()>& stop);
 
 }  // namespace footring::photo

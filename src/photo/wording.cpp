@@ -3,12 +3,12 @@
 
 #include <algorithm>
 #include <cmath>
+#include <iterator>
 #include <opencv2/imgcodecs.hpp>
 #include <opencv2/imgproc.hpp>
 #include <set>
 
 #include "base/text.h"
-#include "book/code_scheme.h"
 #include "photo/letters.h"
 #include "photo/mark_text.h"
 #include "photo/read_mark.h"
@@ -18,20 +18,20 @@ namespace footring::photo {
 
 namespace {
 
-constexpr double kReach = 0.75;  // marks lie within this share of the rim's radius: the foot ring is about 0.6
-constexpr int kSearchPx = 1150;  // side of what is searched
-constexpr std::size_t kMostMarks = 3;  // groups of letters that are read
-constexpr int kPasses = 30;            // of the engine over one photograph, some 25 ms each
+// Marks lie within the foot ring, some 0.6 of the rim's radius. It stands higher than the rim on the table, so that
+// under tilt it is seen off the middle of the rim.
+constexpr double kReach = 0.9;
+constexpr int kSearchPx = 1300;        // side of what is searched
+constexpr std::size_t kMostMarks = 5;  // groups of letters that are read
+constexpr int kPasses = 36;            // of the engine over one photograph, some 25 ms each
 
-constexpr double kGlanceReach = 0.55;  // looks_like_back
-constexpr int kGlancePx = 560;
-constexpr double kGlanceQuality = 4.5;
+// Trust from which a number is believed beside a mark, and without any; without any it must have three digits.
+constexpr NumberTrust kNumberApart{0.80, 2}, kNumberAlone{0.93, 3};
+
+constexpr double kGlanceReach = 0.65;  // looks_like_back
+constexpr int kGlancePx = 640;
+constexpr double kGlanceQuality = 3.2;
 constexpr int kGlancePasses = 6;
-
-struct Accepted {
-    std::size_t mark;
-    MarkText text;
-};
 
 std::vector<std::string> words_known(const book::Book& book) {
     std::set<std::string> out;
@@ -41,12 +41,12 @@ std::vector<std::string> words_known(const book::Book& book) {
 }
 
 // The quadrilateral that holds all lines, upright with them, and the picture of it.
-void frame(Wording& out, Halves& photo, const std::vector<Accepted>& accepted) {
-    const double turn = accepted.front().text.turned_deg * CV_PI / 180;
+void frame(Wording& out, Halves& photo, const std::vector<MarkText>& accepted) {
+    const double turn = accepted.front().turned_deg * CV_PI / 180;
     const cv::Point2d along(std::cos(turn), std::sin(turn)), down(-along.y, along.x);
     double u_from = 1e9, u_to = -1e9, v_from = 1e9, v_to = -1e9, height = 0;
-    for (const Accepted& one : accepted)
-        for (const MarkLine& line : one.text.lines) {
+    for (const MarkText& one : accepted)
+        for (const MarkLine& line : one.lines) {
             height = std::max(height, line.curved ? 0.0 : cv::norm(line.box[3] - line.box[0]));
             for (const cv::Point2d& p : line.box) {
                 u_from = std::min(u_from, p.dot(along)), u_to = std::max(u_to, p.dot(along));
@@ -84,18 +84,35 @@ Wording read_wording(const Picture& picture, const std::optional<Plate>& plate, 
     }
     Halves photo(picture.bgr);
     const std::vector<std::string> known = words_known(book);
-    std::vector<Accepted> accepted;
-    for (std::size_t i = 0; i < marks.size(); ++i) {
-        MarkText text = read_mark(ground, photo, marks[i], ocr, known, kPasses - ocr.passes(), stop);
-        keep_words(text, known);
-        if (!text.lines.empty()) accepted.push_back({i, std::move(text)});
+    std::vector<MarkText> accepted, apart;
+    std::optional<double> turn;
+    for (const Mark& mark : marks) {
+        const MarkText all = read_mark(ground, photo, mark, ocr, known, kPasses - ocr.passes(), turn, stop);
+        MarkText words = all;
+        keep_words(words, known);
+        if (words.lines.empty()) {
+            apart.push_back(all);
+            keep_numbers(apart.back(), kNumberApart);
+        } else {
+            if (!turn) turn = words.turned_deg;
+            accepted.push_back(std::move(words));
+        }
     }
+    // Unmarked ware has its number alone, and then that must be beyond doubt.
+    if (accepted.empty())
+        for (MarkText& text : apart) keep_numbers(text, kNumberAlone);
+    if (stop && stop()) return out;
+    std::ranges::copy_if(apart, std::back_inserter(accepted),
+                         [](const MarkText& text) { return !text.lines.empty(); });
     if (accepted.empty()) return out;
-    std::ranges::stable_sort(accepted, std::ranges::greater{}, [](const Accepted& one) {
-        return one.text.confidence * static_cast<double>(one.text.lines.size());
+    // The mark with most words first; numbers that stand apart after it.
+    std::ranges::stable_sort(accepted, std::ranges::greater{}, [](const MarkText& text) {
+        int letters = 0;
+        for (const MarkLine& line : text.lines) letters += line.read.letters();
+        return letters;
     });
     std::vector<MarkLine> lines;
-    for (const Accepted& one : accepted) lines.insert(lines.end(), one.text.lines.begin(), one.text.lines.end());
+    for (const MarkText& one : accepted) lines.insert(lines.end(), one.lines.begin(), one.lines.end());
     compare(out, lines, book);
     frame(out, photo, accepted);
     return out;
@@ -108,7 +125,7 @@ bool looks_like_back(const Picture& picture, const std::optional<Plate>& plate) 
     Ocr ocr;
     if (!ocr.ready()) return marks.front().quality > 3 * kGlanceQuality;
     Halves photo(picture.bgr);
-    MarkText text = read_mark(ground, photo, marks.front(), ocr, {}, kGlancePasses, {});
+    MarkText text = read_mark(ground, photo, marks.front(), ocr, {}, kGlancePasses, {}, {});
     keep_words(text, {});
     return !text.lines.empty();
 }

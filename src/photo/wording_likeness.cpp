@@ -23,7 +23,7 @@ constexpr double kLost = 0.7;          // a letter of the mark that was not read
 constexpr double kAdded = 0.8;         // a letter read that the mark has not: dirt seldom looks like one
 constexpr double kOutOfOrder = 0.03;   // for each line of the mark that stands elsewhere
 constexpr double kBreak = 0.01;        // breaks, spaces and marks between words that differ, for each, at most four
-constexpr std::size_t kMostLines = 5;  // of a mark, tried in every order
+constexpr std::size_t kMostLines = 4;  // of a mark, tried in every order
 constexpr std::size_t kLongest = 200;  // letters compared; no mark is longer
 
 // Letters and digits in capitals; accents of Latin-1 left out, everything else counts as a break.
