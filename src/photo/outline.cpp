@@ -1,6 +1,9 @@
 // SPDX-License-Identifier: Apache-2.0
 #include "photo/outline.h"
 
+#include <fmt/format.h>
+
+#include "photo/polygon.h"
 #include "photo/pose.h"
 #include "photo/rim_search.h"
 
@@ -16,6 +19,11 @@ std::optional<Plate> find_plate(const Picture& picture, const std::optional<Card
     } else {
         std::string why;
         rim = find_rim(picture.bgr, why);
+        const auto polygon = find_polygon(picture.bgr, card);
+        if (polygon && polygon_is_the_piece(picture.bgr, *polygon, rim)) {
+            const Plate plate = plate_of(*polygon, view);
+            if (plate.outline.kind != OutlineKind::kNone) return plate;
+        }
         if (!rim) {
             notes.push_back(why);
             return std::nullopt;
@@ -24,6 +32,12 @@ std::optional<Plate> find_plate(const Picture& picture, const std::optional<Card
     Plate plate = plate_of(*rim, view);
     if (plate.outline.kind == OutlineKind::kNone) {
         notes.emplace_back("A rim was found, but it cannot be that of a piece on a table.");
+        return std::nullopt;
+    }
+    constexpr double kSmallestPieceMm = 45;  // butter pats are larger, coins smaller
+    if (plate.outline.long_mm && *plate.outline.long_mm < kSmallestPieceMm) {
+        notes.push_back(fmt::format("What was found is {:.0f} mm across by the scale card: too small for a piece.",
+                                    *plate.outline.long_mm));
         return std::nullopt;
     }
     return plate;

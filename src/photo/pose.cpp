@@ -420,4 +420,34 @@ Plate plate_of(const RimFound& rim, const View& view) {
     return plate;
 }
 
+Plate plate_of(const PolygonFound& polygon, const View& view) {
+    RimFound as_rim;
+    as_rim.hoop = polygon.touching;
+    as_rim.seen = polygon.seen;
+    as_rim.sigma_px = polygon.sigma_px;
+    Plate plate = plate_of(as_rim, view);
+    if (plate.outline.kind == OutlineKind::kNone) return plate;
+    const bool square = polygon.corners.size() == 4;
+    if (plate.outline.kind == OutlineKind::kOval && view.card && plate.aspect < 0.9) {
+        plate.outline.kind = OutlineKind::kOther;
+        plate.notes.emplace_back("The piece has straight sides but is neither square nor octagonal.");
+    } else {
+        plate.outline.kind = square ? OutlineKind::kSquare : OutlineKind::kOctagonal;
+        plate.aspect = view.card ? *plate.outline.short_mm / *plate.outline.long_mm : 1;
+    }
+    for (const auto& c : polygon.corners) plate.outline.corners.push_back(px_from_mat(c));
+    // x runs to the middle of the side that is furthest right.
+    cv::Point2d right(-1e9, 0);
+    for (std::size_t i = 0; i < polygon.corners.size(); ++i) {
+        const cv::Point2d m = (polygon.corners[i] + polygon.corners[(i + 1) % polygon.corners.size()]) * 0.5;
+        if (m.x > right.x) right = m;
+    }
+    const cv::Matx34d& p = plate.photo_from_plate;
+    const cv::Matx33d plane(p(0, 0), p(0, 1), p(0, 3), p(1, 0), p(1, 1), p(1, 3), p(2, 0), p(2, 1), p(2, 3));
+    const cv::Point2d on = through(plane.inv(), right);
+    const double turn = std::atan2(on.y, on.x), c = std::cos(turn), s = std::sin(turn);
+    plate.photo_from_plate = p * cv::Matx44d(c, -s, 0, 0, s, c, 0, 0, 0, 0, 1, 0, 0, 0, 0, 1);
+    return plate;
+}
+
 }  // namespace footring::photo

@@ -15,6 +15,7 @@
 
 #include "photo/card.h"
 #include "photo/outline.h"
+#include "photo/polygon.h"
 #include "photo/rim_search.h"
 
 namespace footring::photo {
@@ -26,5 +27,6 @@ struct View {
     double rim_height_mm = 25;
 };
 Plate plate_of(const RimFound&, const View&);
+Plate plate_of(const PolygonFound&, const View&);  // square and octagonal pieces
 
 }  // namespace footring::photo

@@ -1,0 +1,397 @@
+// SPDX-License-Identifier: Apache-2.0
+#include "photo/polygon.h"
+
+#include <algorithm>
+#include <cmath>
+#include <numbers>
+#include <opencv2/calib3d.hpp>
+#include <opencv2/imgproc.hpp>
+
+#include "photo/sampling.h"
+
+namespace footring::photo {
+
+namespace {
+
+constexpr double kPi = std::numbers::pi;
+constexpr int kCrudeLongest = 270;
+constexpr double kLeastArea = 0.02;      // of the picture
+constexpr double kLeastSupport = 0.6;    // of all sides together
+constexpr double kLeastOfOneSide = 0.3;  // a side may lie in shadow or under something
+
+cv::Mat lab_of(const cv::Mat& bgr) {
+    cv::Mat out;
+    bgr.convertTo(out, CV_32F, 1.0 / 255);
+    cv::GaussianBlur(out, out, {5, 5}, 1.0);
+    cv::cvtColor(out, out, cv::COLOR_BGR2Lab);
+    return out;
+}
+
+// How unlike the picture's border each pixel is; lightness counts half, because of shadows.
+cv::Mat_<float> unlike_border(const cv::Mat& lab) {
+    std::vector<cv::Vec3f> border;
+    const int margin = 3, step = std::max(1, 2 * (lab.cols + lab.rows) / 120);
+    for (int i = 0; i < 2 * (lab.cols + lab.rows); i += step) {
+        int x = 0, y = 0;
+        if (i < lab.cols) x = i, y = margin;
+        else if (i < 2 * lab.cols) x = i - lab.cols, y = lab.rows - 1 - margin;
+        else if (i < 2 * lab.cols + lab.rows) x = margin, y = i - 2 * lab.cols;
+        else x = lab.cols - 1 - margin, y = i - 2 * lab.cols - lab.rows;
+        border.push_back(lab.at<cv::Vec3f>(y, x));
+    }
+    cv::Mat_<float> out(lab.size());
+    for (int y = 0; y < lab.rows; ++y)
+        for (int x = 0; x < lab.cols; ++x) {
+            const cv::Vec3f& v = lab.at<cv::Vec3f>(y, x);
+            float least = 1e9f;
+            for (const auto& b : border) {
+                const float l = 0.5f * (v[0] - b[0]), p = v[1] - b[1], q = v[2] - b[2];
+                least = std::min(least, l * l + p * p + q * q);
+            }
+            out(y, x) = std::min(255.f, 5 * std::sqrt(least));
+        }
+    return out;
+}
+
+// The convex hull of the piece, mat pixels of the crude picture; and its contour.
+std::optional<std::vector<cv::Point>> region(const cv::Mat& crude, double scale,
+                                             const std::optional<CardFound>& card) {
+    cv::Mat distance, mask;
+    unlike_border(lab_of(crude)).convertTo(distance, CV_8U);
+    if (card) {
+        std::vector<cv::Point> area;
+        for (const auto& c : card->seen.corners) area.emplace_back(cvRound(c.x * scale), cvRound(c.y * scale));
+        cv::fillConvexPoly(distance, area, 0);
+        cv::polylines(distance, std::vector<std::vector<cv::Point>>{area}, true, 0, 3);
+    }
+    const double otsu = cv::threshold(distance, mask, 0, 255, cv::THRESH_BINARY | cv::THRESH_OTSU);
+    cv::threshold(distance, mask, std::clamp(0.7 * otsu, 22.0, 60.0), 255, cv::THRESH_BINARY);
+    cv::morphologyEx(mask, mask, cv::MORPH_OPEN, cv::getStructuringElement(cv::MORPH_ELLIPSE, {5, 5}));
+    cv::morphologyEx(mask, mask, cv::MORPH_CLOSE, cv::getStructuringElement(cv::MORPH_ELLIPSE, {9, 9}));
+    std::vector<std::vector<cv::Point>> contours;
+    cv::findContours(mask, contours, cv::RETR_EXTERNAL, cv::CHAIN_APPROX_NONE);
+    const std::vector<cv::Point>* best = nullptr;
+    double most = 0;
+    for (const auto& contour : contours) {
+        const double area = cv::contourArea(contour);
+        if (area < kLeastArea * static_cast<double>(crude.total())) continue;
+        const cv::Moments m = cv::moments(contour);
+        const double off = std::hypot(m.m10 / m.m00 - crude.cols / 2.0, m.m01 / m.m00 - crude.rows / 2.0) /
+                           std::hypot(crude.cols, crude.rows);
+        const double score = area * std::exp(-off * off / (2 * 0.2 * 0.2));
+        if (score > most) most = score, best = &contour;
+    }
+    if (!best) return std::nullopt;
+    std::size_t at_border = 0;
+    for (const auto& p : *best) at_border += p.x <= 2 || p.y <= 2 || p.x >= crude.cols - 3 || p.y >= crude.rows - 3;
+    if (at_border > best->size() / 12) return std::nullopt;
+    std::vector<cv::Point> hull;
+    cv::convexHull(*best, hull, true);
+    if (cv::contourArea(*best) < 0.9 * cv::contourArea(hull)) return std::nullopt;
+    return hull;
+}
+
+struct SideLine {
+    cv::Point2d at, along;  // a line
+    double support = 0, sigma = 0;
+};
+
+// The outermost line near a guessed side along which most of its middle part has an edge. `out`: the side's outward
+// normal is to the left of from -> to turned clockwise.
+std::optional<SideLine> side_near(const cv::Mat& bgr, cv::Point2d from, cv::Point2d to, double inwards,
+                                  double outwards, double step) {
+    constexpr int kPlaces = 36;
+    const double length = cv::norm(to - from);
+    const cv::Point2d along = (to - from) * (1 / length), out(along.y, -along.x);
+    const int lowest = -static_cast<int>(std::ceil(inwards / step)),
+              highest = static_cast<int>(std::ceil(outwards / step));
+    struct Mark {
+        double t, off;
+        float strength;
+    };
+    std::vector<std::vector<Mark>> marks(kPlaces);
+    std::vector<cv::Vec3f> profile(static_cast<std::size_t>(highest - lowest + 5));
+    std::vector<float> size(static_cast<std::size_t>(highest - lowest + 1));
+    int seen = 0;
+    for (int i = 0; i < kPlaces; ++i) {
+        const double t = length * (0.2 + 0.6 * (i + 0.5) / kPlaces);
+        const cv::Point2d foot = from + along * t;
+        bool inside = true;
+        for (int k = lowest - 2; k <= highest + 2 && inside; ++k) {
+            cv::Vec3f mean(0, 0, 0);
+            for (const double b : {-1.5, 0.0, 1.5}) {
+                const cv::Point2d p = foot + out * (k * step) + along * (b * step);
+                inside = inside && within(bgr, p);
+                if (inside) mean += colour_at(bgr, p) * (1.f / 3);
+            }
+            profile[static_cast<std::size_t>(k - lowest + 2)] = mean;
+        }
+        if (!inside) continue;
+        ++seen;
+        for (std::size_t k = 0; k < size.size(); ++k)
+            size[k] = 0.577f * static_cast<float>(cv::norm((profile[k + 3] - profile[k + 1]) * 0.4f +
+                                                           (profile[k + 4] - profile[k]) * 0.3f));
+        for (std::size_t k = 1; k + 1 < size.size(); ++k) {
+            if (size[k] < 2 || size[k] < size[k - 1] || size[k] <= size[k + 1]) continue;
+            const float bend = size[k - 1] - 2 * size[k] + size[k + 1];
+            const double sub =
+                bend < 0 ? std::clamp(0.5 * static_cast<double>((size[k - 1] - size[k + 1]) / bend), -0.5, 0.5) : 0;
+            marks[static_cast<std::size_t>(i)].push_back(
+                {t, (lowest + static_cast<double>(k) + sub) * step, size[k]});
+        }
+        auto& here = marks[static_cast<std::size_t>(i)];
+        std::sort(here.begin(), here.end(), [](const Mark& a, const Mark& b) { return a.strength > b.strength; });
+        if (here.size() > 4) here.resize(4);
+    }
+    if (seen < kPlaces / 3) return std::nullopt;
+    const double reach = 1.2 * step;
+    struct Line {
+        double off, slope;
+        int hits;
+        double middle;
+        double strength;  // mean, of the edges along it
+    };
+    std::vector<Line> lines;
+    int most = 0;
+    for (std::size_t i = 0; i < kPlaces; i += 2)
+        for (std::size_t j = i + 8; j < kPlaces; j += 3)
+            for (const auto& a : marks[i])
+                for (const auto& b : marks[j]) {
+                    const double slope = (b.off - a.off) / (b.t - a.t);
+                    if (std::abs(slope) > 0.12) continue;
+                    Line line{a.off - slope * a.t, slope, 0, 0, 0};
+                    for (const auto& here : marks) {
+                        const auto on = std::find_if(here.begin(), here.end(), [&](const Mark& m) {
+                            return std::abs(m.off - line.off - slope * m.t) < reach;
+                        });
+                        if (on != here.end()) ++line.hits, line.strength += static_cast<double>(on->strength);
+                    }
+                    line.strength /= std::max(1, line.hits);
+                    line.middle = line.off + slope * length / 2;
+                    most = std::max(most, line.hits);
+                    lines.push_back(line);
+                }
+    // The outermost that is nearly as long as the longest, and no mere shadow or weave beside a strong edge.
+    double strongest = 0;
+    for (const auto& line : lines)
+        if (line.hits >= 0.85 * most) strongest = std::max(strongest, line.strength);
+    const Line* best = nullptr;
+    for (const auto& line : lines)
+        if (line.hits >= 0.85 * most && line.strength > 0.4 * strongest && (!best || line.middle > best->middle))
+            best = &line;
+    if (!best) return std::nullopt;
+    double off = best->off, slope = best->slope, sigma = 0;
+    int hits = 0;
+    for (int round = 0; round < 3; ++round) {
+        double n = 0, st = 0, stt = 0, sd = 0, sdt = 0, ss = 0;
+        for (const auto& here : marks) {
+            const Mark* nearest = nullptr;
+            for (const auto& m : here)
+                if (std::abs(m.off - off - slope * m.t) < reach &&
+                    (!nearest ||
+                     std::abs(m.off - off - slope * m.t) < std::abs(nearest->off - off - slope * nearest->t)))
+                    nearest = &m;
+            if (!nearest) continue;
+            ++n, st += nearest->t, stt += nearest->t * nearest->t, sd += nearest->off,
+                sdt += nearest->off * nearest->t;
+            ss += std::pow(nearest->off - off - slope * nearest->t, 2);
+        }
+        const double det = n * stt - st * st;
+        if (n < 5 || det <= 0) return std::nullopt;
+        slope = (n * sdt - st * sd) / det;
+        off = (sd - slope * st) / n;
+        sigma = std::sqrt(ss / n);
+        hits = static_cast<int>(n);
+    }
+    const cv::Point2d a = from + out * off, b = to + out * (off + slope * length);
+    return SideLine{a, (b - a) * (1 / cv::norm(b - a)), static_cast<double>(hits) / seen, sigma};
+}
+
+std::optional<std::vector<cv::Point2d>> corners_of(const std::vector<SideLine>& sides) {
+    std::vector<cv::Point2d> out;
+    for (std::size_t i = 0; i < sides.size(); ++i) {
+        const SideLine &a = sides[(i + sides.size() - 1) % sides.size()], &b = sides[i];
+        const double det = a.along.cross(b.along);
+        if (std::abs(det) < 0.15) return std::nullopt;
+        out.push_back(a.at + a.along * ((b.at - a.at).cross(b.along) / det));
+    }
+    return out;
+}
+
+// Four or eight corners of the hull, clockwise; sides that stand for a rounded corner left out.
+std::vector<std::vector<cv::Point2d>> outlines_of(const std::vector<cv::Point>& hull) {
+    std::vector<std::vector<cv::Point2d>> out;
+    const double around = cv::arcLength(hull, true);
+    for (const double share : {0.012, 0.016, 0.02, 0.026, 0.034, 0.045}) {
+        std::vector<cv::Point> corners;
+        cv::approxPolyDP(hull, corners, share * around, true);
+        std::vector<cv::Point2d> p(corners.begin(), corners.end());
+        double area = 0;
+        for (std::size_t i = 0; i < p.size(); ++i) area += p[i].cross(p[(i + 1) % p.size()]);
+        if (area < 0) std::reverse(p.begin(), p.end());
+        const std::size_t n = p.size();
+        if (n != 4 && n != 8) continue;
+        if (std::none_of(out.begin(), out.end(), [&](const auto& o) { return o.size() == n; })) out.push_back(p);
+        if (n != 8) continue;
+        for (std::size_t first : {0U, 1U}) {
+            double longs = 0, shorts = 0;
+            for (std::size_t i = 0; i < 8; ++i)
+                (i % 2 == first ? longs : shorts) += cv::norm(p[(i + 1) % 8] - p[i]);
+            if (shorts > 0.55 * longs) continue;
+            std::vector<SideLine> sides;
+            for (std::size_t i = first; i < 8; i += 2)
+                sides.push_back({p[i], (p[(i + 1) % 8] - p[i]) * (1 / cv::norm(p[(i + 1) % 8] - p[i])), 1, 0});
+            if (const auto square = corners_of(sides)) out.push_back(*square);
+        }
+    }
+    return out;
+}
+
+// The ellipse that touches the sides: the image of the circle within a square, or a regular octagon.
+std::optional<Hoop> touching_of(const std::vector<cv::Point2d>& corners) {
+    const std::size_t n = corners.size();
+    std::vector<cv::Point2d> model;
+    const double radius = 1 / std::cos(kPi / static_cast<double>(n));
+    for (std::size_t i = 0; i < n; ++i) {
+        const double f = 2 * kPi * static_cast<double>(i) / static_cast<double>(n);
+        model.emplace_back(radius * std::cos(f), radius * std::sin(f));
+    }
+    const cv::Mat h = cv::findHomography(model, corners, 0);
+    if (h.empty()) return std::nullopt;
+    const cv::Matx33d back = cv::Matx33d(h).inv();
+    // A polygon that is not nearly regular is no such piece.
+    double worst = 0, size = 0;
+    for (std::size_t i = 0; i < n; ++i) {
+        worst = std::max(worst, cv::norm(through(cv::Matx33d(h), model[i]) - corners[i]));
+        size = std::max(size, cv::norm(corners[i] - corners[(i + n / 2) % n]));
+    }
+    if (worst > 0.03 * size) return std::nullopt;
+    return hoop_of(cv::Matx33d(back.t() * cv::Matx33d::diag(cv::Vec3d(1, 1, -1)) * back));
+}
+
+cv::Point2d middle_of(const std::vector<cv::Point2d>& corners) {
+    cv::Point2d sum(0, 0);
+    for (const auto& c : corners) sum += c;
+    return sum * (1 / static_cast<double>(corners.size()));
+}
+
+// Median colour on a band beside the sides of a polygon, or a hoop, as L*a*b*.
+cv::Vec3f median_lab(const cv::Mat& bgr, const std::vector<cv::Point2d>& places, double* even = nullptr) {
+    cv::Mat_<cv::Vec3f> colours, lab;
+    for (const auto& p : places)
+        if (within(bgr, p)) colours.push_back(cv::Vec3f(colour_at(bgr, p) * (1.f / 255)));
+    cv::Vec3f middle(0, 0, 0);
+    if (colours.total() < 8) return middle;
+    cv::cvtColor(colours, lab, cv::COLOR_BGR2Lab);
+    std::vector<float> values;
+    for (int c = 0; c < 3; ++c) {
+        values.clear();
+        for (const auto& v : lab) values.push_back(v[c]);
+        std::nth_element(values.begin(), values.begin() + static_cast<std::ptrdiff_t>(values.size() / 2),
+                         values.end());
+        middle[c] = values[values.size() / 2];
+    }
+    if (even) {
+        double same = 0;
+        for (const auto& v : lab)
+            same += std::hypot(v[1] - middle[1], v[2] - middle[2]) < 12 && std::abs(v[0] - middle[0]) < 25;
+        *even = same / static_cast<double>(lab.total());
+    }
+    return middle;
+}
+
+}  // namespace
+
+std::optional<PolygonFound> find_polygon(const cv::Mat& bgr, const std::optional<CardFound>& card) {
+    if (bgr.cols < 64 || bgr.rows < 64) return std::nullopt;
+    const double scale = std::min(1.0, static_cast<double>(kCrudeLongest) / std::max(bgr.cols, bgr.rows));
+    cv::Mat crude = bgr;
+    if (scale < 1) cv::resize(bgr, crude, {}, scale, scale, cv::INTER_AREA);
+    const auto hull = region(crude, scale, card);
+    if (!hull) return std::nullopt;
+    std::optional<PolygonFound> best;
+    for (auto outline : outlines_of(*hull)) {
+        for (auto& c : outline) c = (c + cv::Point2d(0.5, 0.5)) * (1 / scale) - cv::Point2d(0.5, 0.5);
+        PolygonFound found;
+        found.corners = outline;
+        bool whole = true;
+        double reach = std::max(4.0 / scale, 0.03 * cv::norm(outline[0] - outline[outline.size() / 2]));
+        for (int round = 0; round < 2 && whole; ++round) {
+            std::vector<SideLine> sides;
+            double support = 0, sigma = 0, least = 1;
+            for (std::size_t i = 0; i < found.corners.size(); ++i) {
+                const auto side = side_near(bgr, found.corners[i], found.corners[(i + 1) % found.corners.size()],
+                                            reach, reach, std::max(0.75, reach / 24));
+                if (!side) {
+                    whole = false;
+                    break;
+                }
+                sides.push_back(*side);
+                support += side->support, sigma += side->sigma;
+                least = std::min(least, side->support);
+            }
+            if (!whole) break;
+            const auto corners = corners_of(sides);
+            if (!corners) {
+                whole = false;
+                break;
+            }
+            const auto n = static_cast<double>(sides.size());
+            found.corners = *corners;
+            found.seen = support / n;
+            found.sigma_px = sigma / n;
+            whole = found.seen >= kLeastSupport && least >= kLeastOfOneSide;
+            reach = std::max(6.0, reach / 4);
+        }
+        if (!whole) continue;
+        const auto touching = touching_of(found.corners);
+        if (!touching || axes_of(*touching).b < 0.35 * axes_of(*touching).a) continue;
+        found.touching = *touching;
+        if (!best || found.seen * static_cast<double>(found.corners.size() + 8) >
+                         best->seen * static_cast<double>(best->corners.size() + 8))
+            best = found;
+    }
+    if (!best) return std::nullopt;
+    const cv::Point2d middle = middle_of(best->corners);
+    // Rounded corners: the hull stays away from where the sides would meet.
+    double away = 0;
+    for (const auto& c : best->corners) {
+        double nearest = 1e9;
+        for (const auto& p : *hull)
+            nearest = std::min(nearest, cv::norm((cv::Point2d(p) + cv::Point2d(0.5, 0.5)) * (1 / scale) -
+                                                 cv::Point2d(0.5, 0.5) - c));
+        away += nearest / cv::norm(c - middle) / static_cast<double>(best->corners.size());
+    }
+    best->rounded = away > 0.06;
+    std::vector<cv::Point2d> places;
+    for (std::size_t i = 0; i < best->corners.size(); ++i)
+        for (int k = 0; k < 24; ++k) {
+            const cv::Point2d a = best->corners[i], b = best->corners[(i + 1) % best->corners.size()],
+                              p = a + (b - a) * (0.2 + 0.6 * (k + 0.5) / 24);
+            places.push_back(p + (middle - p) * 0.06);
+        }
+    median_lab(bgr, places, &best->evenness);
+    return best;
+}
+
+bool polygon_is_the_piece(const cv::Mat& bgr, const PolygonFound& polygon, const std::optional<RimFound>& rim) {
+    if (polygon.evenness < 0.75) return false;
+    if (!rim) return polygon.corners.size() == 8 || polygon.rounded;
+    const cv::Point2d middle = middle_of(polygon.corners);
+    const Axes outer = axes_of(polygon.touching), inner = axes_of(rim->hoop);
+    std::vector<cv::Point2f> area(polygon.corners.begin(), polygon.corners.end());
+    if (cv::pointPolygonTest(area, rim->hoop.centre, false) < 0) return false;  // another thing
+    // A ring that fits the sides themselves: which is followed further?
+    if (inner.a > 0.97 * outer.a) return polygon.seen > rim->seen / rim->visible + 0.1;
+    // A round well is of one colour with what lies about it; a plate is not of one colour with the napkin.
+    if (cv::norm(rim->hoop.centre - middle) > 0.12 * outer.b) return false;
+    std::vector<cv::Point2d> inside, outside;
+    for (int i = 0; i < 90; ++i) {
+        const double f = i * kPi / 45;
+        inside.push_back(rim->hoop.at(f) - rim->hoop.outwards(f) * (0.05 * inner.b));
+        outside.push_back(rim->hoop.at(f) + rim->hoop.outwards(f) * (0.04 * inner.b));
+    }
+    return cv::norm(median_lab(bgr, inside), median_lab(bgr, outside)) < 7;
+}
+
+}  // namespace footring::photo
