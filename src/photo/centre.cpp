@@ -12,7 +12,7 @@
 namespace footring::photo {
 
 namespace {
-constexpr int kSize = 600;             // px for the plate frame from -1.05 to 1.05
+constexpr int kSize = 512;             // px for the plate frame from -1.05 to 1.05
 constexpr double kUnit = kSize / 2.1;  // px for each plate unit
 constexpr double kJoin = 0.06;         // parts nearer than this are one ornament, plate units
 constexpr double kLeastInk = 0.0012;   // plate units squared: a sprig 8 mm long on a plate of 250 mm
@@ -51,7 +51,7 @@ void drop_rings(cv::Mat& ink, double aspect, double inside_of) {
 cv::Mat ornament_of(const cv::Mat& ink, double& area) {
     cv::Mat solid = ink > 0.5f, joined, labels;
     const int reach = static_cast<int>(kJoin / 2 * kUnit) | 1;
-    cv::morphologyEx(solid, joined, cv::MORPH_DILATE, cv::getStructuringElement(cv::MORPH_ELLIPSE, {reach, reach}));
+    cv::morphologyEx(solid, joined, cv::MORPH_DILATE, cv::getStructuringElement(cv::MORPH_RECT, {reach, reach}));
     const int n = cv::connectedComponents(joined, labels, 8);
     std::vector<double> weight(static_cast<std::size_t>(n), 0.0);
     for (int r = 0; r < ink.rows; ++r)

@@ -93,7 +93,9 @@ Faults read_faults(const Picture& picture, const Plate& plate, const Light&, con
     const double given = plate.outline.rim.a * 2.1, needed = 2.1 * unit_mm / (kSpeckFromMm / 2);
     const int size = static_cast<int>(std::clamp(std::min(given, needed), 200.0, 1400.0));
     const double px_per_mm = size / 2.1 / unit_mm;
-    const cv::Mat top = upright(picture, plate, size, -0.08), bare = bare_glaze(size, plate, rim, centre);
+    const cv::Mat top = upright(picture, plate, size, -0.08);
+    cv::Mat bare;
+    cv::resize(bare_glaze(350, plate, rim, centre), bare, top.size(), 0, 0, cv::INTER_NEAREST);
     const cv::Mat grey = grey_of(top);
 
     // dark spots that are smaller than the ring of glaze round them

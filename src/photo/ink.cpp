@@ -271,7 +271,7 @@ LitImage tell_ink(const cv::Mat& bgr, const cv::Mat& seen, const GlazeTone& tone
     const cv::Mat_<Bgr> linear = linear_of(bgr);
     cv::Mat border;
     if (options.light.empty()) {
-        const int by = std::max(1, static_cast<int>(options.px_per_unit / 160));
+        const int by = std::max(1, static_cast<int>(options.px_per_unit / 120));
         const cv::Size small_size(std::max(8, bgr.cols / by), std::max(8, bgr.rows / by));
         cv::Mat_<Bgr> small;
         cv::Mat small_seen;

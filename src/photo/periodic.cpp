@@ -95,7 +95,7 @@ bool take_turns(const Folded& f, const Periodicity& even, int count, int parts) 
     for (int i = 0; i < count; ++i) classes[static_cast<std::size_t>(i)] = i % parts;
     const double ordered = foretold(s, classes, parts);
     std::mt19937 random(1);
-    constexpr int kTrials = 24;
+    constexpr int kTrials = 16;
     double mean = 0, square = 0, best = -1e9;
     for (int i = 0; i < kTrials; ++i) {
         std::shuffle(classes.begin(), classes.end(), random);
@@ -112,7 +112,7 @@ bool take_turns(const Folded& f, const Periodicity& even, int count, int parts) 
 // what would lie there by chance. Neighbours of high multiples count too, as an uneven ribbon smears them.
 std::vector<int> shortlist(const Folded& f, int least, int most) {
     constexpr int kHighest = 260, kSmearFrom = 50;
-    constexpr std::size_t kLeaders = 8;
+    constexpr std::size_t kLeaders = 6;
     cv::Mat x = f.x.mul(f.w), spectrum;
     cv::dft(x, spectrum, cv::DFT_ROWS | cv::DFT_COMPLEX_OUTPUT);
     const int highest = std::min(kHighest, f.x.cols / 2 - 2);

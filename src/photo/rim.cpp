@@ -300,6 +300,40 @@ std::pair<double, double> strength_of(const Ring& ring, const Ribbon& ribbon) {
     return {median(hue), median(dark)};
 }
 
+// How much of a ring's darkness ends within a px on either side of its inner border: 1 for a painted line, little
+// for a shade that fades.
+double crispness(const Ring& ring, const Ribbon& ribbon) {
+    const auto& lab = ribbon.lit.lab;
+    const int px = std::max(1, static_cast<int>(std::lround(ribbon.rows_per_px)));
+    const int end = static_cast<int>(std::lround(ring.to)), core = static_cast<int>((ring.from + ring.to) / 2);
+    const int before = end - px - 1, after = end + px;
+    if (before < 0 || after >= lab.rows) return 1;
+    double fall = 0, whole = 1e-6;
+    for (int c = 0; c < lab.cols; c += 2) {
+        if (ribbon.lit.ink.ink.at<float>(core, c) < 0.5f) continue;
+        fall += static_cast<double>(lab(after, c)[0] - lab(before, c)[0]);
+        whole += static_cast<double>(ribbon.lit.glaze[0] - lab(core, c)[0]);
+    }
+    return fall / whole;
+}
+
+// Whether a ring at the very edge is nothing but what lies under the plate, because the outline is a px off.
+bool is_table(const Ring& ring, const Ribbon& ribbon, const cv::Mat& outside) {
+    if (ring.from > ribbon.first_row + ribbon.rows_per_px) return false;
+    const int row = std::clamp(static_cast<int>((ring.from + ring.to) / 2), 0, ribbon.strip.bgr.rows - 1);
+    std::vector<double> off;
+    for (int c = 0; c < ribbon.strip.bgr.cols; c += 4) {
+        if (ribbon.lit.ink.ink.at<float>(row, c) < 0.5f) continue;
+        const cv::Vec3b a = ribbon.strip.bgr.at<cv::Vec3b>(row, c),
+                        b = outside.at<cv::Vec3b>(outside.rows / 2, c * outside.cols / ribbon.strip.bgr.cols);
+        off.push_back(cv::norm(cv::Vec3d(a) - cv::Vec3d(b)));
+    }
+    if (off.size() < 20) return false;
+    const auto mid = off.begin() + static_cast<std::ptrdiff_t>(off.size() / 2);
+    std::nth_element(off.begin(), mid, off.end());
+    return *mid < 22;  // of 255 a channel, over all three
+}
+
 // The turned-over lip of a rim and the wall of a well look like thin grey lines, here and there. What has a hue of
 // its own (measured on 31 renderings: gold 24 to 60, lips and walls below 9) is a line when it is wide enough to be
 // seen; a neutral one must be dark and go all round, or break off in many places, as wear does and shade does not.
@@ -309,7 +343,8 @@ bool is_shading(const Ring& ring, const Ribbon& ribbon) {
     const auto [hue, dark] = strength_of(ring, ribbon);
     const double px = ring.width() / ribbon.rows_per_px;
     if (hue >= kOwnHue) return px < 1.1;
-    return px < 1.3 || (hue < kOwnHue / 2 && dark < kDark) || (ring.whole < kAllRound && ring.breaks < kManyBreaks);
+    return px < 1.3 || crispness(ring, ribbon) < 0.5 || (hue < kOwnHue / 2 && dark < kDark) ||
+           (ring.whole < kAllRound && ring.breaks < kManyBreaks);
 }
 
 // Lines that belong to a border's drawing lie close to it.
@@ -461,6 +496,7 @@ RimReading read_rim(const Picture& picture, const Plate& plate, const Light& lig
     }
     if (verge && !is_shading(*verge, ribbon)) reading.verge_line = line_of(*verge, ribbon, plate, light);
     // The edge line, where the rim is seen most finely.
+    const cv::Mat outside = unroll(picture, plate, -0.035, -0.02, {1024, 3}, 0).bgr;
     const Ribbon fine = edge_of(picture, plate, ribbon);
     const cv::Mat fine_weight = weight_of(fine.lit.unsure);
     const Fold fine_fold = fold_of(fine.lit.ink.ink, fine_weight, found, folds);
@@ -470,7 +506,7 @@ RimReading read_rim(const Picture& picture, const Plate& plate, const Light& lig
         const double gap = band ? ribbon.t(band->from) - fine.t(ring.to) : 1;
         const bool frames = (t > 0.03 && gap < 0.018) || (fine.t(ring.from) > 0.009 && gap < 0.008);
         if (t > kEdgeWithin || frames || ring.width() > kBandWidth * fine.rows_per_unit) continue;
-        if (is_shading(ring, fine)) continue;
+        if (is_shading(ring, fine) || is_table(ring, fine, outside)) continue;
         Line line = line_of(ring, fine, plate, light);
         // what the rim's own edge hides of it
         if (ring.from < fine.first_row + 1) line.width = fine.t(ring.to), line.at = line.width / 2;
