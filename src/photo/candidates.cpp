@@ -105,17 +105,21 @@ std::vector<Candidate> border_candidates(const OrnamentShelf& shelf, const Repea
         const auto drawing = shelf.border(s);
         const Waves& tile = fine[r.count];
         const RowFit found = best_rows(drawing->fine, tile, {r.map}, 2);
-        const Overlap over = overlap(drawing->fine.tile, tile.tile, found.map, found.fit.turn, tile.weight);
-        Candidate c{r.drawing, {}, 0, r.count, 0};
+        // An etched band has its repeats in its lightness, and is inked all over: bare ground in any repeat speaks
+        // against it.
+        const bool etched = s.etched && seen.count > 1;
+        const cv::Mat seen_tile = etched ? border.fold(seen.count) : tile.tile;
+        const Overlap over = overlap(drawing->fine.tile, seen_tile, found.map, found.fit.turn, tile.weight);
+        Candidate c{r.drawing, {}, 0, etched ? seen.count : r.count, 0};
         c.evidence = {found.fit.all,
                       found.fit.pattern,
                       found.worth,
                       over.extra,
                       over.missing,
-                      static_cast<float>(period(r.count)),
+                      static_cast<float>(etched ? 1 : period(r.count)),
                       agreement(colours, s.colours),
                       s.border_chance,
-                      count_agrees(r.count, s.repeats),
+                      count_agrees(c.count, s.repeats),
                       s.rows.empty() ? 0 : agreement(stripes, s.rows)};
         c.odds = border_odds(c.evidence);
         all.push_back(c);

@@ -67,6 +67,12 @@ bool stripes_only(const cv::Mat& ink) {
     cv::reduce(ink, first, 1, cv::REDUCE_AVG);
     return cv::norm(ink, cv::repeat(first, 1, ink.cols), cv::NORM_INF) < 0.1;
 }
+cv::Mat lightness(const cv::Mat& bgr) {
+    cv::Mat grey;
+    cv::cvtColor(bgr, grey, cv::COLOR_BGR2GRAY);
+    grey.convertTo(grey, CV_32F, 1.0 / 255);
+    return grey;
+}
 std::vector<std::optional<Lab>> stripes(const cv::Mat& ink, const cv::Mat& bgr) {
     const Extent rows = inked_rows(ink);
     const cv::Range inked(static_cast<int>(std::lround(rows.from * ink.rows)),
@@ -123,7 +129,10 @@ OrnamentShelf::OrnamentShelf(const book::Book& book) {
         s.id = book::id_of(book, s.ornament);
         s.repeats = o.repeats;
         s.colours = colours_of(o.finish, pixels->ink, pixels->bgr);
-        if (stripes_only(pixels->ink)) s.rows = stripes(pixels->ink, pixels->bgr);
+        if (stripes_only(pixels->ink)) {
+            s.rows = stripes(pixels->ink, pixels->bgr);
+            s.etched = !stripes_only(lightness(pixels->bgr));
+        }
         pixels->ink.convertTo(s.pixels, CV_8U, 255);
         s.aspect = pixels->aspect;
         set_chances(s, o, uses[i]);

@@ -27,7 +27,8 @@ struct Shelved {
     Colours colours;
     cv::Mat pixels;  // CV_8UC1, ink
     double aspect = 1;
-    std::vector<std::optional<Lab>> rows;            // colours across, of what is nothing but stripes; else empty
+    std::vector<std::optional<Lab>> rows;  // colours across, of what is nothing but stripes; else empty
+    bool etched = false;  // all ink, and a pattern in its lightness: seen as a band with a faint pattern
     double border_chance = 0, centre_chance = 0;     // logarithms: how the pack uses it
     std::shared_ptr<const Prepared> border, centre;  // absent when there are many
 };
