@@ -9,6 +9,7 @@
 #include <vector>
 
 #include "photo/card_layout.h"
+#include "photo/reduced.h"
 #include "photo/sampling.h"
 
 namespace footring::photo {
@@ -219,16 +220,15 @@ bool dark_on_white(const cv::Mat& bgr, const Corners& c) {
 
 std::vector<Sighting> sightings_in(const cv::Mat& bgr) {
     const double scale = std::max(1.0, static_cast<double>(std::max(bgr.cols, bgr.rows)) / kSearchLongest);
-    cv::Mat small, grey;
-    if (scale > 1) cv::resize(bgr, small, cv::Size(), 1 / scale, 1 / scale, cv::INTER_AREA);
-    else small = bgr;
+    const cv::Mat small = reduced(bgr, 1 / scale);
+    cv::Mat grey;
     cv::cvtColor(small, grey, cv::COLOR_BGR2GRAY);
 
     const double sx = static_cast<double>(bgr.cols) / grey.cols, sy = static_cast<double>(bgr.rows) / grey.rows;
     std::vector<Sighting> out;
     for (const int window : {9, 27, 61}) {
         cv::Mat dark;
-        cv::adaptiveThreshold(grey, dark, 255, cv::ADAPTIVE_THRESH_MEAN_C, cv::THRESH_BINARY_INV, window, 6);
+        cv::adaptiveThreshold(grey, dark, 255, cv::ADAPTIVE_THRESH_MEAN_C, cv::THRESH_BINARY_INV, window, 12);
         std::vector<std::vector<cv::Point>> contours;
         cv::findContours(dark, contours, cv::RETR_LIST, cv::CHAIN_APPROX_NONE);
         for (const auto& contour : contours) {

@@ -7,6 +7,7 @@
 #include <opencv2/calib3d.hpp>
 #include <opencv2/imgproc.hpp>
 
+#include "photo/reduced.h"
 #include "photo/sampling.h"
 
 namespace footring::photo {
@@ -98,8 +99,8 @@ struct SideLine {
 
 // The outermost line near a guessed side along which most of its middle part has an edge. `out`: the side's outward
 // normal is to the left of from -> to turned clockwise.
-std::optional<SideLine> side_near(const cv::Mat& bgr, cv::Point2d from, cv::Point2d to, double inwards,
-                                  double outwards, double step) {
+std::optional<SideLine> side_near(const cv::Mat& bgr, const std::vector<cv::Point2f>& card, cv::Point2d from,
+                                  cv::Point2d to, double inwards, double outwards, double step) {
     constexpr int kPlaces = 36;
     const double length = cv::norm(to - from);
     const cv::Point2d along = (to - from) * (1 / length), out(along.y, -along.x);
@@ -129,8 +130,13 @@ std::optional<SideLine> side_near(const cv::Mat& bgr, cv::Point2d from, cv::Poin
         if (!inside) continue;
         ++seen;
         for (std::size_t k = 0; k < size.size(); ++k)
-            size[k] = 0.577f * static_cast<float>(cv::norm((profile[k + 3] - profile[k + 1]) * 0.4f +
-                                                           (profile[k + 4] - profile[k]) * 0.3f));
+            if (!card.empty() &&
+                cv::pointPolygonTest(card, cv::Point2f(foot + out * ((lowest + static_cast<double>(k)) * step)),
+                                     true) > -4 * step)
+                size[k] = 0;  // the edge of the scale card is no side of the piece
+            else
+                size[k] = 0.577f * static_cast<float>(cv::norm((profile[k + 3] - profile[k + 1]) * 0.4f +
+                                                               (profile[k + 4] - profile[k]) * 0.3f));
         for (std::size_t k = 1; k + 1 < size.size(); ++k) {
             if (size[k] < 2 || size[k] < size[k - 1] || size[k] <= size[k + 1]) continue;
             const float bend = size[k - 1] - 2 * size[k] + size[k + 1];
@@ -305,10 +311,12 @@ cv::Vec3f median_lab(const cv::Mat& bgr, const std::vector<cv::Point2d>& places,
 std::optional<PolygonFound> find_polygon(const cv::Mat& bgr, const std::optional<CardFound>& card) {
     if (bgr.cols < 64 || bgr.rows < 64) return std::nullopt;
     const double scale = std::min(1.0, static_cast<double>(kCrudeLongest) / std::max(bgr.cols, bgr.rows));
-    cv::Mat crude = bgr;
-    if (scale < 1) cv::resize(bgr, crude, {}, scale, scale, cv::INTER_AREA);
+    const cv::Mat crude = reduced(bgr, scale);
     const auto hull = region(crude, scale, card);
     if (!hull) return std::nullopt;
+    std::vector<cv::Point2f> card_area;
+    if (card)
+        for (const auto& c : card->seen.corners) card_area.emplace_back(mat_from_px(c));
     std::optional<PolygonFound> best;
     for (auto outline : outlines_of(*hull)) {
         for (auto& c : outline) c = (c + cv::Point2d(0.5, 0.5)) * (1 / scale) - cv::Point2d(0.5, 0.5);
@@ -320,8 +328,9 @@ std::optional<PolygonFound> find_polygon(const cv::Mat& bgr, const std::optional
             std::vector<SideLine> sides;
             double support = 0, sigma = 0, least = 1;
             for (std::size_t i = 0; i < found.corners.size(); ++i) {
-                const auto side = side_near(bgr, found.corners[i], found.corners[(i + 1) % found.corners.size()],
-                                            reach, reach, std::max(0.75, reach / 24));
+                const auto side =
+                    side_near(bgr, card_area, found.corners[i], found.corners[(i + 1) % found.corners.size()],
+                              reach, reach, std::max(0.75, reach / 24));
                 if (!side) {
                     whole = false;
                     break;

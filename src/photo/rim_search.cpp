@@ -8,6 +8,7 @@
 #include <opencv2/imgproc.hpp>
 
 #include "photo/radial.h"
+#include "photo/reduced.h"
 #include "photo/sampling.h"
 
 namespace footring::photo {
@@ -23,19 +24,12 @@ constexpr double kLeastAgreement = 0.6;
 constexpr double kLeastEven = 0.8, kSureWithoutEven = 0.85;
 constexpr double kSmall = 0.125;  // of the longer side: a piece so small must be alone of its kind
 constexpr double kBeyond = 0.05;  // of the shorter semi-axis
-constexpr int kFewPieces = 8;     // so many rings are followed closely
+constexpr int kFewPieces = 7;     // so many rings are followed closely
 
 struct Levels {
     cv::Mat fine, coarse, crude;
     double fine_scale = 1, coarse_scale = 1, crude_scale = 1;  // of the photograph
 };
-cv::Mat reduced(const cv::Mat& bgr, double scale) {
-    if (scale >= 1) return bgr;
-    cv::Mat out;
-    cv::resize(bgr, out, cv::Size(std::max(2, cvRound(bgr.cols * scale)), std::max(2, cvRound(bgr.rows * scale))),
-               0, 0, cv::INTER_AREA);
-    return out;
-}
 Levels levels_of(const cv::Mat& bgr) {
     Levels out;
     const double longest = std::max(bgr.cols, bgr.rows);
@@ -337,6 +331,12 @@ std::optional<RimFound> find_rim(const cv::Mat& bgr, std::string& why) {
         if (tried.size() == kFewPieces || prominence(found, size) < 0.4 * best_score) break;
         const Axes axes = axes_of(found.hoop);
         if (axes.a < kLeastRadius * longest || found.support - found.accident < 0.25) continue;
+        // Beside a rim that is whole and sure, only a larger one about it is of interest.
+        if (std::any_of(pieces.begin(), pieces.end(), [&](const Piece& p) {
+                return p.rim.sure() > 0.9 && p.rim.track.visible > 0.9 &&
+                       !contains(found.hoop, rescaled(p.rim.hoop, 1 / to_fine), 2);
+            }))
+            continue;
         if (one_of_many(found.hoop, hoops, longest)) {
             many = true;
             continue;
