@@ -228,7 +228,7 @@ std::vector<Sighting> sightings_in(const cv::Mat& bgr) {
     std::vector<Sighting> out;
     for (const int window : {9, 27, 61}) {
         cv::Mat dark;
-        cv::adaptiveThreshold(grey, dark, 255, cv::ADAPTIVE_THRESH_MEAN_C, cv::THRESH_BINARY_INV, window, 12);
+        cv::adaptiveThreshold(grey, dark, 255, cv::ADAPTIVE_THRESH_MEAN_C, cv::THRESH_BINARY_INV, window, 8);
         std::vector<std::vector<cv::Point>> contours;
         cv::findContours(dark, contours, cv::RETR_LIST, cv::CHAIN_APPROX_NONE);
         for (const auto& contour : contours) {
