@@ -112,7 +112,7 @@ void set_chances(Shelved& s, const book::Ornament& o, const Uses& uses) {
 }
 }  // namespace
 
-OrnamentShelf::OrnamentShelf(const book::Book& book) {
+OrnamentShelf::OrnamentShelf(const book::Book& book, std::size_t exact_up_to) {
     const auto uses = uses_of(book);
     for (std::uint32_t i = 0; i < book.ornaments.size(); ++i) {
         const book::Ornament& o = book.ornaments[i];
@@ -138,7 +138,7 @@ OrnamentShelf::OrnamentShelf(const book::Book& book) {
         set_chances(s, o, uses[i]);
         all_.push_back(std::move(s));
     }
-    if (all_.size() <= kExactUpTo) {
+    if (all_.size() <= exact_up_to) {
         for (Shelved& s : all_) s.border = prepared_border(s), s.centre = prepared_centre(s);
         return;
     }
@@ -148,8 +148,8 @@ OrnamentShelf::OrnamentShelf(const book::Book& book) {
         borders.insert(borders.end(), b.begin(), b.end());
         centres.insert(centres.end(), c.begin(), c.end());
     }
-    borders_ = std::make_unique<OrnamentIndex>(std::move(borders), kExactUpTo);
-    centres_ = std::make_unique<OrnamentIndex>(std::move(centres), kExactUpTo);
+    borders_ = std::make_unique<OrnamentIndex>(std::move(borders), exact_up_to);
+    centres_ = std::make_unique<OrnamentIndex>(std::move(centres), exact_up_to);
 }
 
 std::shared_ptr<const Prepared> OrnamentShelf::border(const Shelved& s) const {

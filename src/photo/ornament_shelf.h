@@ -11,6 +11,7 @@
 #include "book/book.h"
 #include "photo/finish_match.h"
 #include "photo/ornament_index.h"
+#include "photo/ornaments.h"
 #include "photo/seen_border.h"
 #include "photo/tile_match.h"
 
@@ -37,7 +38,7 @@ inline constexpr std::size_t kStripeRows = 24;  // from the first inked row to t
 
 class OrnamentShelf {
   public:
-    explicit OrnamentShelf(const book::Book&);
+    explicit OrnamentShelf(const book::Book&, std::size_t exact_up_to = kExactUpTo);
     const std::vector<Shelved>& all() const { return all_; }
     std::shared_ptr<const Prepared> border(const Shelved&) const;
     std::shared_ptr<const Prepared> centre(const Shelved&) const;
