@@ -17,6 +17,8 @@ constexpr double kUnit = kSize / 2.1;  // px for each plate unit
 constexpr double kJoin = 0.06;         // parts nearer than this are one ornament, plate units
 constexpr double kLeastInk = 0.0012;   // plate units squared: a sprig 8 mm long on a plate of 250 mm
 
+constexpr double kMostOffCentre = 0.2;  // plate units; a spray may stand off the middle by as much
+
 double x_of(double column) { return (column + 0.5) / kUnit - 1.05; }
 
 // Rings near the border of the well are lines or the shadow of its wall, no ornament of the centre.
@@ -47,12 +49,19 @@ void drop_rings(cv::Mat& ink, double aspect, double inside_of) {
         }
 }
 
-// The heaviest group of parts that lie near each other, with further groups that carry a fifth of its ink or more.
+// An ornament of the centre lies about the middle of the piece, if not quite on it: what lies wholly to one side is
+// the edge of a shadow, a lamp's image or a part of the border.
+bool about_the_middle(double x, double y, double radius) {
+    return std::hypot(x, y) <= std::max(kMostOffCentre, 0.6 * radius);
+}
+
+// The heaviest group of parts that lies about the middle. Where none does, all groups that carry a fifth of the
+// heaviest one's ink or more: sprays may stand round the middle.
 cv::Mat ornament_of(const cv::Mat& ink, double& area) {
-    cv::Mat solid = ink > 0.5f, joined, labels;
+    cv::Mat solid = ink > 0.5f, joined, labels, boxes, middles;
     const int reach = static_cast<int>(kJoin / 2 * kUnit) | 1;
-    cv::morphologyEx(solid, joined, cv::MORPH_DILATE, cv::getStructuringElement(cv::MORPH_RECT, {reach, reach}));
-    const int n = cv::connectedComponents(joined, labels, 8);
+    cv::morphologyEx(solid, joined, cv::MORPH_DILATE, cv::getStructuringElement(cv::MORPH_ELLIPSE, {reach, reach}));
+    const int n = cv::connectedComponentsWithStats(joined, labels, boxes, middles, 8);
     std::vector<double> weight(static_cast<std::size_t>(n), 0.0);
     for (int r = 0; r < ink.rows; ++r)
         for (int c = 0; c < ink.cols; ++c)
@@ -62,10 +71,23 @@ cv::Mat ornament_of(const cv::Mat& ink, double& area) {
     area = 0;
     cv::Mat kept = cv::Mat::zeros(ink.size(), CV_8UC1);
     if (heaviest <= 0) return kept;
+    int central = 0;
+    for (int i = 1; i < n; ++i) {
+        const int* box = boxes.ptr<int>(i);
+        const double x = box[cv::CC_STAT_LEFT] + (box[cv::CC_STAT_WIDTH] - 1) / 2.0;
+        const double y = box[cv::CC_STAT_TOP] + (box[cv::CC_STAT_HEIGHT] - 1) / 2.0;
+        const double radius = std::max(box[cv::CC_STAT_WIDTH], box[cv::CC_STAT_HEIGHT]) / 2.0 / kUnit;
+        if (about_the_middle(x_of(x), x_of(y), radius) &&
+            weight[static_cast<std::size_t>(i)] > weight[static_cast<std::size_t>(central)])
+            central = i;
+    }
+    if (weight[static_cast<std::size_t>(central)] < 0.4 * kLeastInk * kUnit * kUnit) central = 0;
     for (int r = 0; r < ink.rows; ++r)
         for (int c = 0; c < ink.cols; ++c) {
-            if (!solid.at<uchar>(r, c) || weight[static_cast<std::size_t>(labels.at<int>(r, c))] < 0.2 * heaviest)
-                continue;
+            const int label = labels.at<int>(r, c);
+            const bool belongs =
+                central > 0 ? label == central : weight[static_cast<std::size_t>(label)] >= 0.2 * heaviest;
+            if (!solid.at<uchar>(r, c) || !belongs) continue;
             kept.at<uchar>(r, c) = 255;
             area += 1 / (kUnit * kUnit);
         }
@@ -97,6 +119,11 @@ CentreReading read_centre(const Picture& picture, const Plate& plate, const Ligh
     cv::minEnclosingCircle(points, middle, radius);
     centre.radius = static_cast<double>(radius) / kUnit;
     centre.middle = {x_of(static_cast<double>(middle.x)), x_of(static_cast<double>(middle.y))};
+    if (!about_the_middle(centre.middle.x, centre.middle.y, centre.radius)) {
+        centre = Centre{};
+        centre.present = 0.1;
+        return reading;
+    }
     const Tint tint = tint_of(lit, ink, ornament, light);
     centre.finish = tint.word;
     const int half = static_cast<int>(std::ceil(static_cast<double>(radius) * 1.06)) + 2;

@@ -353,6 +353,18 @@ bool framing(const Ring& ring, const Band& band, double rows_per_unit) {
     return ring.to > band.from - near && ring.from < band.to + near;
 }
 
+constexpr double kLeastAllRound = 0.05;  // mean ink of a band
+
+// In how many of 20 equal parts of the way round there is at least a third of the ink that there is on average.
+double share_of_turns_with_ink(const cv::Mat& ink) {
+    constexpr int kParts = 20;
+    const double mean = cv::mean(ink)[0];
+    int with = 0;
+    for (int i = 0; i < kParts; ++i)
+        with += cv::mean(ink.colRange(ink.cols * i / kParts, ink.cols * (i + 1) / kParts))[0] > mean / 3;
+    return static_cast<double>(with) / kParts;
+}
+
 void fill_border(const Light& light, const Ribbon& ribbon, const Band& band, const Periodicity& found,
                  RimReading& reading) {
     const cv::Range rows(band.from, band.to);
@@ -367,6 +379,9 @@ void fill_border(const Light& light, const Ribbon& ribbon, const Band& band, con
     else
         border.present =
             std::clamp(2.2 * mass * std::min(1.0, band.rows() / (0.03 * ribbon.rows_per_unit)), 0.0, 0.9);
+    // Ink nearly all round is a border, whether or not its repeats could be counted.
+    if (!repeats && mass > kLeastAllRound && share_of_turns_with_ink(ink) > 0.8)
+        border.present = std::max(border.present, 0.85);
     cv::Mat where = cv::Mat::zeros(ribbon.lit.ink.ink.size(), CV_8UC1);
     where.rowRange(rows).setTo(255);
     border.finish = tint_of(ribbon.lit, ribbon.lit.ink.ink, where, light).word;
