@@ -253,15 +253,33 @@ std::vector<std::vector<cv::Point2d>> outlines_of(const std::vector<cv::Point>& 
     return out;
 }
 
-// The ellipse that touches the sides: the image of the circle within a square, or a regular octagon.
-std::optional<Hoop> touching_of(const std::vector<cv::Point2d>& corners) {
-    const std::size_t n = corners.size();
-    std::vector<cv::Point2d> model;
+// The corners of a regular polygon about the origin, whose sides lie 1 away from it.
+std::vector<cv::Point2d> model_of(std::size_t n) {
+    std::vector<cv::Point2d> out;
     const double radius = 1 / std::cos(kPi / static_cast<double>(n));
     for (std::size_t i = 0; i < n; ++i) {
         const double f = 2 * kPi * static_cast<double>(i) / static_cast<double>(n);
-        model.emplace_back(radius * std::cos(f), radius * std::sin(f));
+        out.emplace_back(radius * std::cos(f), radius * std::sin(f));
     }
+    return out;
+}
+
+// Corners moved to where most of them say that those of a regular polygon lie.
+std::vector<cv::Point2d> regular(const std::vector<cv::Point2d>& corners) {
+    const auto model = model_of(corners.size());
+    const double size = cv::norm(corners[0] - corners[corners.size() / 2]);
+    cv::Mat inliers;
+    const cv::Mat h = cv::findHomography(model, corners, cv::RANSAC, 0.012 * size, inliers);
+    if (h.empty() || cv::countNonZero(inliers) < 5) return corners;
+    std::vector<cv::Point2d> out;
+    for (const auto& m : model) out.push_back(through(cv::Matx33d(h), m));
+    return out;
+}
+
+// The ellipse that touches the sides: the image of the circle within a square, or a regular octagon.
+std::optional<Hoop> touching_of(const std::vector<cv::Point2d>& corners) {
+    const std::size_t n = corners.size();
+    const std::vector<cv::Point2d> model = model_of(n);
     const cv::Mat h = cv::findHomography(model, corners, 0);
     if (h.empty()) return std::nullopt;
     const cv::Matx33d back = cv::Matx33d(h).inv();
@@ -349,7 +367,9 @@ std::optional<PolygonFound> find_polygon(const cv::Mat& bgr, const std::optional
             found.corners = *corners;
             found.seen = support / n;
             found.sigma_px = sigma / n;
-            whole = found.seen >= kLeastSupport && least >= kLeastOfOneSide;
+            whole = found.seen >= kLeastSupport && least >= (round == 0 && sides.size() == 8 ? 0 : kLeastOfOneSide);
+            // One side of eight may have run astray, along a shadow: the others tell where it must be.
+            if (round == 0 && sides.size() == 8) found.corners = regular(found.corners);
             reach = std::max(6.0, reach / 4);
         }
         if (!whole) continue;
@@ -372,14 +392,18 @@ std::optional<PolygonFound> find_polygon(const cv::Mat& bgr, const std::optional
         away += nearest / cv::norm(c - middle) / static_cast<double>(best->corners.size());
     }
     best->rounded = away > 0.06;
-    std::vector<cv::Point2d> places;
-    for (std::size_t i = 0; i < best->corners.size(); ++i)
-        for (int k = 0; k < 24; ++k) {
-            const cv::Point2d a = best->corners[i], b = best->corners[(i + 1) % best->corners.size()],
-                              p = a + (b - a) * (0.2 + 0.6 * (k + 0.5) / 24);
-            places.push_back(p + (middle - p) * 0.06);
-        }
-    median_lab(bgr, places, &best->evenness);
+    for (const double depth : {0.025, 0.06, 0.12}) {  // an ornament has glaze on one side or the other
+        std::vector<cv::Point2d> places;
+        for (std::size_t i = 0; i < best->corners.size(); ++i)
+            for (int k = 0; k < 24; ++k) {
+                const cv::Point2d a = best->corners[i], b = best->corners[(i + 1) % best->corners.size()],
+                                  p = a + (b - a) * (0.2 + 0.6 * (k + 0.5) / 24);
+                places.push_back(p + (middle - p) * depth);
+            }
+        double even = 0;
+        median_lab(bgr, places, &even);
+        best->evenness = std::max(best->evenness, even);
+    }
     return best;
 }
 
