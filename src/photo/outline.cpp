@@ -19,7 +19,7 @@ std::optional<Plate> find_plate(const Picture& picture, const std::optional<Card
     } else {
         std::string why;
         rim = find_rim(picture.bgr, why);
-        const auto polygon = find_polygon(picture.bgr, card);
+        const auto polygon = find_polygon(picture.bgr, card, !rim || rim->seen < 0.85 * rim->visible);
         if (polygon && polygon_is_the_piece(picture.bgr, *polygon, rim)) {
             const Plate plate = plate_of(*polygon, view);
             if (plate.outline.kind != OutlineKind::kNone) return plate;

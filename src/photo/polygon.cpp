@@ -92,6 +92,43 @@ std::optional<std::vector<cv::Point>> region(const cv::Mat& crude, double scale,
     return hull;
 }
 
+// Convex hulls of regions of one colour about places of the picture, each once.
+std::vector<std::vector<cv::Point>> grown_regions(const cv::Mat& crude) {
+    cv::Mat smooth, lab;
+    cv::GaussianBlur(crude, smooth, {5, 5}, 1.2);
+    cv::cvtColor(smooth, lab, cv::COLOR_BGR2Lab);
+    std::vector<std::vector<cv::Point>> out;
+    std::vector<double> areas;
+    for (int i = 0; i < 25; ++i) {
+        const cv::Point seed(cvRound(crude.cols * (0.2 + 0.15 * (i % 5))),
+                             cvRound(crude.rows * (0.2 + 0.15 * (i / 5))));
+        cv::Mat mask = cv::Mat::zeros(crude.rows + 2, crude.cols + 2, CV_8U);
+        cv::Rect box;
+        // Lightness of eight bits is 2.55 times that of L*a*b*.
+        const int count =
+            cv::floodFill(lab, mask, seed, cv::Scalar(), &box, cv::Scalar(55, 9, 9), cv::Scalar(55, 9, 9),
+                          4 | (255 << 8) | cv::FLOODFILL_FIXED_RANGE | cv::FLOODFILL_MASK_ONLY);
+        if (count < 0.015 * static_cast<double>(crude.total()) || box.width > crude.cols - 4 ||
+            box.height > crude.rows - 4)
+            continue;
+        cv::morphologyEx(mask, mask, cv::MORPH_OPEN, cv::getStructuringElement(cv::MORPH_ELLIPSE, {3, 3}));
+        std::vector<std::vector<cv::Point>> contours;
+        cv::findContours(mask, contours, cv::RETR_EXTERNAL, cv::CHAIN_APPROX_NONE, {-1, -1});
+        for (const auto& contour : contours) {
+            const double area = cv::contourArea(contour);
+            if (area < kLeastArea * static_cast<double>(crude.total())) continue;
+            std::vector<cv::Point> hull;
+            cv::convexHull(contour, hull, true);
+            if (area < 0.88 * cv::contourArea(hull)) continue;
+            if (std::any_of(areas.begin(), areas.end(), [&](double a) { return std::abs(a / area - 1) < 0.03; }))
+                continue;
+            areas.push_back(area);
+            out.push_back(std::move(hull));
+        }
+    }
+    return out;
+}
+
 struct SideLine {
     cv::Point2d at, along;  // a line
     double support = 0, sigma = 0;
@@ -326,60 +363,69 @@ cv::Vec3f median_lab(const cv::Mat& bgr, const std::vector<cv::Point2d>& places,
 
 }  // namespace
 
-std::optional<PolygonFound> find_polygon(const cv::Mat& bgr, const std::optional<CardFound>& card) {
+std::optional<PolygonFound> find_polygon(const cv::Mat& bgr, const std::optional<CardFound>& card,
+                                         bool among_texture) {
     if (bgr.cols < 64 || bgr.rows < 64) return std::nullopt;
     const double scale = std::min(1.0, static_cast<double>(kCrudeLongest) / std::max(bgr.cols, bgr.rows));
     const cv::Mat crude = reduced(bgr, scale);
-    const auto hull = region(crude, scale, card);
-    if (!hull) return std::nullopt;
+    std::vector<std::vector<cv::Point>> hulls;
+    if (auto hull = region(crude, scale, card)) hulls.push_back(std::move(*hull));
+    if (among_texture)
+        for (auto& hull : grown_regions(crude)) hulls.push_back(std::move(hull));
     std::vector<cv::Point2f> card_area;
     if (card)
         for (const auto& c : card->seen.corners) card_area.emplace_back(mat_from_px(c));
     std::optional<PolygonFound> best;
-    for (auto outline : outlines_of(*hull)) {
-        for (auto& c : outline) c = (c + cv::Point2d(0.5, 0.5)) * (1 / scale) - cv::Point2d(0.5, 0.5);
-        PolygonFound found;
-        found.corners = outline;
-        bool whole = true;
-        double reach = std::max(4.0 / scale, 0.03 * cv::norm(outline[0] - outline[outline.size() / 2]));
-        for (int round = 0; round < 2 && whole; ++round) {
-            std::vector<SideLine> sides;
-            double support = 0, sigma = 0, least = 1;
-            for (std::size_t i = 0; i < found.corners.size(); ++i) {
-                const auto side =
-                    side_near(bgr, card_area, found.corners[i], found.corners[(i + 1) % found.corners.size()],
-                              reach, reach, std::max(0.75, reach / 24));
-                if (!side) {
+    const std::vector<cv::Point>* hull = nullptr;  // of the best
+    for (const auto& candidate : hulls)
+        for (auto outline : outlines_of(candidate)) {
+            for (auto& c : outline) c = (c + cv::Point2d(0.5, 0.5)) * (1 / scale) - cv::Point2d(0.5, 0.5);
+            PolygonFound found;
+            found.corners = outline;
+            bool whole = true;
+            double reach = std::max(4.0 / scale, 0.03 * cv::norm(outline[0] - outline[outline.size() / 2]));
+            for (int round = 0; round < 2 && whole; ++round) {
+                std::vector<SideLine> sides;
+                double support = 0, sigma = 0, least = 1;
+                for (std::size_t i = 0; i < found.corners.size(); ++i) {
+                    const auto side =
+                        side_near(bgr, card_area, found.corners[i], found.corners[(i + 1) % found.corners.size()],
+                                  reach, reach, std::max(0.75, reach / 24));
+                    if (!side) {
+                        whole = false;
+                        break;
+                    }
+                    sides.push_back(*side);
+                    support += side->support, sigma += side->sigma;
+                    least = std::min(least, side->support);
+                }
+                if (!whole) break;
+                const auto corners = corners_of(sides);
+                if (!corners) {
                     whole = false;
                     break;
                 }
-                sides.push_back(*side);
-                support += side->support, sigma += side->sigma;
-                least = std::min(least, side->support);
+                const auto n = static_cast<double>(sides.size());
+                found.corners = *corners;
+                found.seen = support / n;
+                found.sigma_px = sigma / n;
+                whole =
+                    found.seen >= kLeastSupport && least >= (round == 0 && sides.size() == 8 ? 0 : kLeastOfOneSide);
+                // One side of eight may have run astray, along a shadow: the others tell where it must be.
+                if (round == 0 && sides.size() == 8) found.corners = regular(found.corners);
+                reach = std::max(6.0, reach / 4);
             }
-            if (!whole) break;
-            const auto corners = corners_of(sides);
-            if (!corners) {
-                whole = false;
-                break;
-            }
-            const auto n = static_cast<double>(sides.size());
-            found.corners = *corners;
-            found.seen = support / n;
-            found.sigma_px = sigma / n;
-            whole = found.seen >= kLeastSupport && least >= (round == 0 && sides.size() == 8 ? 0 : kLeastOfOneSide);
-            // One side of eight may have run astray, along a shadow: the others tell where it must be.
-            if (round == 0 && sides.size() == 8) found.corners = regular(found.corners);
-            reach = std::max(6.0, reach / 4);
+            if (!whole) continue;
+            const auto touching = touching_of(found.corners);
+            if (!touching || axes_of(*touching).b < 0.35 * axes_of(*touching).a) continue;
+            found.touching = *touching;
+            // The well of a square piece is square as well: the larger is the piece.
+            const auto worth = [](const PolygonFound& p) {
+                const Axes axes = axes_of(p.touching);
+                return p.seen * static_cast<double>(p.corners.size() + 8) * std::sqrt(axes.a * axes.b);
+            };
+            if (!best || worth(found) > worth(*best)) best = found, hull = &candidate;
         }
-        if (!whole) continue;
-        const auto touching = touching_of(found.corners);
-        if (!touching || axes_of(*touching).b < 0.35 * axes_of(*touching).a) continue;
-        found.touching = *touching;
-        if (!best || found.seen * static_cast<double>(found.corners.size() + 8) >
-                         best->seen * static_cast<double>(best->corners.size() + 8))
-            best = found;
-    }
     if (!best) return std::nullopt;
     const cv::Point2d middle = middle_of(best->corners);
     // Rounded corners: the hull stays away from where the sides would meet.

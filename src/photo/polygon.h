@@ -25,7 +25,9 @@ struct PolygonFound {
     bool rounded = false;  // corners
     double evenness = 0;   // of the colour just inside the sides, 0..1
 };
-std::optional<PolygonFound> find_polygon(const cv::Mat& bgr, const std::optional<CardFound>&);
+// `among_texture`: also regions of one colour that grow from places in the picture, for cloth and print that have
+// all colours along the border; costs some 20 ms more.
+std::optional<PolygonFound> find_polygon(const cv::Mat& bgr, const std::optional<CardFound>&, bool among_texture);
 
 // Which of the two is the piece, where both were found: a round well lies in a square piece, a round piece on a
 // square napkin.
