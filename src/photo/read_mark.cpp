@@ -64,7 +64,8 @@ void close_up(ReadLine& line, const cv::Mat& mask) {
             const double before = (left.from + left.to) / 2, after = (right.from + right.to) / 2;
             const bool space = std::ranges::any_of(gaps, [&](const Gap& gap) {
                 const double middle = (gap.from + gap.to) / 2;
-                return middle > before && middle < after && gap.to - gap.from > usual + 0.15 * kCapitalPx;
+                return middle > before && middle < after &&
+                       gap.to - gap.from > std::min(usual + 0.15 * kCapitalPx, 0.6 * kCapitalPx);
             });
             if (!space) continue;
         }
@@ -102,7 +103,10 @@ struct Reader {
         return {read(picture.gray), picture.box, picture.turned_deg, line.curved, line.letters.size(), fit};
     }
     void improve(MarkLine& line, const LinePicture& picture, int ways) {
-        for (int way = 0; way < ways && line.read.confidence() < kGood && may_go_on(); ++way) {
+        const auto good = [&] {
+            return line.read.confidence() >= kGood && line.read.letters() <= 1.2 * line.letters_fit + 0.5;
+        };
+        for (int way = 0; way < ways && !good() && may_go_on(); ++way) {
             MarkLine other = line;
             other.read = read(way == 0   ? black_and_white(picture.gray)
                               : way == 1 ? by_surroundings(picture.gray)
@@ -141,9 +145,11 @@ MarkText read_mark(const Ground& ground, Halves& photo, const Mark& mark, Ocr& o
         if (letters > 0 && std::abs(ahead) > 0.12 * letters) break;
         attempt(one, false);
         attempt(one, true);
-        // When both read badly nothing is known yet: a better picture of each decides.
-        if (std::max(one.way[0].read.confidence(), one.way[1].read.confidence()) < 0.75)
-            for (const bool over : {false, true}) reader.improve(one.way[over], one.picture[over], 1);
+        // When both read badly nothing is known yet: a better picture of each decides. Of a few letters one picture
+        // alone says too little in any case.
+        const bool few = one.line->letters.size() <= 3;
+        if (few || std::max(one.way[0].read.confidence(), one.way[1].read.confidence()) < 0.75)
+            for (const bool over : {false, true}) reader.improve(one.way[over], one.picture[over], few ? 3 : 1);
         ahead += worth(one.way[1], known) - worth(one.way[0], known);
         if (usual_turn_deg) {
             constexpr double kUsualTurn = 0.12;  // for each letter: as much as a little more trust in it
