@@ -83,6 +83,12 @@ class Room:
         self.truth = {"window_azimuth_deg": round(math.degrees(azimuth), 1),
                       "window_height_deg": round(math.degrees(height), 1)}
 
+    def glares(self, tilt_deg):
+        """Whether a flat piece mirrors the window into a camera that looks down so steeply."""
+        t = math.radians(tilt_deg)
+        mirrored = np.array([0, -math.sin(t), math.cos(t)])
+        return math.degrees(math.acos(float(np.clip(mirrored @ self.toward, -1, 1)))) < 19
+
     def lamps(self):
         """(place, colour) of the window, the ceiling and what other walls give back."""
         tint = np.array([1 + self.warmth, 1.0, 1 - self.warmth])

@@ -46,7 +46,7 @@ class Scene(Decorated):
                       "kind": "none" if self.side == "none" else None}
         if self.side != "none":
             self._choose_piece()
-        self._choose_view()
+        self._choose_view(seed, number)
 
     def _wish(self, name, otherwise):
         """Lots are always drawn, so that a wish for one thing leaves the others as they were."""
@@ -152,7 +152,7 @@ class Scene(Decorated):
 
     # --- the view ----------------------------------------------------------------------------------------------------
 
-    def _choose_view(self):
+    def _choose_view(self, seed, number):
         draw = self.draw
         self.table = self._wish("table", lambda: draw.choice(TABLES))
         tilt = draw.choices([draw.uniform(0, 8), draw.uniform(8, 22), draw.uniform(22, 35), draw.uniform(35, 45)],
@@ -169,6 +169,9 @@ class Scene(Decorated):
         base = (1600, 1200) if self.landscape else (1200, 1600)
         plate_height = self.profile.height if self.side != "none" else 0
         self.room = light.Room(self.rng)
+        again = np.random.default_rng([seed, number, 7])
+        while self.room.glares(tilt) and again.random() < 0.8:
+            self.room = light.Room(again)  # who takes the picture steps aside
         away_from_light = -self.room.toward[:2] / np.linalg.norm(self.room.toward[:2])
         shadow = plate_height * np.linalg.norm(self.room.toward[:2]) / self.room.toward[2]
         careful = draw.random() < 0.85

@@ -1,7 +1,7 @@
 #!/usr/bin/python3
 # SPDX-License-Identifier: Apache-2.0
 """The photographs that are kept with the program: of pieces of the demonstration cupboard (demo/cupboard/photos, named in the
-piece files) and some more of everything (demo/photos/shown). Rendered finely, small enough to keep.
+piece files) and some more of everything (demo/photos/shown). Small enough to keep.
 
     demo/photos/shown.py [NAME...]      renders those that are missing, or the named ones anew
 
@@ -92,7 +92,7 @@ def entries():
 
 def main(names):
     pack, found = entries()
-    # Bowls last: their own shadows take longest.
+    # Undersides and bowls last: they take longest.
     slow = [n for n in found if found[n][2].get("form") in ("nappy", "bowl") or found[n][2]["side"] == "back"]
     for name in sorted(found, key=lambda n: n in slow):
         folder, number, wishes, piece = found[name]
@@ -100,7 +100,7 @@ def main(names):
         if name not in names if names else photo.exists():
             continue
         scene = Scene(pack, 3, number, {"stops": -0.02, **wishes})
-        data, truth = photograph(scene, SIZE, QUALITY, fine=True)
+        data, truth = photograph(scene, SIZE, QUALITY, fine=False)
         truth.update({"file": photo.name, **({"piece": piece} if piece else {})})
         folder.mkdir(parents=True, exist_ok=True)
         put(photo, data)
