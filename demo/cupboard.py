@@ -10,6 +10,7 @@ import random
 import re
 
 import cupboard_lots
+import cupboard_photos
 from pack_tables import LIDDED
 
 SEED = 1912
@@ -294,6 +295,8 @@ def json_text(value):
 def files(tables):
     """path under demo/cupboard -> text"""
     pieces, records, truth = pieces_and_records(Reference(tables))
+    for i, piece in pieces.items():
+        piece["photos"] = cupboard_photos.names_of(i)
     result = {f"pieces/{i}.json": json_text(piece) for i, piece in pieces.items()}
     result["lots.json"] = json_text(lots_file())
     result["records.json"] = json_text(list(records.values()))
