@@ -48,11 +48,12 @@ class Decorated:
                 plan.append((o, "rim", inner, inner + tall))
                 inner += tall + 1
         for o in self.bears.get("verge", []):
-            if o["kind"] == "relief" or not profile.verge:
+            if o["kind"] == "relief":
                 continue
             wide = (draw.uniform(0.6, 0.9) if "hairline" in o["id"] else draw.uniform(0.9, 1.8)) if o["kind"] == "line" \
                 else draw.uniform(3, 5)
-            at = profile.verge - draw.uniform(0.2, 0.8)
+            # A coupe has no verge: the line runs where its wall ends.
+            at = (profile.verge or 0.9 * self.body.split_d) - draw.uniform(0.2, 0.8)
             if at - wide > inner - 0.8:
                 plan.append((o, "verge", at - wide, at))
         return plan

@@ -79,13 +79,13 @@ def entries():
     pack = Pack(ROOT / "packs/ambrel-valley")
     truth = json.loads((ROOT / "demo/cupboard/truth.json").read_text("utf-8"))
     found = {}
-    for k, (piece_id, side, table, tilt, card, more) in enumerate(PIECES):
+    for number, piece_id, side, table, tilt, card, more in PIECES:
         piece = json.loads((ROOT / f"demo/cupboard/pieces/{piece_id}.json").read_text("utf-8"))
         wishes = {**wishes_of(pack, piece, truth[piece_id], side), "table": table, "tilt_deg": tilt, "card": card, **more}
-        found[f"{piece_id}-{side}"] = (ROOT / "demo/cupboard/photos", 9000 + k, wishes, piece_id)
+        found[f"{piece_id}-{side}"] = (ROOT / "demo/cupboard/photos", number, wishes, piece_id)
     for k, (name, wishes) in enumerate(MORE):
         plain = {"side": "front", "orientation": 6 if name == "key-band-steep" else 1, "portrait": False, "cropped": False, "wear": "light",
-                 "second": False, "label": False, "chips": 0, "wedge": False, "specks_per_dm2": 0, "crazed": False}
+                 "second": False, "label": False, "chips": 0, "wedge": False, "specks_per_dm2": 0, "crazed": False, "exif": True}
         found[name] = (ROOT / "demo/photos/shown", 9100 + k, {**plain, **wishes}, None)
     return pack, found
 
