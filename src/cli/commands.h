@@ -13,8 +13,11 @@ const std::vector<Command>& all_commands();
 const Command* command_named(std::string_view);  // null: there is none
 
 Command apart_command();
+Command assemblage_command();
 Command card_command();
 Command check_command();
+Command clue_command();
+Command code_command();
 Command completions_command();
 Command date_command();
 Command examine_command();
@@ -22,10 +25,13 @@ Command export_command();
 Command glyph_command();
 Command import_command();
 Command key_command();
+Command leach_command();
 Command manual_command();
+Command sequence_command();
 Command serve_command();
 Command read_command();
 Command settings_command();
+Command unseen_command();
 Command version_command();
 
 }  // namespace footring::cli

@@ -22,6 +22,7 @@ Expected<std::string> read_file_or_stdin(const std::string& path, World&);  // "
 Expected<void> write_file(const std::string& path, std::string_view text);
 
 inline constexpr std::string_view kDemoPack = "packs/ambrel-valley", kDemoCupboard = "demo/cupboard";
+inline constexpr std::string_view kLawPack = "packs/law-and-marks", kLawPackName = "law-and-marks";
 
 // Where the demo pack, the demo cupboard and the built web app lie: $FOOTRING_SHARE, else the nearest folder above
 // the program (or its ../share/footring) that holds packs/ambrel-valley. Empty: nowhere.

@@ -4,6 +4,7 @@
 #include <fmt/format.h>
 
 #include "book/pack.h"
+#include "cli/files.h"
 
 namespace footring::cli {
 
@@ -38,6 +39,35 @@ std::expected<Reference, std::vector<Problem>> open_reference(const Call& call) 
     if (!book) problems.insert(problems.end(), book.error().begin(), book.error().end());
     if (!problems.empty()) return std::unexpected(problems);
     return Reference{std::move(*book), *settings};
+}
+
+std::expected<Reference, std::vector<Problem>> open_reference_with_law(const Call& call, const World& world) {
+    auto settings = read_settings(call);
+    std::vector<Problem> problems;
+    if (!settings) problems = settings.error();
+    std::vector<std::filesystem::path> folders;
+    for (const std::string& folder : call.all("--pack")) folders.emplace_back(folder);
+    book::Book book;
+    bool law = false;
+    if (!folders.empty()) {
+        auto given = book::read_packs(folders);
+        if (given) book = std::move(*given);
+        else problems.insert(problems.end(), given.error().begin(), given.error().end());
+        for (const book::Pack& pack : book.packs) law = law || pack.id == kLawPackName;
+    }
+    std::error_code error;
+    const std::filesystem::path folder = world.share / kLawPack;
+    if (!law && problems.empty() && (world.share.empty() || !std::filesystem::exists(folder, error)))
+        problems.push_back({ProblemCode::kNotFound, std::string(kLawPack), "the pack is not beside the program",
+                            "name its folder with --pack, or say with FOOTRING_SHARE where packs/ lies"});
+    if (!problems.empty()) return std::unexpected(problems);
+    if (!law) {
+        folders.push_back(folder);
+        auto all = book::read_packs(folders);
+        if (!all) return std::unexpected(all.error());
+        book = std::move(*all);
+    }
+    return Reference{std::move(book), *settings};
 }
 
 std::string called(const book::Book& book, book::Ref<book::Treatment> treatment) {

@@ -20,6 +20,8 @@ struct Reference {
 // From --pack and --set; every fault of both at once.
 std::expected<Reference, std::vector<Problem>> open_reference(const Call&);
 std::expected<Settings, std::vector<Problem>> read_settings(const Call&);
+// The same with the law-and-marks pack of the share folder opened besides, unless one of that name is among them.
+std::expected<Reference, std::vector<Problem>> open_reference_with_law(const Call&, const World&);
 
 // book::find for an id that stands on the command line: what no open pack has is kNotFound there, not bad input.
 template <class T>

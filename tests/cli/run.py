@@ -13,6 +13,7 @@ HERE = Path(__file__).resolve().parent
 sys.path[:0] = [str(HERE), str(HERE.parent)]
 import check_packs  # noqa: E402
 import cupboard  # noqa: E402
+import dating  # noqa: E402
 import examine  # noqa: E402
 import photographs  # noqa: E402
 import reference  # noqa: E402
@@ -21,7 +22,7 @@ import words  # noqa: E402
 from program import Program  # noqa: E402
 from tally import Tally  # noqa: E402
 
-PARTS = [words, check_packs, examine, reference, photographs, cupboard, serving]
+PARTS = [words, check_packs, examine, reference, dating, photographs, cupboard, serving]
 
 
 class Golden:

@@ -6,8 +6,8 @@ import subprocess
 
 from program import BIN, ROOT
 
-COMMANDS = ["examine", "apart", "key", "check", "glyph", "serve", "import", "export", "settings", "completions",
-            "manual", "version"]
+COMMANDS = ["examine", "date", "apart", "key", "clue", "code", "sequence", "unseen", "assemblage", "leach", "check", "glyph",
+            "read", "card", "serve", "import", "export", "settings", "completions", "manual", "version"]
 
 
 def check(program, tally, golden):
