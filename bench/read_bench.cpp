@@ -1,5 +1,5 @@
-// How long a 12-megapixel photograph takes to read whole, beside decoding its JPEG with libjpeg-turbo in the same run.
-// Imitates a phone's photograph: one of the demo's, enlarged to 4000 x 3000 and saved at quality 92.
+// How long a 12-megapixel photograph takes to read whole, beside decoding its JPEG with libjpeg-turbo in the same
+// run. Imitates a phone's photograph: one of the demo's, enlarged to 4000 x 3000 and saved at quality 92.
 // SPDX-License-Identifier: Apache-2.0
 #include <benchmark/benchmark.h>
 #include <turbojpeg.h>

@@ -22,9 +22,9 @@ Outcome card(const Call& call, World& world) {
     }
     if (auto written = write_file(*file, *pdf); !written) return refuse(written.error());
     if (call.json()) return page(json_line({{"file", *file}, {"paper", paper}}));
-    return page(wrapped("The scale card is in " + *file +
-                            ". Print it at 100 %, and check the ruler on it before you cut it out.",
-                        world.width, "", ""));
+    return page(wrapped(
+        "The scale card is in " + *file + ". Print it at 100 %, and check the ruler on it before you cut it out.",
+        world.width, "", ""));
 }
 
 }  // namespace

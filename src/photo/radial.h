@@ -27,7 +27,7 @@ struct RadialOptions {
 };
 struct Radial {
     Hoop hoop;
-    double outwards = 0;  // px, how far was looked
+    double outwards = 0;    // px, how far was looked
     std::vector<double> f;  // of each place
     std::vector<char> visible;
     std::vector<std::vector<RadialEdge>> edges;  // of each place, inside first
