@@ -195,10 +195,13 @@ bool shadow_between(const cv::Mat& image, const Mode& outer, const Mode& inner, 
                in = log_light(image, inner.hoop, where, inside), out = log_light(image, inner.hoop, where, outside);
     if (!between || !in || !out) return false;
     const cv::Vec3d from_out = *between - *out, from_in = *between - *in;
+    // At one side only, and like the table beyond: grain or print that happens to lie there.
+    const bool crescent = least < 0.25 * most;
+    if (crescent && cv::norm(from_out) < 0.12 && cv::norm(from_in) > 0.2) return true;
     // A shadow is darker than the table beyond, and of its hue; gold and colours are not.
     if (level(from_out) > -0.04 || hue_change(from_out) > 0.12) return false;
     const bool by_hue = hue_change(from_in) > hue_change(from_out) + 0.08;
-    if (least < 0.2 * most) return by_hue || std::abs(level(from_in)) > 0.06;  // it lies at one side only
+    if (crescent) return by_hue || std::abs(level(from_in)) > 0.06;  // it lies at one side only
     return outer.track.strength < 0.5 * inner.track.strength && (by_hue || level(from_in) < -0.12);
 }
 
