@@ -132,8 +132,11 @@ ordered_json record_json(const store::PieceRecord& record) {
 }
 
 ordered_json photo_json(const store::PhotoMeta& photo) {
-    return {{"sha256", photo.sha256}, {"piece", photo.piece}, {"name", photo.name},     {"type", photo.type},
-            {"bytes", photo.bytes},   {"width", photo.width}, {"height", photo.height}, {"added", photo.added}};
+    ordered_json out{{"sha256", photo.sha256}, {"piece", photo.piece}, {"name", photo.name},
+                     {"type", photo.type},     {"bytes", photo.bytes}, {"width", photo.width},
+                     {"height", photo.height}, {"added", photo.added}};
+    if (!photo.corrections.is_null()) out["corrections"] = photo.corrections;
+    return out;
 }
 
 ordered_json change_json(const store::Change& change) {

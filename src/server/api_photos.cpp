@@ -9,6 +9,7 @@
 #include "exchange/record_json.h"
 #include "photo/thumbnail.h"
 #include "server/app.h"
+#include "server/pictures.h"
 #include "server/records.h"
 #include "server/routes.h"
 
@@ -16,17 +17,8 @@ namespace footring::server {
 
 namespace {
 
-constexpr int kLongestThumbnail = 480;  // px
-constexpr const char* kPhotoPolicy = "default-src 'none'; sandbox";
-
-struct Slot {
-    explicit Slot(std::counting_semaphore<2>& all) : slots(all) { slots.acquire(); }
-    ~Slot() { slots.release(); }
-    Slot(const Slot&) = delete;
-    Slot& operator=(const Slot&) = delete;
-    std::counting_semaphore<2>& slots;
-};
-
+constexpr int kLongestThumbnail = 480;                       // px
+constexpr int kLongestView = 2048, kMostLongestView = 4096;  // px
 // A file name as it may be shown and offered for saving: the last part of a path, without control characters.
 std::string plain_name(std::string name) {
     if (const auto slash = name.find_last_of("/\\"); slash != std::string::npos) name.erase(0, slash + 1);
@@ -45,7 +37,7 @@ Answered add_photo(App& app, const Request& request) {
     meta.name = plain_name(query_text(request, "name"));
     meta.bytes = static_cast<std::int64_t>(request.body.size());
     Expected<photo::Thumbnail> small = [&] {
-        const Slot slot(app.decoding);
+        const DecodingSlot slot(app.decoding);
         return photo::thumbnail(request.body, kLongestThumbnail, meta.name);
     }();
     if (!small) return refuse(small.error());
@@ -58,15 +50,6 @@ Answered add_photo(App& app, const Request& request) {
     return json_reply(exchange::photo_json(*stored), 201);
 }
 
-bool is_sha256(const std::string& text) {
-    return text.size() == 64 && text.find_first_not_of("0123456789abcdef") == std::string::npos;
-}
-
-std::unexpected<Problems> no_photo(const std::string& name) {
-    return refuse(ProblemCode::kNotFound, "photo", fmt::format("there is no photograph '{}'", name),
-                  "photographs are named by the SHA-256 of their bytes, in small letters");
-}
-
 // The type by the first bytes: the store keeps bytes by their digest, whatever piece they belong to.
 std::string type_of(std::string_view bytes) {
     if (bytes.starts_with("\xFF\xD8\xFF")) return "image/jpeg";
@@ -74,17 +57,11 @@ std::string type_of(std::string_view bytes) {
     if (bytes.size() > 12 && bytes.starts_with("RIFF") && bytes.substr(8, 4) == "WEBP") return "image/webp";
     if (bytes.starts_with(std::string_view("II*\0", 4)) || bytes.starts_with(std::string_view("MM\0*", 4)))
         return "image/tiff";
+    // ISO/IEC 23008-12: a file type box whose major brand is one of the still pictures of HEIF.
+    if (bytes.size() > 12 && bytes.substr(4, 4) == "ftyp")
+        for (const std::string_view brand : {"heic", "heix", "heim", "heis", "mif1", "msf1"})
+            if (bytes.substr(8, 4) == brand) return brand.starts_with("he") ? "image/heic" : "image/heif";
     return "application/octet-stream";
-}
-
-Reply immutable(std::string type, std::string bytes, const std::string& tag) {
-    Reply reply;
-    reply.type = std::move(type);
-    reply.body = std::move(bytes);
-    reply.headers = {{"Content-Security-Policy", kPhotoPolicy},
-                     {"Cache-Control", "private, max-age=31536000, immutable"},
-                     {"ETag", "\"" + tag + "\""}};
-    return reply;
 }
 
 Answered original(App& app, const Request& request) {
@@ -108,6 +85,20 @@ Answered thumb(App& app, const Request& request) {
     return immutable("image/jpeg", std::move(*bytes), name + "-thumb");
 }
 
+// The photograph as a browser can show it, whatever its format: upright, in sRGB, not larger than a screen needs.
+Answered view(App& app, const Request& request) {
+    const std::string& name = request.values[0];
+    if (!is_sha256(name)) return no_photo(name);
+    const auto longest = query_int(request, "longest", kLongestView, 16, kMostLongestView);
+    if (!longest) return refuse(longest.error());
+    const auto bytes = app.store->photo_bytes(name);
+    if (!bytes) return refuse(bytes.error());
+    const DecodingSlot slot(app.decoding);
+    auto small = photo::thumbnail(*bytes, *longest, fmt::format("photo-{}", name.substr(0, 12)));
+    if (!small) return refuse(small.error());
+    return immutable("image/jpeg", std::move(small->jpeg), fmt::format("{}-view-{}", name, *longest));
+}
+
 Answered remove_photo(App& app, const Request& request) {
     if (!is_sha256(request.values[1])) return no_photo(request.values[1]);
     const std::lock_guard lock(app.changing);
@@ -123,6 +114,7 @@ std::vector<Route> photo_routes() {
     return {{"POST", "/api/pieces/{id}/photos", Takes::kPhoto, add_photo},
             {"GET", "/api/photos/{sha256}", Takes::kNone, original},
             {"GET", "/api/photos/{sha256}/thumb", Takes::kNone, thumb},
+            {"GET", "/api/photos/{sha256}/view", Takes::kNone, view},
             {"DELETE", "/api/pieces/{id}/photos/{sha256}", Takes::kNone, remove_photo}};
 }
 

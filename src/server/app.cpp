@@ -11,6 +11,8 @@
 #include "naming/apart.h"
 #include "naming/examine.h"
 #include "naming/prior_counts.h"
+#include "photo/library.h"
+#include "photo/read.h"
 #include "server/book_json.h"
 
 namespace footring::server {
@@ -43,10 +45,23 @@ Expected<ViewCache::View> make_view(const App& app, ViewCache::Form form) {
     return std::make_shared<const naming::FormView>(app.book, form, app.settings, counts);
 }
 
+// The drawings of the packs are prepared when the first photograph comes: most days none does.
+ReadPhoto reader_of(const book::Book& book) {
+    struct Prepared {
+        std::once_flag once;
+        std::optional<photo::Library> library;
+    };
+    return [&book, prepared = std::make_shared<Prepared>()](std::string_view bytes, std::string_view where,
+                                                            const photo::ReadOptions& options) {
+        std::call_once(prepared->once, [&] { prepared->library.emplace(book); });
+        return photo::read(bytes, where, *prepared->library, options);
+    };
+}
+
 }  // namespace
 
 App::App(book::Book open, std::unique_ptr<store::Store> kept, Settings chosen, std::filesystem::path folder,
-         store::Now clock)
+         store::Now clock, ReadPhoto reader)
     : book(std::move(open)),
       store(std::move(kept)),
       settings(chosen),
@@ -55,7 +70,17 @@ App::App(book::Book open, std::unique_ptr<store::Store> kept, Settings chosen, s
       packs(packs_line(book)),
       findables(findables_of(book)),
       views([this](ViewCache::Form form) { return make_view(*this, form); }),
-      twins(book) {}
+      twins(book),
+      read_photo(reader ? std::move(reader) : reader_of(book)),
+      readings(
+          [this](const std::string& sha256, const std::function<bool()>& stop) -> Expected<void> {
+              // What a person gave for it before holds again.
+              const auto before = store->reading(sha256);
+              const auto read = read_and_keep(*this, sha256, before ? asked_of(before->asked) : Asked{}, stop);
+              if (!read) return std::unexpected(read.error());
+              return {};
+          },
+          now) {}
 
 std::expected<looks::Piece, Problems> piece_member(const nlohmann::json& body, std::vector<std::string>& notes) {
     const auto piece = body.find("piece");

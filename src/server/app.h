@@ -15,6 +15,7 @@
 #include "book/book.h"
 #include "exchange/names.h"
 #include "looks/piece.h"
+#include "server/readings.h"
 #include "server/request.h"
 #include "server/view_cache.h"
 #include "store/store.h"
@@ -42,9 +43,22 @@ struct Findable {
     std::string words;  // lower case
 };
 
+// One of the photographs that are decoded at the same time.
+class DecodingSlot {
+  public:
+    explicit DecodingSlot(std::counting_semaphore<2>& all) : all_(all) { all_.acquire(); }
+    ~DecodingSlot() { all_.release(); }
+    DecodingSlot(const DecodingSlot&) = delete;
+    DecodingSlot& operator=(const DecodingSlot&) = delete;
+
+  private:
+    std::counting_semaphore<2>& all_;
+};
+
 struct App {
+    // `read_photo` absent: photo::read() over the open packs, which are prepared for it when it is first asked.
     App(book::Book book, std::unique_ptr<store::Store> store, Settings settings, std::filesystem::path data,
-        store::Now now);
+        store::Now now, ReadPhoto read_photo = {});
 
     const book::Book book;
     const std::unique_ptr<store::Store> store;
@@ -59,6 +73,8 @@ struct App {
     std::mutex changing;
     // Decoding a photograph of 60 megapixels takes some 200 MB: two at a time, the others wait.
     std::counting_semaphore<2> decoding{2};
+    const ReadPhoto read_photo;
+    ReadQueue readings;  // last: its thread ends before what it works on goes away
 };
 
 // The piece of a body member and the answer to it.

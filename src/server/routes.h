@@ -19,7 +19,8 @@ std::vector<Route> book_routes();     // the reference and search
 std::vector<Route> piece_routes();    // pieces and decisions
 std::vector<Route> change_routes();   // lots, bulk changes, history and undo
 std::vector<Route> photo_routes();
-std::vector<Route> import_routes();  // import and export
+std::vector<Route> reading_routes();  // photographs read, corrected, suggested from; the queue
+std::vector<Route> import_routes();   // import and export
 
 std::string_view openapi_document();  // src/server/openapi.json, built in
 

@@ -56,7 +56,10 @@ class Running final : public Server {
     }
     int port() const override { return port_; }
     std::string address() const override { return fmt::format("http://127.0.0.1:{}/", port_); }
-    void stop() override { transport_.stop(); }
+    void stop() override {
+        app_->readings.close();  // first: readings that somebody waits for are given up too
+        transport_.stop();
+    }
     bool running() const override { return transport_.running(); }
 
   private:
@@ -89,8 +92,8 @@ std::expected<std::unique_ptr<Server>, std::vector<Problem>> Server::start(Optio
     if (!options.now) options.now = clock_of_the_machine;
     auto store = store::open_sqlite(options.data, options.now);
     if (!store) return refuse(store.error());
-    auto app =
-        std::make_unique<App>(std::move(*book), std::move(*store), options.settings, options.data, options.now);
+    auto app = std::make_unique<App>(std::move(*book), std::move(*store), options.settings, options.data,
+                                     options.now, std::move(options.read_photo));
     if (options.demo)
         if (auto filled = fill_when_empty(*app, *options.demo); !filled) return std::unexpected(filled.error());
     auto running = std::make_unique<Running>(std::move(app), options.app, log_to_standard_error(options.quiet));

@@ -4,11 +4,26 @@
 //   `status` is the expected one when it is not the operation's success.
 //   To add an operation: add its calls here; run.mjs fails while one is missing.
 
+import { existsSync, readFileSync, readdirSync } from 'node:fs';
+import { dirname, join, resolve } from 'node:path';
+import { fileURLToPath } from 'node:url';
+
+const demo = join(resolve(dirname(fileURLToPath(import.meta.url)), '../..'), 'demo/photos');
+
 const plate = {
     id: 'p-openapi', form: 'dinner-plate', shape: { value: 'harrow', sure: 'likely' }, glaze: { value: 'oat' },
     looks: [{ place: 'rim', value: 'fern-pair', sure: 'sure' }, { place: 'edge', value: 'none' }], wear: 'light',
     mark: { value: 'none' }, number: { value: '1?7', sure: 'guess' }, faults: 'few', length_mm: 250,
 };
+// Photographs of the demo, by what they show; their truth lies beside them.
+const photographsOf = (fits) => readdirSync(demo)
+    .filter((name) => name.endsWith('.jpg') && existsSync(join(demo, name.replace(/\.jpg$/, '.json'))))
+    .filter((name) => fits(JSON.parse(readFileSync(join(demo, name.replace(/\.jpg$/, '.json')), 'utf8'))))
+    .map((name) => [name, readFileSync(join(demo, name))]);
+const decoratedFront = ({ side, kind, border, card, tilt_deg, low_contrast }) =>
+    side === 'front' && kind === 'round' && border?.present && card && tilt_deg < 25 && !low_contrast;
+const markedBack = ({ side, mark }) => side === 'back' && Boolean(mark);
+
 // 3 x 2 pixels.
 const png = Buffer.from('89504e470d0a1a0a0000000d49484452000000030000000208020000001216f14d0000001049444154789c6338b1'
     + 'a5028218e02c0077240bb923d042df0000000049454e44ae426082', 'hex');
@@ -130,8 +145,66 @@ async function photographs(call, hold) {
     await call('photo', { values: { sha256: '0'.repeat(64) }, status: 404 });
     await call('thumbnail', { values: { sha256: photo.sha256 } });
     await call('thumbnail', { values: { sha256: 'x' }, status: 404 });
+    await readings(call, hold, id, photo.sha256);
     await call('removePhoto', { values: { id, sha256: photo.sha256 } });
     await call('removePhoto', { values: { id, sha256: photo.sha256 }, status: 404 });
+}
+
+const wait = (ms) => new Promise((go) => { setTimeout(go, ms); });
+
+async function readings(call, hold, id, small) {
+    await call('viewOfPhoto', { values: { sha256: small }, query: { longest: 64 } });
+    await call('viewOfPhoto', { values: { sha256: small }, query: { longest: 9 }, status: 400 });
+    await call('readingOfPhoto', { values: { sha256: small }, status: 404 });
+    await call('suggestions', { values: { id } });
+    await call('suggestions', { values: { id: 'p-none' }, status: 404 });
+    const blank = (await call('readPhoto', { values: { sha256: small }, body: { side: 'front', rim_height_mm: 20 } })).value;
+    hold('three pixels are no piece', blank.reading?.outline.kind === 'none' ? '' : JSON.stringify(blank.reading?.outline));
+    await call('readPhoto', { values: { sha256: small }, body: { side: 'above' }, status: 400 });
+    await call('readPhoto', { values: { sha256: '0'.repeat(64) }, body: {}, status: 404 });
+
+    // Reads one by the queue; gives what was read.
+    async function queued(name, bytes) {
+        const { sha256 } = (await call('addPhoto', { values: { id }, query: { name }, bytes, type: 'image/jpeg' })).value;
+        let job = (await call('readPhotos', { body: { photos: [sha256] } })).value;
+        for (let i = 0; i < 600 && job.state === 'running'; i += 1) {
+            await wait(100);
+            job = (await call('readingJob', { values: { job: job.id } })).value;
+        }
+        hold(`${name} is read by the queue`, job.state === 'done' && job.failed.length === 0 ? '' : JSON.stringify(job));
+        return (await call('readingOfPhoto', { values: { sha256 } })).value;
+    }
+    async function pictured(sha256, kind) {
+        const made = await call(`${kind}OfPhoto`, { values: { sha256 } });
+        await call(`${kind}OfPhoto`, { values: { sha256 }, status: 304, headers: { 'If-None-Match': made.headers.get('etag') } });
+    }
+    const [name, bytes] = photographsOf(decoratedFront)[0] ?? [];
+    const { sha256 } = await queued(name, bytes);
+    for (const kind of ['strip', 'upright', 'repeat']) await pictured(sha256, kind);
+    let marked;
+    for (const [back, more] of photographsOf(markedBack).slice(0, 6)) {
+        const read = await queued(back, more);
+        if (read.pictures?.mark) { marked = read.sha256; break; }
+    }
+    hold('a mark is found on one of six undersides', marked ? '' : 'on none');
+    if (marked) await pictured(marked, 'mark');
+    const { rows } = (await call('suggestions', { values: { id } })).value;
+    hold('a decorated plate suggests what is at its rim', rows.some((row) => row.place === 'rim') ? '' : JSON.stringify(rows));
+    await call('correctReading', {
+        values: { id, sha256 },
+        body: { repeats: 9, words: 'MADE BY HAND', refused: [{ field: 'looks', place: 'rim', value: 'fern-pair' }], accepted: [{ field: 'glaze', value: 'oat' }] },
+    });
+    await call('correctReading', { values: { id, sha256 }, body: { repeats: -1 }, status: 400 });
+    await call('correctReading', { values: { id: 'p-none', sha256 }, body: {}, status: 404 });
+    await call('piece', { values: { id } });
+    await call('suggestions', { values: { id } });
+    await call('markOfPhoto', { values: { sha256: small }, status: 404 });
+    await call('readPhotos', { body: { photos: ['x'] }, status: 404 });
+    const rest = (await call('readPhotos', { body: {} })).value;
+    await call('stopReadingJob', { values: { job: rest.id } });
+    await call('readingJob', { values: { job: 'r-0' }, status: 404 });
+    await call('stopReadingJob', { values: { job: 'r-0' }, status: 404 });
+    await call('readingJobs');
 }
 
 async function files(call, hold) {

@@ -428,6 +428,195 @@ export interface paths {
         patch?: never;
         trace?: never;
     };
+    "/api/photos/{sha256}/view": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /** The photograph as a browser can show it: upright, in sRGB, as JPEG. */
+        get: operations["viewOfPhoto"];
+        put?: never;
+        post?: never;
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/api/photos/{sha256}/read": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        get?: never;
+        put?: never;
+        /** Read a photograph now; what a person gave for it before holds unless it is given anew. */
+        post: operations["readPhoto"];
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/api/photos/{sha256}/reading": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /** What was read from a photograph. */
+        get: operations["readingOfPhoto"];
+        put?: never;
+        post?: never;
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/api/photos/{sha256}/strip": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /** The rim unrolled into a ribbon, outwards up. */
+        get: operations["stripOfPhoto"];
+        put?: never;
+        post?: never;
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/api/photos/{sha256}/upright": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /** The piece from straight above. */
+        get: operations["uprightOfPhoto"];
+        put?: never;
+        post?: never;
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/api/photos/{sha256}/repeat": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /** The mean of the repeats of the border. */
+        get: operations["repeatOfPhoto"];
+        put?: never;
+        post?: never;
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/api/photos/{sha256}/mark": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /** The mark set upright. */
+        get: operations["markOfPhoto"];
+        put?: never;
+        post?: never;
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/api/pieces/{id}/photos/{sha256}/corrections": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        get?: never;
+        /** What a person mends of a reading, all of it at once; this can be undone. */
+        put: operations["correctReading"];
+        post?: never;
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/api/pieces/{id}/suggestions": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /** What all photographs of a piece suggest together, and who says so. */
+        get: operations["suggestions"];
+        put?: never;
+        post?: never;
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/api/readings": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /** The queue of photographs that are read, newest job first. */
+        get: operations["readingJobs"];
+        put?: never;
+        /** Read many photographs one after another: those named, else all that nobody read with the open packs. */
+        post: operations["readPhotos"];
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/api/readings/{job}": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /** How far a job is. */
+        get: operations["readingJob"];
+        put?: never;
+        post?: never;
+        /** Stop a job; what was read stays. */
+        delete: operations["stopReadingJob"];
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
     "/api/lots": {
         parameters: {
             query?: never;
@@ -707,6 +896,232 @@ export interface components {
             width: number;
             height: number;
             added: string;
+            corrections?: components["schemas"]["Corrections"];
+        };
+        /** @description What a person mended of a reading. */
+        Corrections: {
+            /** @description Counted by hand. */
+            repeats?: number | null;
+            /** @description The wording of the mark as a person reads it. */
+            words?: string | null;
+            accepted?: components["schemas"]["SuggestionName"][];
+            refused?: components["schemas"]["SuggestionName"][];
+        };
+        SuggestionName: {
+            /** @description A field of the piece file. */
+            field: string;
+            /** @description Of a look; else empty. */
+            place?: string | null;
+            value: string;
+        };
+        Ellipse: {
+            centre_px: components["schemas"]["Point"];
+            /** @description Semi-axes, longer first. */
+            axes_px: components["schemas"]["Point"];
+            /** @description Of the longer axis, from +x towards +y (y down). */
+            angle_deg: number;
+        };
+        Point: number[];
+        PointsOrNull: components["schemas"]["Point"][] | null;
+        PairOrNull: number[] | null;
+        /** @description What a person gives for a reading. Left out: as before; null: forgotten. */
+        Asked: {
+            /** @enum {unknown} */
+            side?: "front" | "back" | null;
+            rim_height_mm?: number | null;
+            rim?: components["schemas"]["Ellipse"] | null;
+            /** @description Its recorded height stands for the rim's. */
+            form?: string | null;
+        };
+        PhotoReading: {
+            sha256: string;
+            when: string;
+            /** @description The packs that were open. */
+            packs: string;
+            /** @description Other packs are open now. */
+            stale: boolean;
+            asked: components["schemas"]["Asked"];
+            /** @description Kind and digest of each picture: strip, upright, repeat, mark. */
+            pictures: {
+                [key: string]: string;
+            };
+            reading: components["schemas"]["Reading"];
+        };
+        Scored: {
+            id: string;
+            score: number;
+        };
+        ReadLine: {
+            present: number;
+            colour: string | null;
+            /** @description Plate units inwards from the rim. */
+            at: number | null;
+            width: number | null;
+            width_mm: number | null;
+            ornaments: components["schemas"]["Scored"][];
+        };
+        Suggestion: {
+            field: string;
+            place: string | null;
+            value: string;
+            sure: components["schemas"]["Sure"] | null;
+            chance: number;
+            why: string;
+        };
+        /** @description The object of `footring read --json`: docs/commands.md#read. */
+        Reading: {
+            photo: {
+                file: string;
+                width: number;
+                height: number;
+            };
+            scale: {
+                mm_per_px: number;
+                sigma: number;
+                source: string;
+            } | null;
+            outline: {
+                /** @enum {unknown} */
+                kind: "none" | "round" | "oval" | "square" | "octagonal" | "other";
+                centre_px: components["schemas"]["PairOrNull"];
+                axes_px: components["schemas"]["PairOrNull"];
+                angle_deg: number | null;
+                long_mm: number | null;
+                short_mm: number | null;
+                sigma_mm: number | null;
+                seen: number | null;
+                tilt_deg: number | null;
+                corners_px: components["schemas"]["PointsOrNull"];
+                sizes: {
+                    shape: string;
+                    form: string;
+                    trade_size: string;
+                    chance: number;
+                }[];
+            };
+            border: {
+                present: number;
+                repeats: number | null;
+                finish: string | null;
+                wear: number | null;
+                ornaments: components["schemas"]["Scored"][];
+                band: components["schemas"]["PairOrNull"];
+                phase: number | null;
+                map: (number | null)[];
+            };
+            edge_line: components["schemas"]["ReadLine"];
+            verge_line: components["schemas"]["ReadLine"];
+            centre: {
+                present: number;
+                ornaments: components["schemas"]["Scored"][];
+                finish: string | null;
+                radius: number | null;
+                middle: components["schemas"]["PairOrNull"];
+                angle_deg: number | null;
+            };
+            glaze: {
+                lab: number[] | null;
+                nearest: {
+                    id: string;
+                    delta_e00: number;
+                    chance: number;
+                }[];
+                sigma: number | null;
+            };
+            faults: {
+                specks_per_dm2: number | null;
+                unevenness: number | null;
+                crazing: number | null;
+                specks_px: components["schemas"]["Point"][];
+            };
+            wording: {
+                text: string;
+                confidence: number;
+                box_px: components["schemas"]["Point"][];
+                turned_deg: number;
+            }[];
+            marks: components["schemas"]["Scored"][];
+            looks: components["schemas"]["Look"][];
+            notes: string[];
+            /** @enum {unknown} */
+            side: "front" | "back";
+            card: {
+                corners_px: components["schemas"]["Point"][];
+                markers: {
+                    id: number;
+                    seen: boolean;
+                    corners_px: components["schemas"]["PointsOrNull"];
+                }[];
+            } | null;
+            mark_area_px: components["schemas"]["PointsOrNull"];
+            numbers: string[];
+            date_codes: string[];
+            strip: {
+                from: number;
+                to: number;
+            } | null;
+            /** @description 3 x 4, row by row: (x, y, z, 1) of the plate to (X, Y, W) of the photograph. */
+            photo_from_plate: number[] | null;
+            /** @description The suggestions in the words of the piece file, but for looks. */
+            piece: Record<string, never>;
+            suggestions: components["schemas"]["Suggestion"][];
+        };
+        PhotoSaid: {
+            sha256: string;
+            name: string;
+            value: string;
+            chance: number;
+            why: string;
+        };
+        Suggestions: {
+            piece: string;
+            photos: {
+                sha256: string;
+                name: string;
+                read: boolean;
+                stale: boolean;
+            }[];
+            rows: {
+                field: string;
+                place: string | null;
+                value: string;
+                sure: components["schemas"]["Sure"] | null;
+                chance: number;
+                why: string;
+                /** @enum {unknown} */
+                state: "open" | "taken" | "refused";
+                /** @description What the piece says there. */
+                now: string | null;
+                for: components["schemas"]["PhotoSaid"][];
+                against: components["schemas"]["PhotoSaid"][];
+            }[];
+        };
+        ReadMany: {
+            /** @description SHA-256 of each; absent: all that nobody read with the open packs. */
+            photos?: string[] | null;
+        };
+        ReadingJob: {
+            id: string;
+            /** @enum {unknown} */
+            state: "running" | "stopping" | "stopped" | "done";
+            began: string;
+            total: number;
+            /** @description Read or failed. */
+            done: number;
+            failed: {
+                sha256: string;
+                problem: components["schemas"]["Problem"];
+            }[];
+            photos: {
+                sha256: string;
+                /** @enum {unknown} */
+                state: "waiting" | "reading" | "read" | "failed" | "stopped";
+            }[];
+        };
+        ReadingJobs: {
+            /** @description Photographs that nobody read with the open packs. */
+            unread: number;
+            jobs: components["schemas"]["ReadingJob"][];
         };
         RecordColumns: {
             piece: components["schemas"]["Piece"];
@@ -1105,6 +1520,7 @@ export interface components {
         id: string;
         ornament: string;
         sha256: string;
+        job: string;
         batch: number;
         table: "makers" | "shapes" | "forms" | "glazes" | "ornaments" | "treatments" | "marks" | "sources" | "statements" | "dated-uses" | "code-schemes";
         limit: number;
@@ -1797,6 +2213,8 @@ export interface operations {
                 "image/png": unknown;
                 "image/webp": unknown;
                 "image/tiff": unknown;
+                "image/heic": unknown;
+                "image/heif": unknown;
                 "application/octet-stream": unknown;
             };
         };
@@ -1859,6 +2277,8 @@ export interface operations {
                     "image/png": unknown;
                     "image/webp": unknown;
                     "image/tiff": unknown;
+                    "image/heic": unknown;
+                    "image/heif": unknown;
                     "application/octet-stream": unknown;
                 };
             };
@@ -1883,6 +2303,347 @@ export interface operations {
                 };
                 content: {
                     "image/jpeg": unknown;
+                };
+            };
+            default: components["responses"]["Problems"];
+        };
+    };
+    viewOfPhoto: {
+        parameters: {
+            query?: {
+                /** @description px of the longer side. */
+                longest?: number;
+            };
+            header?: never;
+            path: {
+                sha256: components["parameters"]["sha256"];
+            };
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description JPEG */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "image/jpeg": unknown;
+                };
+            };
+            default: components["responses"]["Problems"];
+        };
+    };
+    readPhoto: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path: {
+                sha256: components["parameters"]["sha256"];
+            };
+            cookie?: never;
+        };
+        requestBody: {
+            content: {
+                "application/json": components["schemas"]["Asked"];
+            };
+        };
+        responses: {
+            /** @description The answer. */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["PhotoReading"];
+                };
+            };
+            default: components["responses"]["Problems"];
+        };
+    };
+    readingOfPhoto: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path: {
+                sha256: components["parameters"]["sha256"];
+            };
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description The answer. */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["PhotoReading"];
+                };
+            };
+            default: components["responses"]["Problems"];
+        };
+    };
+    stripOfPhoto: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path: {
+                sha256: components["parameters"]["sha256"];
+            };
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description The picture */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "image/jpeg": unknown;
+                };
+            };
+            /** @description The picture that the caller has is still good. */
+            304: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content?: never;
+            };
+            default: components["responses"]["Problems"];
+        };
+    };
+    uprightOfPhoto: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path: {
+                sha256: components["parameters"]["sha256"];
+            };
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description The picture */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "image/jpeg": unknown;
+                };
+            };
+            /** @description The picture that the caller has is still good. */
+            304: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content?: never;
+            };
+            default: components["responses"]["Problems"];
+        };
+    };
+    repeatOfPhoto: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path: {
+                sha256: components["parameters"]["sha256"];
+            };
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description The picture */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "image/png": unknown;
+                };
+            };
+            /** @description The picture that the caller has is still good. */
+            304: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content?: never;
+            };
+            default: components["responses"]["Problems"];
+        };
+    };
+    markOfPhoto: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path: {
+                sha256: components["parameters"]["sha256"];
+            };
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description The picture */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "image/png": unknown;
+                };
+            };
+            /** @description The picture that the caller has is still good. */
+            304: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content?: never;
+            };
+            default: components["responses"]["Problems"];
+        };
+    };
+    correctReading: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path: {
+                /** @description Percent-encoded; for rows of the Book bare or as pack:id. */
+                id: components["parameters"]["id"];
+                sha256: components["parameters"]["sha256"];
+            };
+            cookie?: never;
+        };
+        requestBody: {
+            content: {
+                "application/json": components["schemas"]["Corrections"];
+            };
+        };
+        responses: {
+            /** @description The answer. */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Photo"];
+                };
+            };
+            default: components["responses"]["Problems"];
+        };
+    };
+    suggestions: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path: {
+                /** @description Percent-encoded; for rows of the Book bare or as pack:id. */
+                id: components["parameters"]["id"];
+            };
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description The answer. */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Suggestions"];
+                };
+            };
+            default: components["responses"]["Problems"];
+        };
+    };
+    readingJobs: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description The answer. */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["ReadingJobs"];
+                };
+            };
+            default: components["responses"]["Problems"];
+        };
+    };
+    readPhotos: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        requestBody: {
+            content: {
+                "application/json": components["schemas"]["ReadMany"];
+            };
+        };
+        responses: {
+            /** @description The job. */
+            201: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["ReadingJob"];
+                };
+            };
+            default: components["responses"]["Problems"];
+        };
+    };
+    readingJob: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path: {
+                job: components["parameters"]["job"];
+            };
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description The answer. */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["ReadingJob"];
+                };
+            };
+            default: components["responses"]["Problems"];
+        };
+    };
+    stopReadingJob: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path: {
+                job: components["parameters"]["job"];
+            };
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description The answer. */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["ReadingJob"];
                 };
             };
             default: components["responses"]["Problems"];
