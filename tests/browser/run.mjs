@@ -3,6 +3,7 @@
 // SPDX-License-Identifier: Apache-2.0
 import { runAll } from './harness.mjs';
 import './whole_way.mjs';
+import './photographs.mjs';
 import './keyboard.mjs';
 import './states.mjs';
 import './everywhere.mjs';

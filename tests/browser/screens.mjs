@@ -26,6 +26,7 @@ export const SCREENS = [
   { name: 'source', address: '/book/sources/s-history', heading: /Clay and Gold/, asks: '**/api/book/sources/s-history', fails: 'The source could not be read.' },
   { name: 'compare', address: '/book/compare?t=t-117&t=t-157&form=sugar', heading: 'Compare', asks: '**/api/apart', fails: 'The comparison could not be read.' },
   { name: 'key', address: '/book/key?shape=harrow&form=sugar', heading: /^Key to Harrow/, asks: '**/api/key?*', fails: 'The key could not be read.' },
+  { name: 'photographs', address: '/photographs', heading: 'Many photographs', asks: '**/api/readings', fails: 'The queue could not be read.' },
   { name: 'settings', address: '/settings', heading: 'Settings', asks: '**/api/settings', fails: 'The settings could not be read.' },
   { name: 'help', address: '/help', heading: 'Help' },
   { name: 'missing', address: '/nowhere', heading: 'There is no such page' },

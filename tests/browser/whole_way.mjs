@@ -142,11 +142,10 @@ test('A piece with a photograph keeps it untouched', async (world) => {
   await page.getByLabel('Form', { exact: true }).selectOption({ label: 'Jug' });
   const png = Buffer.from('iVBORw0KGgoAAAANSUhEUgAAAAoAAAAKCAYAAACNMs+9AAAAFUlEQVR42mNk+M9Qz0AEYBxVSF+FAAhKDveksOjmAAAAAElFTkSuQmCC', 'base64');
   await page.getByLabel('Add photographs').setInputFiles({ name: 'jug.png', mimeType: 'image/png', buffer: png });
-  await seen(page.getByText('They are stored when the piece is kept.'));
-  await page.getByRole('button', { name: 'Keep undecided' }).click();
-  const notice = page.getByText(/is in the cupboard, undecided\.$/);
+  const notice = page.getByText(/is in the cupboard, undecided: a photograph needs a piece to belong to\.$/);
   await seen(notice);
   const id = (await notice.innerText()).split(' ')[0];
+  await seen(page.getByRole('heading', { name: 'jug.png' }));
   await page.goto(`/cupboard/${id}`);
   const photograph = page.getByRole('img', { name: 'jug.png' });
   await seen(photograph);

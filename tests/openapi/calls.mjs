@@ -5,10 +5,11 @@
 //   To add an operation: add its calls here; run.mjs fails while one is missing.
 
 import { existsSync, readFileSync, readdirSync } from 'node:fs';
-import { dirname, join, resolve } from 'node:path';
+import { basename, dirname, join, resolve } from 'node:path';
 import { fileURLToPath } from 'node:url';
 
-const demo = join(resolve(dirname(fileURLToPath(import.meta.url)), '../..'), 'demo/photos');
+const root = resolve(dirname(fileURLToPath(import.meta.url)), '../..');
+const folders = ['demo/photos/shown', 'demo/cupboard/photos'].map((folder) => join(root, folder)).filter((folder) => existsSync(folder));
 
 const plate = {
     id: 'p-openapi', form: 'dinner-plate', shape: { value: 'harrow', sure: 'likely' }, glaze: { value: 'oat' },
@@ -16,10 +17,11 @@ const plate = {
     mark: { value: 'none' }, number: { value: '1?7', sure: 'guess' }, faults: 'few', length_mm: 250,
 };
 // Photographs of the demo, by what they show; their truth lies beside them.
-const photographsOf = (fits) => readdirSync(demo)
-    .filter((name) => name.endsWith('.jpg') && existsSync(join(demo, name.replace(/\.jpg$/, '.json'))))
-    .filter((name) => fits(JSON.parse(readFileSync(join(demo, name.replace(/\.jpg$/, '.json')), 'utf8'))))
-    .map((name) => [name, readFileSync(join(demo, name))]);
+const truthOf = (file) => file.replace(/\.jpg$/, '.json');
+const photographsOf = (fits) => folders
+    .flatMap((folder) => readdirSync(folder).sort().map((name) => join(folder, name)))
+    .filter((file) => file.endsWith('.jpg') && existsSync(truthOf(file)) && fits(JSON.parse(readFileSync(truthOf(file), 'utf8'))))
+    .map((file) => [basename(file), readFileSync(file)]);
 const decoratedFront = ({ side, kind, border, card, tilt_deg, low_contrast }) =>
     side === 'front' && kind === 'round' && border?.present && card && tilt_deg < 25 && !low_contrast;
 const markedBack = ({ side, mark }) => side === 'back' && Boolean(mark);
@@ -179,6 +181,7 @@ async function readings(call, hold, id, small) {
         await call(`${kind}OfPhoto`, { values: { sha256 }, status: 304, headers: { 'If-None-Match': made.headers.get('etag') } });
     }
     const [name, bytes] = photographsOf(decoratedFront)[0] ?? [];
+    if (!bytes) throw new Error(`no decorated round front with a card in ${folders.join(', ') || 'demo/'}`);
     const { sha256 } = await queued(name, bytes);
     for (const kind of ['strip', 'upright', 'repeat']) await pictured(sha256, kind);
     let marked;

@@ -3,8 +3,9 @@
 //   except that an aborted call rejects with AbortError, which lib/latest.ts and lib/loaded.svelte.ts swallow.
 // SPDX-License-Identifier: Apache-2.0
 import type {
-  Answer, Apart, BookInfo, Change, Decision, ExamineAnswer, Facet, Found, Health, ImportAnswer, Key, Lot, Page,
-  PhotoMeta, PieceFile, PieceRecord, Problem, Row, SettingRow, TreatmentDetail, Vocabulary,
+  Answer, Apart, Asked, BookInfo, Change, Corrections, Decision, ExamineAnswer, Facet, Found, Health, ImportAnswer, Key,
+  Lot, Page, PhotoMeta, PhotoReading, PieceFile, PieceRecord, Problem, ReadingJob, ReadingJobs, Row, SettingRow,
+  Suggestions, TreatmentDetail, Vocabulary,
 } from './types';
 
 export type Query = Record<string, string | number | boolean | undefined | null>;
@@ -125,10 +126,22 @@ export const api = {
   putLot: (lot: Lot) => call<Lot>(`lots/${at(lot.id)}`, { method: 'PUT', json: lot }),
   removeLot: (id: string) => call<unknown>(`lots/${at(id)}`, { method: 'DELETE' }),
 
-  addPhoto: (id: string, photo: Blob, name: string) =>
-    call<PhotoMeta>(`pieces/${at(id)}/photos${queryOf({ name })}`, { method: 'POST', bytes: photo }),
+  addPhoto: (id: string, photo: Blob, name: string, signal?: S) =>
+    call<PhotoMeta>(`pieces/${at(id)}/photos${queryOf({ name })}`, { method: 'POST', bytes: photo, signal }),
   removePhoto: (id: string, sha256: string) =>
     call<unknown>(`pieces/${at(id)}/photos/${at(sha256)}`, { method: 'DELETE' }),
+
+  reading: (sha256: string, signal?: S) => call<PhotoReading>(`photos/${at(sha256)}/reading`, { signal }),
+  readPhoto: (sha256: string, asked: Asked, signal?: S) =>
+    call<PhotoReading>(`photos/${at(sha256)}/read`, { method: 'POST', json: asked, signal }),
+  suggestions: (id: string, signal?: S) => call<Suggestions>(`pieces/${at(id)}/suggestions`, { signal }),
+  correct: (id: string, sha256: string, corrections: Corrections) =>
+    call<PhotoMeta>(`pieces/${at(id)}/photos/${at(sha256)}/corrections`, { method: 'PUT', json: corrections }),
+  /** Without photographs: all that nobody read with the open packs. */
+  readPhotos: (photos?: string[]) => call<ReadingJob>('readings', { method: 'POST', json: photos ? { photos } : {} }),
+  readings: (signal?: S) => call<ReadingJobs>('readings', { signal }),
+  readingJob: (id: string, signal?: S) => call<ReadingJob>(`readings/${at(id)}`, { signal }),
+  stopReading: (id: string) => call<ReadingJob>(`readings/${at(id)}`, { method: 'DELETE' }),
 
   importPieces: (
     format: string, dryRun: boolean, keepGood: boolean, text: string, mapping?: Record<string, string>,
@@ -145,5 +158,9 @@ export const url = {
   drawing: (ornament: string) => `/api/drawing/${at(ornament)}`,
   photo: (sha256: string) => `/api/photos/${at(sha256)}`,
   thumb: (sha256: string) => `/api/photos/${at(sha256)}/thumb`,
+  /** Upright, in a format and size that every browser shows. */
+  view: (sha256: string) => `/api/photos/${at(sha256)}/view`,
+  /** A picture of a reading; `digest` makes a newer one another address. */
+  readPicture: (sha256: string, kind: string, digest: string) => `/api/photos/${at(sha256)}/${kind}?v=${digest}`,
   export: (format: 'csv' | 'json') => `/api/export?format=${format}`,
 };

@@ -35,6 +35,16 @@ export type DateAnswer = But<Said['date'], { hpd68: Run; hpd95: Run }>;
 export type ExamineAnswer = But<Said, { date: DateAnswer }>;
 
 export type PhotoMeta = From<'Photo'>;
+export type Corrections = From<'Corrections'>;
+export type SuggestionName = From<'SuggestionName'>;
+export type EllipsePx = From<'Ellipse'>;
+export type Asked = But<From<'Asked'>, { rim?: EllipsePx | null; side?: string | null }>;
+export type Reading = From<'Reading'>;
+export type PhotoReading = But<From<'PhotoReading'>, { reading: Reading; asked: Asked }>;
+export type Suggestions = But<From<'Suggestions'>, { rows: Suggested[] }>;
+export type Suggested = But<From<'Suggestions'>['rows'][number], { sure: Sure | null }>;
+export type ReadingJob = From<'ReadingJob'>;
+export type ReadingJobs = From<'ReadingJobs'>;
 export type Decision = Required<From<'Decision'>>;
 export type PieceRecord = But<Required<From<'Record'>>, {
   piece: PieceFile;

@@ -12,7 +12,6 @@ import type {
   Answer, Apart, Candidate, Decision, ExamineAnswer, PieceFile, PieceRecord, PhotoMeta, Problem, Vocabulary,
 } from '../../lib/types';
 
-export type WaitingPhoto = { key: number; file: Blob; name: string; address: string };
 type Aside = { piece: PieceFile; record: PieceRecord | undefined };
 
 const COMPARED = 6; // candidates compared place by place
@@ -22,7 +21,6 @@ class Bench {
   piece = $state.raw<PieceFile>(blankPiece());
   record = $state.raw<PieceRecord | undefined>();
   past = $state.raw<PieceFile[]>([]);
-  waiting = $state.raw<WaitingPhoto[]>([]);
 
   answer = $state.raw<ExamineAnswer | undefined>();
   problems = $state.raw<Problem[]>([]);
@@ -38,7 +36,6 @@ class Bench {
   photos = $derived<PhotoMeta[]>(this.record?.photos ?? []);
 
   #opened = false;
-  #key = 1;
   #examining = latest<PieceFile, Answer<ExamineAnswer>>(
     140,
     (piece, signal) => api.examine(toFile(piece), signal),
@@ -141,18 +138,6 @@ class Bench {
     }
   }
 
-  addPhotos(files: Iterable<File>): void {
-    const added = [...files]
-      .filter((file) => file.type.startsWith('image/'))
-      .map((file) => ({ key: this.#key++, file, name: file.name || 'photograph.jpg', address: URL.createObjectURL(file) }));
-    this.waiting = [...this.waiting, ...added];
-  }
-  dropPhoto(key: number): WaitingPhoto | undefined {
-    const photo = this.waiting.find((one) => one.key === key);
-    this.waiting = this.waiting.filter((one) => one.key !== key);
-    return photo;
-  }
-
   /** Keeps the piece, and the decision when one is given. The answer carries how to undo all of it. */
   async keep(decision: Decision | undefined): Promise<{ answer: Answer<PieceRecord>; undo: () => Promise<Answer<unknown>> }> {
     this.keeping = true;
@@ -193,17 +178,7 @@ class Bench {
       ? this.dirty ? await api.putPiece({ ...known, piece: file }) : ({ ok: true, value: known } as const)
       : await api.addPiece(blankRecord(file));
     if (!written.ok) return written;
-    let record = written.value;
-    this.record = record; // from here on it exists, whatever happens to its photographs
-    this.piece = record.piece;
-    for (const photo of this.waiting) {
-      const added = await api.addPhoto(record.piece.id, photo.file, photo.name);
-      if (!added.ok) return added;
-      this.dropPhoto(photo.key);
-      URL.revokeObjectURL(photo.address);
-    }
-    const again = await api.piece(record.piece.id);
-    if (again.ok) record = again.value;
+    const record = written.value;
     return decision ? api.decide(record.piece.id, decision, record.revision) : { ok: true, value: record };
   }
 
@@ -218,8 +193,6 @@ class Bench {
   }
   #fresh(keepPast: boolean): void {
     if (!keepPast) this.past = [];
-    for (const photo of this.waiting) URL.revokeObjectURL(photo.address);
-    this.waiting = [];
     this.look(true);
   }
   #aside = (): Aside => ({ piece: this.piece, record: this.record });
