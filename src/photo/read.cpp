@@ -179,8 +179,12 @@ Expected<Reading> read(std::string_view bytes, std::string_view where, const Lib
     if (!out.scale) out.notes.emplace_back("There is no scale card in the photograph, so nothing is in mm.");
 
     out.side = options.side.value_or(looks_like_back(picture, plate) ? Side::kBack : Side::kFront);
-    if (out.side == Side::kBack) out.wording = read_wording(picture, plate, library.book(), options.stop);
-    else if (plate) read_front(picture, *plate, light, library, options, out);
+    if (out.side == Side::kBack) {
+        out.wording = read_wording(picture, plate, library.book(), options.stop);
+        if (!out.wording.note.empty()) out.notes.push_back(out.wording.note);
+    } else if (plate) {
+        read_front(picture, *plate, light, library, options, out);
+    }
     if (stopped(options)) return stop;
     if (options.pictures && plate) {
         const double drop = find_drop(picture, *plate);
