@@ -325,8 +325,8 @@ LitImage tell_ink(const cv::Mat& bgr, const cv::Mat& seen, const GlazeTone& tone
             // shade scales a* and b* with L* + 16 (CIE 15, cube roots): what is left is another colour
             const float shade = (lit.lab(r, c)[0] + 16) / (lit.glaze[0] + 16);
             for (int k = 1; k < 3; ++k) d[k] = lit.lab(r, c)[k] - lit.glaze[k] * shade;
-            const float hue = std::hypot(d[1], d[2]);
-            float away = std::hypot(hue, d[0]);
+            const float hue = std::sqrt(d[1] * d[1] + d[2] * d[2]);
+            float away = std::sqrt(d.dot(d));
             uchar& unsure = lit.unsure.at<uchar>(r, c);
             if (mirrors_lamp(linear(r, c), lit.light(r, c))) {
                 if (d[0] > 4) unsure = 255;

@@ -203,12 +203,14 @@ cv::Vec4d find_drift(const Folded& f, const Periodicity& even, int count) {
 }  // namespace
 
 double Periodicity::even(double s) const {
+    if (drift == cv::Vec4d(0, 0, 0, 0)) return s;
     const double m = kTurn * s;
     return s + drift[0] * std::cos(m) + drift[1] * std::sin(m) + drift[2] * std::cos(2 * m) +
            drift[3] * std::sin(2 * m);
 }
 
 double Periodicity::uneven(double even_s) const {
+    if (drift == cv::Vec4d(0, 0, 0, 0)) return even_s;
     double s = even_s;  // the drift is a few thousandths: three rounds settle it
     for (int i = 0; i < 3; ++i) s = even_s - (even(s) - s);
     return s;

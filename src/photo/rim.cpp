@@ -17,6 +17,7 @@ constexpr double kDeepest = 0.5;       // t up to which the rim is read
 constexpr double kEdgeWithin = 0.045;  // t of an edge line
 constexpr double kBandWidth = 0.036;   // wider rings are bands: a border without repeats
 constexpr double kVergeFrom = 0.15;
+constexpr double kOwnHue = 12;  // dE of hue and chroma alone from which a ring is no grey shade
 
 struct Ribbon {
     Strip strip;
@@ -204,7 +205,7 @@ Kept wear_of(const cv::Mat_<float>& ink, const cv::Mat_<float>& sure, const cv::
         for (int r = 0; r < ink.rows; ++r) {
             const float w = whole(r, c % length);
             if (w < 0.6f || sure(r, c) < 0.5f) continue;
-            const double left = near.at<float>(r, c) > 0.45f * w ? 1 : 0;
+            const double left = near.at<float>(r, c) > 0.5f * w ? 1 : 0;
             there[step] += left;
             all[step] += 1;
             kept += left;
@@ -311,7 +312,8 @@ double crispness(const Ring& ring, const Ribbon& ribbon) {
     double fall = 0, whole = 1e-6;
     for (int c = 0; c < lab.cols; c += 2) {
         if (ribbon.lit.ink.ink.at<float>(core, c) < 0.5f) continue;
-        fall += static_cast<double>(lab(after, c)[0] - lab(before, c)[0]);
+        // (a lamp's image beyond the ring makes nothing crisper)
+        fall += static_cast<double>(std::min(lab(after, c)[0], ribbon.lit.glaze[0]) - lab(before, c)[0]);
         whole += static_cast<double>(ribbon.lit.glaze[0] - lab(core, c)[0]);
     }
     return fall / whole;
@@ -331,19 +333,20 @@ bool is_table(const Ring& ring, const Ribbon& ribbon, const cv::Mat& outside) {
     if (off.size() < 20) return false;
     const auto mid = off.begin() + static_cast<std::ptrdiff_t>(off.size() / 2);
     std::nth_element(off.begin(), mid, off.end());
-    return *mid < 22;  // of 255 a channel, over all three
+    // of 255 a channel, over all three
+    return *mid < 22;
 }
 
 // The turned-over lip of a rim and the wall of a well look like thin grey lines, here and there. What has a hue of
 // its own (measured on 31 renderings: gold 24 to 60, lips and walls below 9) is a line when it is wide enough to be
 // seen; a neutral one must be dark and go all round, or break off in many places, as wear does and shade does not.
 bool is_shading(const Ring& ring, const Ribbon& ribbon) {
-    constexpr double kOwnHue = 12, kDark = 18, kAllRound = 0.93;
+    constexpr double kDark = 18, kAllRound = 0.93;
     constexpr int kManyBreaks = 6;
     const auto [hue, dark] = strength_of(ring, ribbon);
     const double px = ring.width() / ribbon.rows_per_px;
     if (hue >= kOwnHue) return px < 1.1;
-    return px < 1.3 || crispness(ring, ribbon) < 0.5 || (hue < kOwnHue / 2 && dark < kDark) ||
+    return px < 1.3 || crispness(ring, ribbon) < 0.53 || (hue < kOwnHue / 2 && dark < kDark) ||
            (ring.whole < kAllRound && ring.breaks < kManyBreaks);
 }
 
@@ -363,6 +366,18 @@ double share_of_turns_with_ink(const cv::Mat& ink) {
     for (int i = 0; i < kParts; ++i)
         with += cv::mean(ink.colRange(ink.cols * i / kParts, ink.cols * (i + 1) / kParts))[0] > mean / 3;
     return static_cast<double>(with) / kParts;
+}
+
+// So do two alike that lie equally far from it, one on either side.
+bool paired(const Ring& ring, const std::vector<Ring>& rings, const Band& band, double rows_per_unit) {
+    const auto gap = [&](const Ring& r) { return r.at() < band.from ? band.from - r.to : r.from - band.to; };
+    const double most = std::max(0.03 * rows_per_unit, 0.6 * band.rows());
+    for (const Ring& other : rings) {
+        if ((other.at() < band.from) == (ring.at() < band.from)) continue;
+        const double a = gap(ring), b = gap(other), w = ring.width() / other.width();
+        if (std::max(a, b) < most && std::abs(a - b) < 0.25 * std::max(a, b) + 2 && w > 0.5 && w < 2) return true;
+    }
+    return false;
 }
 
 void fill_border(const Light& light, const Ribbon& ribbon, const Band& band, const Periodicity& found,
@@ -500,7 +515,7 @@ RimReading read_rim(const Picture& picture, const Plate& plate, const Light& lig
     for (const Ring& ring : rings) {
         if (&ring == wide) continue;
         const double t = ribbon.t(ring.at());
-        const bool frames = band && framing(ring, *band, unit);
+        const bool frames = band && (framing(ring, *band, unit) || paired(ring, rings, *band, unit));
         if (t < kEdgeWithin && !(frames && t > 0.03)) continue;
         if (frames) {
             framed.from = std::min(framed.from, static_cast<int>(ring.from));
