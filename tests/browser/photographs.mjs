@@ -217,7 +217,7 @@ test('A batch stops when asked, and goes on with the rest later', async (world) 
   await patiently('all were read', async () => (await rows.locator(':scope > li[data-state="read"]').count()) === some.length);
 });
 
-test('Photographs that were added elsewhere are read from the page of many', async (world) => {
+test('Photographs that were added elsewhere are read from the page of many, and that is stopped', async (world) => {
   const page = await open(world, '/photographs');
   await reads(page.getByRole('heading', { level: 1 }), 'Many photographs');
   const { name, buffer } = fileOf(fronts[0]);
@@ -227,8 +227,21 @@ test('Photographs that were added elsewhere are read from the page of many', asy
     });
   }, [buffer.toString('base64'), name]);
   await page.reload();
-  await page.getByRole('button', { name: /^Read (it|them)$/ }).click();
-  await patiently('they were read', async () => /Done: \d+.photographs? read/.test(await page.locator('.unread').innerText().catch(() => '')));
+  const unread = page.locator('.unread');
+  const read = page.getByRole('button', { name: /^Read (it|them)$/ });
+  // the queue is slowed down for the page, so that there is a middle in which to stop it
+  let end = false;
+  await page.route('**/api/readings/r-*', async (route) => {
+    if (route.request().method() === 'DELETE') end = true;
+    if (end || route.request().method() !== 'GET') return route.fallback();
+    const response = await route.fetch();
+    const job = await response.json();
+    return route.fulfill({ response, json: { ...job, state: 'running' } });
+  });
+  await read.click();
+  await reads(unread, /^Reading photographs of the cupboard: \d+ of \d+/);
+  await unread.getByRole('button', { name: 'Stop' }).click();
+  await patiently('it stopped or was done', async () => /(Stopped|Done): \d+.photographs? read/.test(await unread.innerText()));
 });
 
 for (const [size, width] of [[WIDE, 'wide'], [NARROW, 'narrow']]) {
