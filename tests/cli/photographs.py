@@ -50,7 +50,7 @@ def check_members(program, tally):
     tally.check("what is missing is said", any("scale card" in note for note in plain["notes"]), plain["notes"])
     tally.equal("nothing is suggested of nothing", plain["looks"], [])
 
-    photos = sorted((ROOT / "demo/photos").glob("*.jpg"))
+    photos = sorted((ROOT / "demo/cupboard/photos").glob("*.jpg"))
     if tally.check("the demo has photographs", len(photos) > 0):
         seen = program.answers("read of a demo photograph", ["read", "--json", "--pack", DEMO, photos[0]]).json()
         for name, members in MEMBERS.items():
