@@ -94,14 +94,14 @@ test('An accepted look enters the piece and moves the odds at once, a refused on
   await seen(list.getByText('Accepted', { exact: true }));
   await list.getByRole('button', { name: /^Refuse Edge/ }).click();
   await seen(page.getByText(/was refused and will not be suggested again/));
-  await seen(list.getByText(/1 suggestion refused/));
+  await seen(list.getByText(/1\s+suggestion refused/));
   await page.getByRole('button', { name: /^Keep/ }).last().click();
   await seen(page.getByText(/is in the cupboard, undecided\.$/));
   await page.reload();
-  await seen(list.getByText(/1 suggestion refused/));
-  await list.getByText(/1 suggestion refused/).click();
+  await seen(list.getByText(/1\s+suggestion refused/));
+  await list.getByText(/1\s+suggestion refused/).click();
   await list.getByRole('button', { name: /^Suggest again Edge/ }).click();
-  await gone(list.getByText(/1 suggestion refused/));
+  await gone(list.getByText(/1\s+suggestion refused/));
   await seen(list.getByRole('button', { name: /^Accept Edge/ }));
 });
 
