@@ -61,6 +61,7 @@ std::string type_of(std::string_view bytes) {
     if (bytes.size() > 12 && bytes.substr(4, 4) == "ftyp")
         for (const std::string_view brand : {"heic", "heix", "heim", "heis", "mif1", "msf1"})
             if (bytes.substr(8, 4) == brand) return brand.starts_with("he") ? "image/heic" : "image/heif";
+    if (bytes.size() > 12 && bytes.substr(4, 4) == "ftyp") return "image/heic";
     return "application/octet-stream";
 }
 
