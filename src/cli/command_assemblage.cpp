@@ -2,20 +2,19 @@
 #include <fmt/format.h>
 
 #include <algorithm>
-#include <map>
 #include <numeric>
 
 #include "base/json.h"
 #include "cli/commands.h"
 #include "cli/cupboard.h"
 #include "cli/files.h"
+#include "cli/form_views.h"
 #include "cli/json_page.h"
 #include "cli/reference.h"
 #include "cli/text_page.h"
 #include "dating/assemblage.h"
 #include "looks/resolve.h"
 #include "naming/examine.h"
-#include "naming/prior_counts.h"
 
 namespace footring::cli {
 
@@ -202,20 +201,13 @@ Outcome assemblage(const Call& call, World& world) {
     }
     if (!problems.empty()) return refuse(std::move(problems));
 
-    const std::vector<double> counts = naming::prior_counts(book, settings);
-    std::map<std::optional<book::Ref<book::Form>>, naming::FormView> views;
+    FormViews views(*reference);
     std::vector<Years> years;
     for (Member& member : members) {
         Years one = decided_years(member.decided, settings);
         if (one.share.empty()) {
             member.decided.clear();
-            auto view = views.find(member.findings.form);
-            if (view == views.end())
-                view = views
-                           .emplace(member.findings.form,
-                                    naming::FormView(book, member.findings.form, settings, counts))
-                           .first;
-            auto answer = naming::examine(view->second, member.findings,
+            auto answer = naming::examine(views.of(member.findings.form), member.findings,
                                           {.reasons = false, .next = false, .conflicts = false});
             one = {answer.date.first_year, std::move(answer.date.by_year)};
         }

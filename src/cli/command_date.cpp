@@ -2,15 +2,14 @@
 #include <fmt/format.h>
 
 #include <algorithm>
-#include <map>
 
 #include "cli/commands.h"
+#include "cli/form_views.h"
 #include "cli/json_page.h"
 #include "cli/piece_files.h"
 #include "cli/text_page.h"
 #include "dating/piece_years.h"
 #include "naming/examine.h"
-#include "naming/prior_counts.h"
 
 namespace footring::cli {
 
@@ -132,15 +131,11 @@ Outcome date(const Call& call, World& world) {
     const std::vector<Asked> asked = read_pieces(call, world, *reference, problems);
     if (!problems.empty()) return refuse(std::move(problems));
 
-    const std::vector<double> counts = naming::prior_counts(book, settings);
-    std::map<std::optional<book::Ref<book::Form>>, naming::FormView> views;
+    FormViews views(*reference);
     std::string text;
     for (const Asked& one : asked) {
-        auto view = views.find(one.findings.form);
-        if (view == views.end())
-            view =
-                views.emplace(one.findings.form, naming::FormView(book, one.findings.form, settings, counts)).first;
-        const naming::Answer answer = naming::examine(view->second, one.findings, {false, false, false});
+        const naming::Answer answer =
+            naming::examine(views.of(one.findings.form), one.findings, {false, false, false});
         const auto dated = dating::date_piece(book, one.findings, answer, {}, settings);
         if (!dated) {
             Problem problem = dated.error();

@@ -1,17 +1,15 @@
 // SPDX-License-Identifier: Apache-2.0
 #include <fmt/format.h>
 
-#include <map>
-
 #include "cli/answer_page.h"
 #include "cli/commands.h"
+#include "cli/form_views.h"
 #include "cli/json_page.h"
 #include "cli/piece_files.h"
 #include "cli/reference.h"
 #include "cli/text_page.h"
 #include "naming/answer_json.h"
 #include "naming/examine.h"
-#include "naming/prior_counts.h"
 
 namespace footring::cli {
 
@@ -25,15 +23,10 @@ Outcome examine(const Call& call, World& world) {
     const std::vector<Asked> asked = read_pieces(call, world, *reference, problems);
     if (!problems.empty()) return refuse(std::move(problems));
 
-    const std::vector<double> counts = naming::prior_counts(book, settings);
-    std::map<std::optional<book::Ref<book::Form>>, naming::FormView> views;
+    FormViews views(*reference);
     Outcome outcome;
     for (const Asked& one : asked) {
-        auto view = views.find(one.findings.form);
-        if (view == views.end())
-            view =
-                views.emplace(one.findings.form, naming::FormView(book, one.findings.form, settings, counts)).first;
-        const naming::Answer answer = naming::examine(view->second, one.findings);
+        const naming::Answer answer = naming::examine(views.of(one.findings.form), one.findings);
         if (call.json()) {
             outcome.page += json_line(naming::answer_json(book, one.piece.id, answer, one.notes));
         } else {

@@ -1,0 +1,34 @@
+// cli/form_views.h - the Book laid out for each form that the pieces of a command line have, once a form.
+// SPDX-License-Identifier: Apache-2.0
+#pragma once
+
+#include <map>
+#include <optional>
+#include <vector>
+
+#include "cli/reference.h"
+#include "naming/form_view.h"
+#include "naming/prior_counts.h"
+
+namespace footring::cli {
+
+class FormViews {
+  public:
+    explicit FormViews(const Reference& reference)  // keeps a reference to it
+        : reference_(reference), counts_(naming::prior_counts(reference.book, reference.settings)) {}
+
+    const naming::FormView& of(std::optional<book::Ref<book::Form>> form) {
+        auto view = views_.find(form);
+        if (view == views_.end())
+            view =
+                views_.emplace(form, naming::FormView(reference_.book, form, reference_.settings, counts_)).first;
+        return view->second;
+    }
+
+  private:
+    const Reference& reference_;
+    std::vector<double> counts_;
+    std::map<std::optional<book::Ref<book::Form>>, naming::FormView> views_;
+};
+
+}  // namespace footring::cli
