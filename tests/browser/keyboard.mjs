@@ -28,6 +28,7 @@ test('A piece is examined and kept without a mouse', async (world) => {
   await page.getByLabel('Form', { exact: true }).focus();
   await page.keyboard.type('Teapot');
   await hold('the form is a teapot', async () => (await page.getByLabel('Form', { exact: true }).inputValue()) === 'teapot');
+  await hold('a teapot is drawn', async () => (await page.locator('g[data-place="finial"]').count()) === 1);
   // the drawing is one stop; arrows walk its places
   await page.evaluate(() => document.querySelector('main h1')?.focus());
   await tabTo(page, () => document.activeElement?.matches('g[data-place]'));
@@ -43,6 +44,22 @@ test('A piece is examined and kept without a mouse', async (world) => {
   await tabTo(page, () => document.activeElement?.textContent?.trim() === 'Keep undecided', 200);
   await page.keyboard.press('Enter');
   await seen(page.getByText(/is in the cupboard, undecided\.$/));
+});
+
+test('A drawing that is made anew keeps the focus', async (world) => {
+  const page = await open(world, '/bench');
+  let release = () => {};
+  const released = new Promise((resolve) => (release = resolve));
+  await hold('a plate is drawn', async () => (await page.locator('g[data-place="rim"]').count()) === 1);
+  await page.route('**/api/glyph', async (route) => {
+    await released;
+    await route.fallback();
+  });
+  await page.getByLabel('Form', { exact: true }).selectOption({ label: 'Teapot' });
+  await page.locator('g[data-place="rim"]').focus();
+  release();
+  await hold('a teapot is drawn', async () => (await page.locator('g[data-place="finial"]').count()) === 1);
+  await hold('the focus is in the drawing', () => page.evaluate(() => document.activeElement?.matches('g[data-place]') ?? false));
 });
 
 test('The sheet of a place keeps the focus inside and gives it back', async (world) => {
