@@ -60,27 +60,49 @@ ReadPhoto reader_of(const book::Book& book) {
 
 }  // namespace
 
-App::App(book::Book open, std::unique_ptr<store::Store> kept, Settings chosen, std::filesystem::path folder,
-         store::Now clock, ReadPhoto reader)
-    : book(std::move(open)),
-      store(std::move(kept)),
+House::House(std::unique_ptr<store::Store> kept, Settings chosen, std::filesystem::path folder, store::Now clock,
+             ReadPhoto reader)
+    : store(std::move(kept)),
       settings(chosen),
       data(std::move(folder)),
       now(std::move(clock)),
-      packs(packs_line(book)),
-      findables(findables_of(book)),
-      views([this](ViewCache::Form form) { return make_view(*this, form); }),
-      twins(book),
-      read_photo(reader ? std::move(reader) : reader_of(book)),
+      read_photo(std::move(reader)),
       readings(
           [this](const std::string& sha256, const std::function<bool()>& stop) -> Expected<void> {
               // What a person gave for it before holds again.
               const auto before = store->reading(sha256);
-              const auto read = read_and_keep(*this, sha256, before ? asked_of(before->asked) : Asked{}, stop);
+              const auto read = read_and_keep(*current(), sha256, before ? asked_of(before->asked) : Asked{}, stop);
               if (!read) return std::unexpected(read.error());
               return {};
           },
           now) {}
+
+void House::open(book::Book book) {
+    auto app = std::make_shared<App>(*this, std::move(book));
+    const std::lock_guard lock(opening_);
+    app_.swap(app);
+}
+
+std::shared_ptr<App> House::current() const {
+    const std::lock_guard lock(opening_);
+    return app_;
+}
+
+App::App(House& of, book::Book open)
+    : house(of),
+      book(std::move(open)),
+      store(of.store.get()),
+      settings(of.settings),
+      data(of.data),
+      now(of.now),
+      packs(packs_line(book)),
+      findables(findables_of(book)),
+      views([this](ViewCache::Form form) { return make_view(*this, form); }),
+      twins(book),
+      changing(of.changing),
+      decoding(of.decoding),
+      read_photo(of.read_photo ? of.read_photo : reader_of(book)),
+      readings(of.readings) {}
 
 std::expected<looks::Piece, Problems> piece_member(const nlohmann::json& body, std::vector<std::string>& notes) {
     const auto piece = body.find("piece");

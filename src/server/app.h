@@ -1,5 +1,8 @@
 // server/app.h - what the routes work on: the Book, the store, the settings, and what is kept ready of them.
-//   The Book and the settings never change while the server runs. Everything here may be used from any thread.
+//   An App is one state of the Book and never changes. When the Book is edited the House opens another App; whoever
+//   holds the old one (a request holds it for as long as it runs) goes on reading the old Book to its end. What
+//   outlives a request (a job on a thread of its own) keeps app.shared_from_this().
+//   Everything here may be used from any thread.
 // SPDX-License-Identifier: Apache-2.0
 #pragma once
 
@@ -55,26 +58,53 @@ class DecodingSlot {
     std::counting_semaphore<2>& all_;
 };
 
-struct App {
-    // `read_photo` absent: photo::read() over the open packs, which are prepared for it when it is first asked.
-    App(book::Book book, std::unique_ptr<store::Store> store, Settings settings, std::filesystem::path data,
-        store::Now now, ReadPhoto read_photo = {});
+struct App;
 
-    const book::Book book;
+// What stays while the server runs, whatever becomes of the Book.
+class House {
+  public:
+    // `read_photo` absent: photo::read() over the open packs, which are prepared for it when it is first asked.
+    House(std::unique_ptr<store::Store> store, Settings settings, std::filesystem::path data, store::Now now,
+          ReadPhoto read_photo = {});
+
     const std::unique_ptr<store::Store> store;
     const Settings settings;
     const std::filesystem::path data;
     const store::Now now;
-    const std::string packs;  // "pack@version digest; ..." of every open pack
-    const std::vector<Findable> findables;
-    ViewCache views;
-    TwinCache twins;
+    const ReadPhoto read_photo;
     // One change at a time, so that "the newest change" is the one just made.
     std::mutex changing;
     // Decoding a photograph of 60 megapixels takes some 200 MB: two at a time, the others wait.
     std::counting_semaphore<2> decoding{2};
-    const ReadPhoto read_photo;
+
+    void open(book::Book book);            // from now on new requests see this Book
+    std::shared_ptr<App> current() const;  // never null after the first open()
+
+  private:
+    mutable std::mutex opening_;
+    std::shared_ptr<App> app_;
+
+  public:
     ReadQueue readings;  // last: its thread ends before what it works on goes away
+};
+
+struct App : std::enable_shared_from_this<App> {
+    App(House& house, book::Book book);
+
+    House& house;
+    const book::Book book;
+    store::Store* const store;
+    const Settings& settings;
+    const std::filesystem::path& data;
+    const store::Now& now;
+    const std::string packs;  // "pack@version digest; ..." of every open pack
+    const std::vector<Findable> findables;
+    ViewCache views;
+    TwinCache twins;
+    std::mutex& changing;
+    std::counting_semaphore<2>& decoding;
+    const ReadPhoto read_photo;
+    ReadQueue& readings;
 };
 
 // The piece of a body member and the answer to it.

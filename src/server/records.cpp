@@ -67,7 +67,9 @@ std::expected<std::int64_t, Problems> pieces_kept(const App& app) {
 }
 
 void note_change(App& app) {
-    if (app.settings.prior_cupboard_counts != 0) app.views.forget();
+    if (app.settings.prior_cupboard_counts == 0) return;
+    app.views.forget();
+    app.house.current()->views.forget();  // the Book may have been edited since this request began
 }
 
 }  // namespace footring::server

@@ -39,10 +39,10 @@ std::shared_ptr<spdlog::logger> log_to_standard_error(bool quiet) {
 
 class Running final : public Server {
   public:
-    Running(std::unique_ptr<App> app, std::filesystem::path pages, std::shared_ptr<spdlog::logger> log)
-        : app_(std::move(app)),
+    Running(std::unique_ptr<House> house, std::filesystem::path pages, std::shared_ptr<spdlog::logger> log)
+        : house_(std::move(house)),
           log_(std::move(log)),
-          transport_(*app_, routes(), std::move(pages), [this](const Seen& seen) {
+          transport_(*house_, routes(), std::move(pages), [this](const Seen& seen) {
               log_->log(seen.status >= 500 ? spdlog::level::err : spdlog::level::info, "{} {} {} {:.1f} ms",
                         seen.method, seen.pattern, seen.status, seen.milliseconds);
           }) {}
@@ -57,13 +57,13 @@ class Running final : public Server {
     int port() const override { return port_; }
     std::string address() const override { return fmt::format("http://127.0.0.1:{}/", port_); }
     void stop() override {
-        app_->readings.close();  // first: readings that somebody waits for are given up too
+        house_->readings.close();  // first: readings that somebody waits for are given up too
         transport_.stop();
     }
     bool running() const override { return transport_.running(); }
 
   private:
-    std::unique_ptr<App> app_;
+    std::unique_ptr<House> house_;
     std::shared_ptr<spdlog::logger> log_;
     Transport transport_;  // last: it stops before what it works on goes away
     int port_ = 0;
@@ -92,11 +92,13 @@ std::expected<std::unique_ptr<Server>, std::vector<Problem>> Server::start(Optio
     if (!options.now) options.now = clock_of_the_machine;
     auto store = store::open_sqlite(options.data, options.now);
     if (!store) return refuse(store.error());
-    auto app = std::make_unique<App>(std::move(*book), std::move(*store), options.settings, options.data,
-                                     options.now, std::move(options.read_photo));
+    auto house = std::make_unique<House>(std::move(*store), options.settings, options.data, options.now,
+                                         std::move(options.read_photo));
+    house->open(std::move(*book));
     if (options.demo)
-        if (auto filled = fill_when_empty(*app, *options.demo); !filled) return std::unexpected(filled.error());
-    auto running = std::make_unique<Running>(std::move(app), options.app, log_to_standard_error(options.quiet));
+        if (auto filled = fill_when_empty(*house->current(), *options.demo); !filled)
+            return std::unexpected(filled.error());
+    auto running = std::make_unique<Running>(std::move(house), options.app, log_to_standard_error(options.quiet));
     if (auto listening = running->listen(options.port); !listening) return refuse(listening.error());
     return running;
 }

@@ -13,6 +13,7 @@
 
 #include "base/text.h"
 #include "photo/thumbnail.h"
+#include "server/app.h"
 #include "server/files.h"
 #include "server/guard.h"
 #include "server/router.h"
@@ -79,7 +80,7 @@ std::size_t most_bytes(Takes takes) {
 }  // namespace
 
 struct Transport::Inner {
-    App& app;
+    House& house;
     std::vector<Route> routes;
     std::filesystem::path pages;
     std::function<void(const Seen&)> log;
@@ -88,8 +89,8 @@ struct Transport::Inner {
     std::atomic<bool> running = false;
     int port = 0;
 
-    Inner(App& a, std::vector<Route> r, std::filesystem::path p, std::function<void(const Seen&)> l)
-        : app(a), routes(std::move(r)), pages(std::move(p)), log(std::move(l)) {}
+    Inner(House& h, std::vector<Route> r, std::filesystem::path p, std::function<void(const Seen&)> l)
+        : house(h), routes(std::move(r)), pages(std::move(p)), log(std::move(l)) {}
 
     void set_up();
     void answer(const httplib::Request&, httplib::Response&, const httplib::ContentReader* reader);
@@ -164,7 +165,8 @@ Answered Transport::Inner::answer_route(const httplib::Request& request, const h
     call.body = std::move(*read);
     call.content_type = media_type(request.get_header_value("Content-Type"));
     call.if_none_match = request.get_header_value("If-None-Match");
-    return matched.route->answer(app, call);
+    const std::shared_ptr<App> app = house.current();  // the Book may change while this is answered
+    return matched.route->answer(*app, call);
 }
 
 Reply Transport::Inner::reply_to(const httplib::Request& request, const httplib::ContentReader* reader,
@@ -268,9 +270,9 @@ void Transport::Inner::set_up() {
     });
 }
 
-Transport::Transport(App& app, std::vector<Route> routes, std::filesystem::path pages,
+Transport::Transport(House& house, std::vector<Route> routes, std::filesystem::path pages,
                      std::function<void(const Seen&)> log)
-    : inner_(std::make_unique<Inner>(app, std::move(routes), std::move(pages), std::move(log))) {
+    : inner_(std::make_unique<Inner>(house, std::move(routes), std::move(pages), std::move(log))) {
     inner_->set_up();
 }
 

@@ -13,6 +13,8 @@
 
 namespace footring::server {
 
+class House;
+
 // One answered request, for the log: the pattern of its route, never the address, which may name a person's piece.
 struct Seen {
     std::string method, pattern;
@@ -22,8 +24,8 @@ struct Seen {
 
 class Transport {
   public:
-    // `app` must outlive it. `pages` is the folder of the built web app.
-    Transport(App& app, std::vector<Route> routes, std::filesystem::path pages,
+    // `house` must outlive it, and have a Book open. `pages` is the folder of the built web app.
+    Transport(House& house, std::vector<Route> routes, std::filesystem::path pages,
               std::function<void(const Seen&)> log);
     ~Transport();  // stops
 
