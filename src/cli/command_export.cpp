@@ -1,36 +1,146 @@
 // SPDX-License-Identifier: Apache-2.0
 #include <fmt/format.h>
 
+#include <algorithm>
+
+#include "base/json.h"
 #include "base/text.h"
 #include "cli/commands.h"
 #include "cli/cupboard.h"
 #include "cli/files.h"
 #include "cli/json_page.h"
+#include "cli/reference.h"
 #include "exchange/cupboard.h"
+#include "exchange/dublin_core.h"
+#include "exchange/iiif.h"
+#include "exchange/json_text.h"
+#include "exchange/linked_art.h"
+#include "exchange/skos.h"
 
 namespace footring::cli {
 
 namespace {
 
-Outcome export_cupboard(const Call& call, World&) {
+// What was written, and how much of it: "120 pieces", "410 words".
+struct Written {
+    std::string text, format, what;
+    std::int64_t count = 0;
+};
+using Result = std::expected<Written, std::vector<Problem>>;
+
+std::string table_format(const Call& call) {
     const auto out = call.one("--out");
     // --json on its own asks for the pieces as JSON; with --out it asks for a JSON account of what was written.
     std::string format = call.json() && !out ? "json" : "csv";
     if (out && lower(*out).ends_with(".json")) format = "json";
+    if (out && lower(*out).ends_with(".xlsx")) format = "xlsx";
     if (const auto given = call.one("--format")) format = *given;
-    auto store = open_cupboard(*call.one("--data"), WhenMissing::kRefuse);
-    if (!store) return refuse(store.error());
-    auto text =
-        exchange::export_pieces(**store, format == "json" ? exchange::Format::kJson : exchange::Format::kCsv);
-    if (!text) return refuse(text.error());
-    if (!out) return page(std::move(*text));
+    return format;
+}
+
+Result table(const Call& call, const store::Store& store) {
+    const std::string format = table_format(call);
+    auto text = exchange::export_pieces(store, format == "json"   ? exchange::Format::kJson
+                                               : format == "xlsx" ? exchange::Format::kWorkbook
+                                                                  : exchange::Format::kCsv);
+    if (!text) return std::unexpected(std::vector{text.error()});
     store::Query everything;
     everything.limit = 0;
-    const auto counted = (*store)->find(everything);
-    if (!counted) return refuse(counted.error());
-    if (const auto written = write_file(*out, *text); !written) return refuse(written.error());
-    if (call.json()) return page(json_line({{"file", *out}, {"format", format}, {"pieces", counted->total}}));
-    return page(fmt::format("{} pieces written to {}\n", counted->total, *out));
+    const auto counted = store.find(everything);
+    if (!counted) return std::unexpected(std::vector{counted.error()});
+    return Written{std::move(*text), format, "pieces", counted->total};
+}
+
+// The pieces that --piece names, or all of them, as others want to read them.
+std::expected<std::vector<exchange::Described>, std::vector<Problem>> described(const Call& call,
+                                                                                const book::Book& book,
+                                                                                const store::Store& store) {
+    std::vector<store::PieceRecord> records;
+    std::vector<Problem> problems;
+    if (const auto ids = call.all("--piece"); !ids.empty()) {
+        for (const std::string& id : ids) {
+            auto record = store.piece(id);
+            if (record) records.push_back(std::move(*record));
+            else problems.push_back(record.error());
+        }
+    } else {
+        auto all = exchange::all_pieces(store);
+        if (all) records = std::move(*all);
+        else problems.push_back(all.error());
+    }
+    std::vector<exchange::Described> out;
+    for (const store::PieceRecord& record : records) {
+        if (!problems.empty()) break;
+        auto photos = store.photos(record.piece.id);
+        if (photos) out.push_back(exchange::describe(book, record, std::move(*photos)));
+        else problems.push_back(photos.error());
+    }
+    if (!problems.empty()) return std::unexpected(problems);
+    return out;
+}
+
+Result open_format(const Call& call, const std::string& what, const book::Book& book, const store::Store* store) {
+    const auto base = exchange::base_address(call.one("--base").value_or(""), "--base");
+    if (!base) return std::unexpected(std::vector{base.error()});
+    if (what == "skos")
+        return Written{
+            exchange::skos(book, *base), "turtle", "words",
+            static_cast<std::int64_t>(book.forms.size() + book.makers.size() + book.shapes.size() +
+                                      book.glazes.size() + book.ornaments.size() + book.treatments.size())};
+    const auto pieces = described(call, book, *store);
+    if (!pieces) return std::unexpected(pieces.error());
+    if (what == "dublin-core")
+        return Written{exchange::dublin_core(*pieces, *base), "rdf-xml", "pieces",
+                       static_cast<std::int64_t>(pieces->size())};
+    if (what == "linked-art") {
+        const auto list = json_list(*pieces, [&](const auto& piece) { return exchange::linked_art(piece, *base); });
+        return Written{exchange::print_json(list.size() == 1 ? list.front() : list, 1) + "\n", "json-ld", "pieces",
+                       static_cast<std::int64_t>(list.size())};
+    }
+    const auto shown = std::ranges::count_if(*pieces, [](const auto& piece) { return !piece.photos.empty(); });
+    if (shown == 0)
+        return std::unexpected(
+            std::vector{Problem{ProblemCode::kNotFound, "export iiif", "none of these pieces has a photograph",
+                                "name pieces that have some, or leave --piece out"}});
+    const bool one = call.all("--piece").size() == 1;
+    const auto json =
+        one ? exchange::iiif_manifest(pieces->front(), *base) : exchange::iiif_collection(*pieces, *base);
+    return Written{exchange::print_json(json, 1) + "\n", "json-ld", "pieces", shown};
+}
+
+Option pieces_option() {
+    Option data = data_option();
+    data.required = false;  // the words of packs need none
+    return data;
+}
+
+Outcome export_cupboard(const Call& call, World&) {
+    const std::string what = call.arguments.empty() ? "pieces" : call.arguments.front();
+    // A table of pieces needs no reference; the open formats say names in place of ids.
+    Reference reference;
+    if (what != "pieces") {
+        auto opened = open_reference(call);
+        if (!opened) return refuse(opened.error());
+        reference = std::move(*opened);
+    }
+    std::unique_ptr<store::Store> store;
+    if (what != "skos") {
+        if (!call.one("--data"))
+            return refuse({ProblemCode::kBadInput, "--data", "no folder of pieces is named",
+                           "name the folder that holds them: --data DIR"});
+        auto opened = open_cupboard(*call.one("--data"), WhenMissing::kRefuse);
+        if (!opened) return refuse(opened.error());
+        store = std::move(*opened);
+    }
+    auto written = what == "pieces" ? table(call, *store) : open_format(call, what, reference.book, store.get());
+    if (!written) return refuse(written.error());
+    const auto out = call.one("--out");
+    if (!out) return page(std::move(written->text));
+    if (const auto done = write_file(*out, written->text); !done) return refuse(done.error());
+    if (call.json())
+        return page(json_line(
+            {{"file", *out}, {"what", what}, {"format", written->format}, {written->what, written->count}}));
+    return page(fmt::format("{} {} written to {}\n", written->count, written->what, *out));
 }
 
 }  // namespace
@@ -38,17 +148,35 @@ Outcome export_cupboard(const Call& call, World&) {
 Command export_command() {
     return {
         .name = "export",
-        .sentence = "Writes all pieces as a table (CSV), or everything that is kept of them as JSON.",
+        .sentence = "Writes pieces for spreadsheets, for other programs, and in the open formats of museums.",
         .detail =
-            {"CSV is for spreadsheets; JSON also has lots and what the program said when a piece was decided. "
-             "`footring import` reads both back."},
-        .arguments = {},
-        .options = {data_option(),
+            {"pieces: a table (CSV or XLSX), or everything that is kept of them as JSON; `footring import` reads "
+             "CSV "
+             "and JSON back. linked-art: JSON-LD. iiif: the manifest of one piece's photographs, or a collection. "
+             "dublin-core: RDF/XML. skos: the words of the packs as vocabularies, in Turtle.",
+             "The open formats say what was decided for a piece, and what was seen where nothing was; they never "
+             "say "
+             "what it cost, where it is kept or which lot it came in."},
+        .arguments = {{.name = "WHAT",
+                       .sentence = "What to write; pieces when absent.",
+                       .takes = Takes::kChoice,
+                       .least = 0,
+                       .choices = {"pieces", "linked-art", "iiif", "dublin-core", "skos"}}},
+        .options = {pieces_option(),
+                    pack_option(false),
                     {.name = "--format",
                      .value = "FORMAT",
-                     .sentence = "csv, unless the name after --out ends in .json.",
+                     .sentence = "Of pieces: csv, unless the name after --out ends in .json or .xlsx.",
                      .takes = Takes::kChoice,
-                     .choices = {"csv", "json"}},
+                     .choices = {"csv", "json", "xlsx"}},
+                    {.name = "--piece",
+                     .value = "ID",
+                     .sentence = "Only this piece, in the open formats; all when absent.",
+                     .repeats = true},
+                    {.name = "--base",
+                     .value = "ADDRESS",
+                     .sentence = fmt::format("Of the open formats: what addresses begin with; {} when absent.",
+                                             exchange::kOwnBase)},
                     {.name = "--out",
                      .value = "FILE",
                      .sentence =

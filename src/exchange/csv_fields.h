@@ -2,6 +2,7 @@
 // SPDX-License-Identifier: Apache-2.0
 #pragma once
 
+#include <functional>
 #include <map>
 #include <string>
 #include <string_view>
@@ -17,6 +18,10 @@ namespace footring::exchange {
 std::vector<Column> match_columns(const std::vector<std::string>& names,
                                   const std::map<std::string, std::string>& mapping, std::string_view where,
                                   std::vector<Problem>& problems);
+
+// One piece by field, texts guarded; fields that it does not have are empty or left out.
+using Cells = std::map<std::string, std::string, std::less<>>;
+Cells cells_of(const store::PieceRecord&);
 
 // "=1+1" becomes "'=1+1": spreadsheets show it as text and run nothing. unguarded(guarded(x)) is x for every x.
 std::string guarded(std::string_view text);

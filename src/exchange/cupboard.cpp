@@ -13,6 +13,7 @@
 #include "exchange/intake.h"
 #include "exchange/json_text.h"
 #include "exchange/record_json.h"
+#include "exchange/workbook.h"
 
 namespace footring::exchange {
 
@@ -204,7 +205,7 @@ std::expected<Imported, std::vector<Problem>> import_folder(store::Store& store,
     return taken;
 }
 
-Expected<std::string> export_pieces(const store::Store& store, Format format) {
+Expected<std::vector<store::PieceRecord>> all_pieces(const store::Store& store) {
     constexpr int kAtOnce = 500;
     std::vector<store::PieceRecord> records;
     store::Query query;
@@ -215,17 +216,23 @@ Expected<std::string> export_pieces(const store::Store& store, Format format) {
         auto page = store.find(query);
         if (!page) return std::unexpected(page.error());
         std::ranges::move(page->rows, std::back_inserter(records));
-        if (page->rows.size() < kAtOnce) break;
+        if (page->rows.size() < kAtOnce) return records;
         query.offset += kAtOnce;
     }
-    if (format == Format::kCsv) return write_csv(records);
+}
+
+Expected<std::string> export_pieces(const store::Store& store, Format format) {
+    const auto records = all_pieces(store);
+    if (!records) return std::unexpected(records.error());
+    if (format == Format::kCsv) return write_csv(*records);
     const auto lots = store.lots();
     if (!lots) return std::unexpected(lots.error());
+    if (format == Format::kWorkbook) return workbook(*records, *lots);
     nlohmann::ordered_json out{{"format", kFormatName},
                                {"lots", nlohmann::ordered_json::array()},
                                {"records", nlohmann::ordered_json::array()}};
     for (const store::Lot& lot : *lots) out["lots"].push_back(lot_json(lot));
-    for (const store::PieceRecord& record : records) out["records"].push_back(record_json(record));
+    for (const store::PieceRecord& record : *records) out["records"].push_back(record_json(record));
     return print_json(out, 1) + "\n";
 }
 

@@ -25,7 +25,7 @@
 
 namespace footring::exchange {
 
-enum class Format { kCsv, kJson };
+enum class Format { kCsv, kJson, kWorkbook };  // a workbook is written only: exchange/workbook.h
 struct ImportOptions {
     Format format = Format::kCsv;
     bool dry_run = false;                             // tell what would happen, store nothing
@@ -47,6 +47,7 @@ std::expected<Imported, std::vector<Problem>> import_pieces(store::Store&, const
 std::expected<Imported, std::vector<Problem>> import_folder(store::Store&, const book::Book* book,
                                                             const std::filesystem::path& folder,
                                                             const ImportOptions& options = {});
+Expected<std::vector<store::PieceRecord>> all_pieces(const store::Store&);  // in order of their ids
 Expected<std::string> export_pieces(const store::Store&, Format);
 
 }  // namespace footring::exchange

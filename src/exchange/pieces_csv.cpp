@@ -281,13 +281,13 @@ std::string quoted(const std::string& text) {
 
 std::string number_cell(const std::optional<double>& value) { return value ? fmt::format("{}", *value) : ""; }
 
-using Cells = std::map<std::string, std::string, std::less<>>;
-
 void add_seen(Cells& cells, const std::string& field, const std::optional<Seen>& seen) {
     if (!seen) return;
     cells[field] = guarded(seen->value);
     cells[field + "_sure"] = looks::kSureNames[static_cast<std::size_t>(seen->sure)];
 }
+
+}  // namespace
 
 Cells cells_of(const store::PieceRecord& record) {
     const looks::Piece& piece = record.piece;
@@ -326,8 +326,6 @@ Cells cells_of(const store::PieceRecord& record) {
     }
     return cells;
 }
-
-}  // namespace
 
 std::string write_csv(const std::vector<store::PieceRecord>& records) {
     std::string out = fmt::format("{}\n", fmt::join(csv_fields(), ","));

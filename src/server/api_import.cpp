@@ -3,7 +3,10 @@
 #include <fmt/format.h>
 
 #include "exchange/cupboard.h"
+#include "exchange/described.h"
+#include "exchange/iiif.h"
 #include "exchange/json_text.h"
+#include "exchange/linked_art.h"
 #include "looks/piece.h"
 #include "server/app.h"
 #include "server/records.h"
@@ -87,10 +90,47 @@ Answered download(App& app, const Request& request) {
     return reply;
 }
 
+// The piece as others want to read it, and what its addresses begin with.
+struct Asked {
+    exchange::Described piece;
+    std::string base;
+};
+std::expected<Asked, Problems> asked(App& app, const Request& request) {
+    auto base = exchange::base_address(query_text(request, "base"), "base");
+    if (!base) return refuse(base.error());
+    auto record = app.store->piece(request.values[0]);
+    if (!record) return refuse(record.error());
+    auto photos = app.store->photos(record->piece.id);
+    if (!photos) return refuse(photos.error());
+    return Asked{exchange::describe(app.book, *record, std::move(*photos)), std::move(*base)};
+}
+Reply linked_data(const nlohmann::ordered_json& document) {
+    Reply reply = json_reply(document);
+    reply.type = "application/ld+json";
+    return reply;
+}
+
+Answered linked_art(App& app, const Request& request) {
+    const auto found = asked(app, request);
+    if (!found) return refuse(found.error());
+    return linked_data(exchange::linked_art(found->piece, found->base));
+}
+
+Answered manifest(App& app, const Request& request) {
+    const auto found = asked(app, request);
+    if (!found) return refuse(found.error());
+    if (found->piece.photos.empty())
+        return refuse(ProblemCode::kNotFound, request.values[0], "this piece has no photograph", "add one first");
+    return linked_data(exchange::iiif_manifest(found->piece, found->base));
+}
+
 }  // namespace
 
 std::vector<Route> import_routes() {
-    return {{"POST", "/api/import", Takes::kJson, import}, {"GET", "/api/export", Takes::kNone, download}};
+    return {{"POST", "/api/import", Takes::kJson, import},
+            {"GET", "/api/export", Takes::kNone, download},
+            {"GET", "/api/pieces/{id}/linked-art", Takes::kNone, linked_art},
+            {"GET", "/api/pieces/{id}/manifest", Takes::kNone, manifest}};
 }
 
 }  // namespace footring::server

@@ -110,6 +110,17 @@ def check_export(program, tally, north):
     for name in ("out.csv", "out.json"):
         program.answers(f"import of {name}", ["import", "--data", f"copy of {name}", "--pack", north, name])
         tally.equal(f"{name} loses no piece", exported(program, f"copy of {name}"), out)
+    program.refuses("an open format without pieces", ["export", "linked-art", "--pack", north], 2,
+                    ["--data: no folder of pieces is named: name the folder that holds them: --data DIR"])
+    program.refuses("an address that is none", ["export", "skos", "--pack", north, "--base", "shelf"], 2,
+                    ["--base: 'shelf' is no address: write one that begins with https://, such as https://plates.example/"])
+    program.refuses("a manifest without photographs", ["export", "iiif", "--pack", north, "--data", "data"], 3,
+                    ["export iiif: none of these pieces has a photograph: "
+                     "name pieces that have some, or leave --piece out"])
+    program.refuses("a piece that is not there", ["export", "dublin-core", "--pack", north, "--data", "data", "--piece", "b-9"], 3,
+                    ["piece b-9: there is no piece of this id: check the id; the history shows what was removed"])
+    said = program.answers("words to a file", ["export", "skos", "--pack", north, "--out", "words.ttl"])
+    tally.check("how many words", said.out.endswith(" words written to words.ttl\n"), said.out)
     program.refuses("export of no cupboard", ["export", "--data", "nowhere"], 3,
                     ["nowhere: there is no cupboard in this folder: "
                      "check the path; `footring serve --data DIR` and `footring import` make one"])

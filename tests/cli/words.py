@@ -63,7 +63,7 @@ def check_wrong_words(program):
     r("word too many", ["manual", "x"], 2,
       ["footring manual: 'x' is one word too many: the command takes none: see `footring manual --help`"])
     r("wrong choice", ["export", "--data", "d", "--format", "xml"], 2,
-      ["--format: 'xml' is not one of its values: choose one of csv, json"])
+      ["--format: 'xml' is not one of its values: choose one of csv, json, xlsx"])
 
 
 def check_settings(program, tally):
@@ -157,7 +157,7 @@ def check_completions(program, tally):
     for name, words, expected in [
             ("commands", ["e"], ["examine", "export"]),
             ("options", ["export", "--f"], ["--format"]),
-            ("choices", ["export", "--format", ""], ["csv", "json"]),
+            ("choices", ["export", "--format", ""], ["csv", "json", "xlsx"]),
             ("folders only", ["check", "a-f"], ["a-folder"]),
             ("folders after an option", ["examine", "--pack", "a-f"], ["a-folder"]),
             ("files", ["examine", "a-fi"], ["a-file.json"]),

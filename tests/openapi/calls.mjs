@@ -223,6 +223,12 @@ async function files(call, hold) {
             back.added === 0 && back.changed === 0 && back.unchanged > 100 ? '' : JSON.stringify({ ...back, preview: [] }));
     }
     await call('export', { query: { format: 'xls' }, status: 400 });
+    const base = 'https://plates.example';
+    await call('linkedArt', { values: { id: 'p-0004' }, query: { base } });
+    await call('linkedArt', { values: { id: 'p-0004' }, query: { base: 'shelf' }, status: 400 });
+    await call('linkedArt', { values: { id: 'p-none' }, status: 404 });
+    await call('manifest', { values: { id: 'p-0004' } });
+    await call('manifest', { values: { id: 'p-import' }, status: 404 });
 }
 
 async function door(call) {
