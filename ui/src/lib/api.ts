@@ -5,7 +5,7 @@
 import type {
   Answer, Apart, Asked, BookInfo, Change, Corrections, Decision, ExamineAnswer, Facet, Found, Health, ImportAnswer, Key,
   Lot, Page, PhotoMeta, PhotoReading, PieceFile, PieceRecord, Problem, ReadingJob, ReadingJobs, Row, SettingRow,
-  Suggestions, TreatmentDetail, Vocabulary,
+  Suggestions, TreatmentDetail, Vocabulary, Years,
 } from './types';
 
 export type Query = Record<string, string | number | boolean | undefined | null>;
@@ -105,6 +105,8 @@ export const api = {
     call<Page<Row>>(`book/${at(table)}${queryOf(query)}`, { signal }),
   row: (table: string, id: string, signal?: S) => call<Row>(`book/${at(table, id)}`, { signal }),
   treatment: (id: string, signal?: S) => call<TreatmentDetail>(`book/${at('treatments', id)}`, { signal }),
+
+  years: (of: string, signal?: S) => call<Years>(`years${queryOf({ of })}`, { signal }),
 
   pieces: (query: Query, signal?: S) => call<Page<PieceRecord>>(`pieces${queryOf(query)}`, { signal }),
   facets: (signal?: S) => call<Facet[]>('pieces/facets', { signal }),

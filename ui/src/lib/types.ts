@@ -93,3 +93,40 @@ export type Found = {
   book: { table: string; id: string; name: string; detail: string }[];
 };
 export type ImportAnswer = But<From<'Imported'>, { preview: PieceFile[] }>;
+
+/** Whole years; equal when the end is sharp, else its weight falls off from `first` to `soft_first`. */
+export type Span = { soft_first: number; first: number; last: number; soft_last: number };
+export type YearsBar = {
+  treatment: { id: string; number: string; name: string };
+  grade: string;
+  glaze: { id: string; name: string; colour: string | null };
+  places: string[];
+  edtf: string;
+  words: string;
+  span: Span;
+  sources: SourceRef[];
+};
+export type YearsLane = { shape: Named; maker: Named; span: Span | null; words: string; sources: SourceRef[]; bars: YearsBar[] };
+export type YearsTick = {
+  date: string; words: string; span: Span; kind: string; subject: { table: string; id: string; name: string };
+  lane: string | null; treatment: string | null; source: SourceRef | null;
+};
+export type YearsGlaze = { id: string; name: string; colour: string | null; span: Span; words: string; sources: SourceRef[] };
+export type YearsNumber = {
+  shape: string; number: number; year: number; low: number; high: number; treatment: string; dated: boolean; outlier: boolean;
+};
+export type YearsPiece = {
+  id: string; form: Named; lane: string | null; treatment: string | null; decided: boolean; median: number; hpd68: Run; hpd95: Run;
+};
+export type Years = {
+  title: string;
+  of: { table: string; id: string; name: string };
+  first: number;
+  last: number;
+  lanes: YearsLane[];
+  ticks: YearsTick[];
+  glazes: YearsGlaze[];
+  numbers: YearsNumber[];
+  pieces: YearsPiece[];
+  notes: string[];
+};
