@@ -96,31 +96,33 @@ export type ImportAnswer = But<From<'Imported'>, { preview: PieceFile[] }>;
 
 /** Whole years; equal when the end is sharp, else its weight falls off from `first` to `soft_first`. */
 export type Span = { soft_first: number; first: number; last: number; soft_last: number };
-export type YearsBar = {
+type Sourced = { sources: SourceRef[] };
+export type YearsBar = Sourced & {
   treatment: { id: string; number: string; name: string };
   grade: string;
-  glaze: { id: string; name: string; colour: string | null };
+  glaze: { id: string; name: string; colour: string | null } | null;
   places: string[];
   edtf: string;
   words: string;
+  stated: boolean; // false: no years are recorded, they follow from its shape, glaze and ornaments
   span: Span;
-  sources: SourceRef[];
 };
-export type YearsLane = { shape: Named; maker: Named; span: Span | null; words: string; sources: SourceRef[]; bars: YearsBar[] };
+export type YearsLane = Sourced & { shape: Named; maker: Named | null; span: Span | null; words: string; bars: YearsBar[] };
 export type YearsTick = {
   date: string; words: string; span: Span; kind: string; subject: { table: string; id: string; name: string };
   lane: string | null; treatment: string | null; source: SourceRef | null;
 };
-export type YearsGlaze = { id: string; name: string; colour: string | null; span: Span; words: string; sources: SourceRef[] };
+export type YearsGlaze = Sourced & { id: string; name: string; colour: string | null; span: Span | null; words: string };
 export type YearsNumber = {
-  shape: string; number: number; year: number; low: number; high: number; treatment: string; dated: boolean; outlier: boolean;
+  shape: string; sequence: string; seconds: boolean; number: number; year: number; low: number; high: number; line: number;
+  treatment: string; dated: boolean; outlier: boolean;
 };
 export type YearsPiece = {
-  id: string; form: Named; lane: string | null; treatment: string | null; decided: boolean; median: number; hpd68: Run; hpd95: Run;
+  id: string; form: Named | null; lane: string | null; treatment: string | null; decided: boolean; median: number; hpd68: Run; hpd95: Run;
 };
 export type Years = {
   title: string;
-  of: { table: string; id: string; name: string };
+  of: Sourced & { table: string; id: string; name: string; span: Span | null; words: string };
   first: number;
   last: number;
   lanes: YearsLane[];

@@ -4,7 +4,7 @@
 //   A bar is its treatment's glaze between two lines of ink. Its soft ends fall off evenly from the year that is sure to
 //   the year that is no longer possible, as the weights do by which the program dates.
 // SPDX-License-Identifier: Apache-2.0
-import type { Span, YearsPiece } from '../../lib/types';
+import type { Span, YearsNumber, YearsPiece } from '../../lib/types';
 import { heights, type Mark, type Options, type Row } from './layout';
 import { xOf, yearLines, type Plot } from './window';
 import { listed, plainWord, plural } from '../../lib/words';
@@ -25,13 +25,24 @@ const n = (px: number): string => (Math.round(px * 10) / 10).toString();
 
 // Widths of letters in parts of the type size, for cutting words to their room; rather too wide than too narrow.
 const WIDTHS: [RegExp, number][] = [[/[iljtfrI.,:;'|!()[\] ]/, 0.31], [/[mwMW@%]/, 0.86], [/[A-Z&]/, 0.66], [/[0-9]/, 0.51]];
-const widthOf = (c: string): number => WIDTHS.find(([some]) => some.test(c))?.[1] ?? 0.53;
-export const textWidth = (text: string, size: number): number => [...text].reduce((sum, c) => sum + widthOf(c), 0) * size;
+const known = new Map<string, number>();
+function widthOf(c: string): number {
+  let width = known.get(c);
+  if (width === undefined) known.set(c, (width = WIDTHS.find(([some]) => some.test(c))?.[1] ?? 0.53));
+  return width;
+}
+export function textWidth(text: string, size: number): number {
+  let sum = 0;
+  for (const c of text) sum += widthOf(c);
+  return sum * size;
+}
 export function cut(text: string, size: number, room: number): string {
   if (textWidth(text, size) <= room) return text;
   let kept = '';
+  let width = widthOf('…') * size;
   for (const c of text) {
-    if (textWidth(`${kept}${c}…`, size) > room) break;
+    width += widthOf(c) * size;
+    if (width > room) break;
     kept += c;
   }
   return kept === '' ? '' : `${kept.trimEnd()}…`;
@@ -103,7 +114,7 @@ function parts(row: Row, options: Options): { words: number; bar: number; thick:
   if (row.kind === 'bar') return options.narrow ? { words: 18, bar: 32, thick: 11 } : { words: 20, bar: 11, thick: 11 };
   if (row.kind === 'glaze') return options.close ? { words: -1, bar: 7, thick: 3 } : options.narrow ? { words: 17, bar: 30, thick: 3 } : { words: 17, bar: 13, thick: 3 };
   if (row.kind === 'lane') return options.narrow ? { words: 27, bar: 46, thick: 3 } : { words: 30, bar: 26, thick: 3 };
-  if (row.kind === 'loose') return options.narrow ? { words: 18, bar: 38, thick: 0 } : { words: 20, bar: 16, thick: 0 };
+  if (row.kind === 'loose') return options.narrow ? { words: 18, bar: 36, thick: 3 } : { words: 22, bar: 18, thick: 3 };
   return { words: tall - 10, bar: tall / 2, thick: 0 };
 }
 
@@ -152,6 +163,7 @@ function shape(mark: Mark, row: Row, view: View, fades: Fades): string {
   // Something to take hold of, larger than what is seen.
   const touch = (x: number, top: number, w: number, h: number) => `<rect x="${n(x)}" y="${n(top)}" width="${n(w)}" height="${n(h)}" fill="transparent"/>`;
   switch (mark.kind) {
+    case 'own':
     case 'lane':
       return touch(a, y - 10, width, 24) +
         `<rect x="${n(a)}" y="${n(y)}" width="${n(width)}" height="3" fill="${fades.fill(ink.line, mark.span)}"/>` +
@@ -166,13 +178,14 @@ function shape(mark: Mark, row: Row, view: View, fades: Fades): string {
         active(mark, view, a, y - 6, width, 12);
     }
     case 'bar': {
-      const { glaze, grade } = mark.what.bar;
-      const colour = paint(glaze.colour);
+      const { glaze, grade, stated } = mark.what.bar;
+      const colour = paint(glaze?.colour ?? null);
+      const dashes = stated && colour ? '' : ` stroke-dasharray="4 3"`;
       const solid = { soft_first: mark.span.first, first: mark.span.first, last: mark.span.last, soft_last: mark.span.last };
       const [c, d] = edges(plot, solid);
       const h = at.thick;
       return (options.close ? '' : touch(a, row.y + 2, width, row.height - 4)) +
-        `<rect x="${n(a)}" y="${n(y)}" width="${n(width)}" height="${h}" fill="${colour ? fades.fill(colour, mark.span) : ink.paper}" stroke="${fades.fill(ink.line, mark.span)}" stroke-width="1"${colour ? '' : ' stroke-dasharray="4 3"'}/>` +
+        `<rect x="${n(a)}" y="${n(y)}" width="${n(width)}" height="${h}" fill="${colour ? fades.fill(colour, mark.span) : ink.paper}" stroke="${fades.fill(ink.line, mark.span)}" stroke-width="1"${dashes}/>` +
         (grade === 'second' ? `<rect x="${n(c)}" y="${n(y)}" width="${n(Math.max(d - c, 1))}" height="${h}" fill="${hatchOn(colour)}"/>` : '') +
         active(mark, view, a, y, width, h);
     }
@@ -194,7 +207,7 @@ function shape(mark: Mark, row: Row, view: View, fades: Fades): string {
     case 'pieces': {
       const x = middle(plot, mark.span);
       const small = options.close && row.kind === 'bar';
-      const cy = small ? y + at.thick / 2 : row.kind === 'bar' ? y + at.thick + 4 : y + at.thick + (row.kind === 'lane' ? 8 : 0);
+      const cy = small ? y + at.thick / 2 : y + at.thick + (row.kind === 'bar' ? 4 : 8);
       const one = mark.what[0];
       const spread = mark.what.length === 1 && one && !small ? edges(plot, around(one)) : undefined;
       const decided = mark.what.filter((piece) => piece.decided).length * 2 >= mark.what.length;
@@ -234,7 +247,7 @@ function numbers(row: Row, drawn: Mark[], view: View): string {
   const first = [...some].sort((p, q) => rank(p) - rank(q) || p.what.number - q.what.number);
   for (const mark of first) {
     const x = middle(plot, mark.span);
-    const text = `${mark.what.number}${mark.what.outlier ? '?' : ''}`;
+    const text = `${numberOf(mark.what)}${mark.what.outlier ? '?' : ''}`;
     const half = textWidth(text, 12) / 2 + 4;
     const free = x - half >= plot.left - 8 && x + half <= plot.right + 8 && taken.every(([a, b]) => x + half <= a || x - half >= b);
     if (free || mark.id === view.active) {
@@ -269,30 +282,35 @@ export function axis(plot: Plot, y: number, ink: Ink): string {
   }).join('');
 }
 
+export const numberOf = ({ sequence, number }: YearsNumber): string => `${sequence.toUpperCase()}${number}`;
+export const datedIn = ({ low, high, year }: YearsNumber): string =>
+  Math.floor(high) > Math.floor(low) ? `${Math.floor(low)} to ${Math.floor(high)}` : String(Math.floor(year));
 const ordinal = (grade: string) => (grade === 'any' ? 'first run or second' : plainWord(grade));
 /** A mark in a sentence, for those who do not see the picture and for the line below it. */
 export function said(mark: Mark): string {
   switch (mark.kind) {
+    case 'own':
+      return `${mark.what.name}, ${mark.what.words}`;
     case 'lane':
-      return `${mark.what.shape.name}, ${mark.what.maker.name}, made ${mark.what.words}`;
+      return [mark.what.shape.name, mark.what.maker?.name, `made ${mark.what.words}`].filter(Boolean).join(', ');
     case 'glaze':
       return `Glaze ${mark.what.name}, ${mark.what.words}`;
     case 'bar': {
       const { bar, lane } = mark.what;
-      return [`${bar.treatment.number} ${bar.treatment.name}`.trim(), `on ${lane.shape.name}`, bar.glaze.name, ordinal(bar.grade), bar.words].filter(Boolean).join(', ');
+      return [`${bar.treatment.number} ${bar.treatment.name}`.trim(), `on ${lane.shape.name}`, bar.glaze?.name, ordinal(bar.grade), bar.words, bar.stated ? '' : 'not recorded, but as its shape, glaze and ornaments were'].filter(Boolean).join(', ');
     }
     case 'ticks': {
       const [one] = mark.what;
-      if (mark.what.length === 1 && one) return `${one.subject.name}: ${one.kind}, ${one.words}${one.source ? `, ${one.source.title}` : ''}`;
+      if (mark.what.length === 1 && one) return `${one.subject.name || one.subject.id}: ${one.kind}, ${one.words}${one.source ? `, ${one.source.title}` : ''}`;
       return `${one?.subject.name ?? ''}: ${plural(mark.what.length, 'dated use')}, ${one?.words ?? ''}, ${listed([...new Set(mark.what.map((use) => use.kind))])}`;
     }
     case 'number': {
-      const { number, year, low, high, dated, outlier } = mark.what;
-      return `Number ${number}, ${dated ? 'dated' : 'by its place in the sequence about'} ${year}${dated ? '' : `, within ${low} to ${high}`}${outlier ? ', out of step with its neighbours' : ''}`;
+      const { line, low, high, dated, outlier, seconds } = mark.what;
+      return `Number ${numberOf(mark.what)}${seconds ? ' of seconds' : ''}, ${dated ? 'dated' : 'by its place in the sequence about'} ${dated ? datedIn(mark.what) : Math.floor(line)}${dated ? '' : `, within ${Math.floor(low)} to ${Math.floor(high)}`}${outlier ? ', out of step with its neighbours' : ''}`;
     }
     case 'pieces': {
       const [one] = mark.what;
-      if (mark.what.length === 1 && one) return `Your ${one.id}, ${one.form.name}, ${one.decided ? 'decided' : 'not decided'}, about ${one.median}, 68 % within ${one.hpd68[0]} to ${one.hpd68[1]}`;
+      if (mark.what.length === 1 && one) return `Your ${one.id}, ${one.form?.name ?? 'form not known'}, ${one.decided ? 'decided' : 'not decided'}, about ${one.median}, 68 % within ${one.hpd68[0]} to ${one.hpd68[1]}`;
       return `${plural(mark.what.length, 'piece')} of yours about ${one?.median}: ${listed(mark.what.slice(0, 8).map((piece) => piece.id))}${mark.what.length > 8 ? ' and more' : ''}`;
     }
   }

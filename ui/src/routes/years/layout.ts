@@ -10,6 +10,7 @@ export type Options = { shown: Shown; close: boolean; narrow: boolean };
 
 type Any<Kind extends string, What> = { id: string; kind: Kind; row: number; span: Span; what: What };
 export type Mark =
+  | Any<'own', Years['of']>
   | Any<'lane', YearsLane>
   | Any<'bar', { bar: YearsBar; lane: YearsLane }>
   | Any<'ticks', YearsTick[]>
@@ -20,7 +21,7 @@ export type Mark =
 export type RowKind = 'heading' | 'lane' | 'bar' | 'glaze' | 'numbers' | 'loose';
 export type Row = {
   kind: RowKind; y: number; height: number; group: number; title: string; detail: string; marks: Mark[];
-  treatment: string; colour: string | null;
+  treatment: string; // whose glyph leads it
 };
 export type Layout = { rows: Row[]; height: number; marks: Mark[]; groups: string[] };
 
@@ -44,11 +45,9 @@ export function layOut(years: Years, options: Options): Layout {
   const marks: Mark[] = [];
   const groups: string[] = [];
   let y = 0;
-  const add = (kind: RowKind, title: string, detail: string, more: { treatment?: string; colour?: string | null } = {}): Row => {
+  const add = (kind: RowKind, title: string, detail: string, treatment = ''): Row => {
     const row: Row = {
-      kind, y, height: tall[kind], group: groups.length - 1, title, detail, marks: [],
-      treatment: more.treatment ?? '', colour: more.colour ?? null,
-    };
+      kind, y, height: tall[kind], group: groups.length - 1, title, detail, marks: [], treatment };
     rows.push(row);
     y += row.height;
     return row;
@@ -81,36 +80,41 @@ export function layOut(years: Years, options: Options): Layout {
     for (const made of pieces.sort(byYear)) put(row, made);
   };
 
-  if (ticksOf.has('') || piecesOf.has('')) {
-    groups.push(years.title);
-    const placeless = piecesOf.has('') ? 'Pieces not placed' : '';
-    putBoth(add('loose', !placeless ? 'Dated uses of it' : ticksOf.has('') ? 'Dated uses, pieces not placed' : placeless, ''), '');
+  // A lane has its own years on its head; anything else has them on the first row, with what belongs to no lane.
+  const own = years.of.span && !years.lanes.some((lane) => lane.shape.id === years.of.id) ? years.of.span : null;
+  if (own || ticksOf.has('') || piecesOf.has('')) {
+    groups.push(years.of.name);
+    const row = add('loose', own || ticksOf.has('') ? years.of.name : 'Pieces not placed', '');
+    if (own) put(row, { id: 'own', kind: 'own', row: rows.length - 1, span: own, what: years.of });
+    putBoth(row, '');
   }
-  if (shown.glazes && years.glazes.length) {
+  const glazes = years.glazes.flatMap((glaze) => (glaze.span ? [{ glaze, span: glaze.span }] : []));
+  if (shown.glazes && glazes.length) {
     groups.push('Glazes');
     add('heading', 'Glazes', 'when each came in');
-    for (const glaze of [...years.glazes].sort(byYear)) {
-      const row = add('glaze', glaze.name, '', { colour: glaze.colour });
-      put(row, { id: `g-${rows.length - 1}`, kind: 'glaze', row: rows.length - 1, span: glaze.span, what: glaze });
+    for (const { glaze, span } of glazes.sort(byYear)) {
+      const row = add('glaze', glaze.name, '');
+      put(row, { id: `g-${rows.length - 1}`, kind: 'glaze', row: rows.length - 1, span, what: glaze });
     }
   }
   for (const lane of [...years.lanes].sort(byBeginning)) {
     groups.push(lane.shape.name);
-    const head = add('lane', lane.shape.name, lane.maker.name);
+    const head = add('lane', lane.shape.name, lane.maker?.name ?? '');
     if (lane.span) put(head, { id: `s-${rows.length - 1}`, kind: 'lane', row: rows.length - 1, span: lane.span, what: lane });
     putBoth(head, lane.shape.id);
     const bars = [...lane.bars].sort((a, b) => byYear(a, b) || inOrder(a.treatment.number, b.treatment.number));
     for (const bar of bars) {
       const { number, name, id } = bar.treatment;
-      const row = add('bar', [number, name].filter(Boolean).join('\u2002'), '', { treatment: id, colour: bar.glaze.colour });
+      const row = add('bar', [number, name].filter(Boolean).join('\u2002'), '', id);
       put(row, { id: `b-${rows.length - 1}`, kind: 'bar', row: rows.length - 1, span: bar.span, what: { bar, lane } });
       putBoth(row, `t:${lane.shape.id}:${id}`);
     }
     const numbers = numbersOf.get(lane.shape.id) ?? [];
     if (numbers.length) {
       const row = add('numbers', 'Numbers', '');
-      for (const one of [...numbers].sort((a, b) => a.year - b.year || a.number - b.number)) {
-        const span = sharp(one.year, one.year);
+      for (const one of [...numbers].sort((a, b) => a.line - b.line || a.number - b.number)) {
+        const year = Math.floor(one.dated ? one.year : one.line);
+        const span = sharp(year, year);
         put(row, { id: `n-${rows.length - 1}-${row.marks.length}`, kind: 'number', row: rows.length - 1, span, what: one });
       }
     }

@@ -71,13 +71,14 @@ export function glyphAt(y: number, height: number, options: Options, href: strin
 export function legend(years: Years, { shown }: Options, width: number, ink: Ink, fades: Fades): { svg: string; height: number } {
   const entries: [string, string][] = [];
   const bars = years.lanes.flatMap((lane) => lane.bars);
-  const colour = bars.map((bar) => paint(bar.glaze.colour)).find((one) => one !== null) ?? '#cccccc';
+  const colour = bars.map((bar) => paint(bar.glaze?.colour ?? null)).find((one) => one !== null) ?? '#cccccc';
   const soft = { soft_first: 0, first: 3, last: 8, soft_last: 11 };
   const sharp = { soft_first: 0, first: 0, last: 8, soft_last: 8 };
   const bar = (span: typeof soft) => `<rect x="0" y="-10" width="34" height="11" fill="${fades.fill(colour, span)}" stroke="${fades.fill(ink.line, span)}"/>`;
   if (bars.length) entries.push([bar(sharp), 'made, in the colour of its glaze']);
   if (bars.some(({ span }) => span.soft_first < span.first || span.soft_last > span.last)) entries.push([bar(soft), 'end known only about']);
   if (bars.some(({ grade }) => grade === 'second')) entries.push([`${bar(sharp)}<rect x="0" y="-10" width="34" height="11" fill="${hatchOn(colour)}"/>`, 'second']);
+  if (bars.some(({ stated }) => !stated)) entries.push([`<rect x="0" y="-10" width="34" height="11" fill="${colour}" stroke="${ink.line}" stroke-dasharray="4 3"/>`, 'years not recorded, but follow']);
   if (years.lanes.some((lane) => lane.span)) entries.push([`<rect x="0" y="-6" width="34" height="3" fill="${ink.line}"/>`, 'the shape was made']);
   if (shown.glazes && years.glazes.length) entries.push([`<circle cx="17" cy="-5" r="7" fill="${colour}" stroke="${ink.ink}" stroke-width="1.25"/>`, 'a glaze comes in']);
   if (shown.ticks) {

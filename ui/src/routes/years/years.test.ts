@@ -80,7 +80,7 @@ describe('The rows', () => {
   it('put a dated use on its treatment, else on its shape, else on the first row', () => {
     const { rows } = layOut(sample(), everything);
     const withTicks = rows.filter((row) => row.marks.some(({ kind }) => kind === 'ticks')).map(({ kind, title }) => [kind, title]);
-    expect(withTicks).toEqual([['loose', 'Dated uses of it'], ['lane', 'Harrow'], ['bar', '117\u2002Fern 117']]);
+    expect(withTicks).toEqual([['loose', 'Fern <pair>'], ['lane', 'Harrow'], ['bar', '117\u2002Fern 117']]);
   });
   it('put dated uses of one year together, and pieces of one year', () => {
     const row = layOut(sample(), everything).rows.find(({ title }) => title.startsWith('117'));
@@ -96,8 +96,8 @@ describe('The rows', () => {
   it('leave out what is not to be shown', () => {
     const shown = { ticks: false, glazes: false, numbers: false, pieces: false };
     const { marks, rows } = layOut(sample(), { ...everything, shown });
-    expect(new Set(marks.map(({ kind }) => kind))).toEqual(new Set(['lane', 'bar']));
-    expect(rows.some(({ kind }) => kind === 'glaze' || kind === 'numbers' || kind === 'loose')).toBe(false);
+    expect(new Set(marks.map(({ kind }) => kind))).toEqual(new Set(['own', 'lane', 'bar']));
+    expect(rows.some(({ kind }) => kind === 'glaze' || kind === 'numbers')).toBe(false);
   });
   it('give every mark a name of its own', () => {
     for (const years of [sample(), many(500)]) {
@@ -147,7 +147,7 @@ describe('The drawing', () => {
     expect(esc('<b a="1">&\'')).toBe('&lt;b a=&quot;1&quot;&gt;&amp;&#39;');
     const years = sample();
     const first = years.lanes[0]?.bars[0];
-    if (first) first.glaze.colour = '"/><script>';
+    if (first?.glaze) first.glaze.colour = '"/><script>';
     const { svg } = pictureOf({ years, window: wholeOf(1909, 1962), options: everything, width: 1600, ink: plainInk, subtitle: '<i>', note: ['<u>'], lead: '', glyphs: new Map(), fonts: '' });
     expect(/<script|<i>|<u>|<ware>|<pair>|Works & /.exec(svg)?.[0]).toBeUndefined();
   });
@@ -162,6 +162,7 @@ describe('The drawing', () => {
   it('says each mark in a sentence', () => {
     const sentences = layOut(sample(), everything).marks.map(said);
     expect(sentences).toEqual([
+      'Fern <pair>, about 1912 to about 1956',
       'Fern: letter, 1919',
       'Glaze Oat, 1924 to 1949',
       'Harrow, The Works & Sons, made 1924 to 1949',
