@@ -13,8 +13,10 @@ struct CsvReader {
     std::string_view text;
     char delimiter;
     Csv out;
-    std::size_t at = 0;
+    std::size_t at = 0, skipped = 0;  // skipped: bytes of the BOM in front
     std::uint32_t line = 1, column = 1;
+
+    std::uint32_t byte() const { return static_cast<std::uint32_t>(at + skipped); }
 
     bool at_end() const { return at == text.size(); }
     bool at_line_end() const { return at_end() || text[at] == '\n' || text[at] == '\r'; }
@@ -74,7 +76,7 @@ struct CsvReader {
     }
 
     void read_cell(CsvRow& row) {
-        row.cells.push_back({"", line, column});
+        row.cells.push_back({"", line, column, byte(), 0});
         std::size_t ahead = at;
         while (ahead < text.size() && text[ahead] == ' ') ++ahead;
         if (ahead < text.size() && text[ahead] == '"') {
@@ -84,10 +86,12 @@ struct CsvReader {
         } else {
             read_plain(row, row.cells.back());
         }
+        row.cells.back().to = byte();
     }
 
     void read_row() {
         CsvRow row;
+        row.from = byte();
         while (true) {
             read_cell(row);
             if (at_line_end()) break;
@@ -99,7 +103,9 @@ struct CsvReader {
             break;
         }
         row.end_line = line, row.end_column = column;
+        row.to = byte();
         if (!at_end()) step();
+        row.next = byte();
         if (row.cells.size() > 1 || !row.cells.front().text.empty()) out.rows.push_back(std::move(row));
     }
 };
@@ -107,8 +113,11 @@ struct CsvReader {
 }  // namespace
 
 Csv read_csv(std::string_view text, char delimiter) {
-    if (text.starts_with("\xEF\xBB\xBF")) text.remove_prefix(3);
+    constexpr std::string_view kMark = "\xEF\xBB\xBF";
+    const std::size_t skipped = text.starts_with(kMark) ? kMark.size() : 0;
+    text.remove_prefix(skipped);
     CsvReader reader{text, delimiter, {}};
+    reader.skipped = skipped;
     while (!reader.at_end()) {
         if (reader.out.rows.size() > kMostRows) {
             reader.out.faults.push_back({reader.line, reader.column,

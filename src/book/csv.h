@@ -17,10 +17,12 @@ namespace footring::book {
 struct CsvCell {
     std::string text;
     std::uint32_t line = 0, column = 0;  // of its first character, 1-based; the column counts characters
+    std::uint32_t from = 0, to = 0;      // the bytes of the text that it stands in, with its quotes and blanks
 };
 struct CsvRow {
     std::vector<CsvCell> cells;
     std::uint32_t end_line = 0, end_column = 0;  // just behind its last character
+    std::uint32_t from = 0, to = 0, next = 0;    // its bytes; `next`: behind its line break
     bool faulty = false;
 };
 struct CsvFault {
