@@ -60,6 +60,7 @@ struct SheetEditor {
     std::vector<Splice> splices{};
     std::list<RowChange> changes{};
     bool ends_without_break = false;
+    std::size_t turn = 0;  // which edit is being made
     std::vector<Problem> problems{};
     SheetEdit out{};
 
@@ -195,7 +196,7 @@ struct SheetEditor {
 
     RowChange* note(Cells before, Cells after, std::string bytes) {
         return &changes.emplace_back(
-            RowChange{std::string(table.name), 0, std::move(before), std::move(after), std::move(bytes)});
+            RowChange{std::string(table.name), 0, std::move(before), std::move(after), std::move(bytes), turn});
     }
 
     void add(const RowEdit& edit) {
@@ -281,7 +282,8 @@ struct SheetEditor {
         begin();
         if (!problems.empty()) return std::unexpected(std::move(problems));
         std::set<std::uint32_t> touched;
-        for (const RowEdit& edit : edits) {
+        for (turn = 0; turn < edits.size(); ++turn) {
+            const RowEdit& edit = edits[turn];
             if (edit.act != kAdd && !touched.insert(edit.line).second) {
                 fault(edit.line, "the row is edited twice at once", "make one edit of both");
                 continue;

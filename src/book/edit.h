@@ -44,6 +44,7 @@ struct RowChange {
     std::uint32_t line = 0;  // in the new text; of a row that was taken out: of what stands there now
     Cells before, after;     // every column of the file
     std::string written;     // the bytes of the row before, without its line break
+    std::size_t edit = 0;    // which of the edits it is
     friend bool operator==(const RowChange&, const RowChange&) = default;
 };
 

@@ -18,6 +18,8 @@ namespace {
 
 constexpr std::size_t kDigestBytes = 16;
 
+}  // namespace
+
 std::string digest_of(std::string_view bytes) {
     std::array<unsigned char, kDigestBytes> hash{};
     crypto_generichash(hash.data(), hash.size(), reinterpret_cast<const unsigned char*>(bytes.data()), bytes.size(),
@@ -63,8 +65,6 @@ std::expected<Book, std::vector<Problem>> read_all(std::vector<std::unique_ptr<P
     reading.book.index();
     return std::move(reading.book);
 }
-
-}  // namespace
 
 void OpenPack::note_digest(const std::string& path, std::string_view bytes) { digests[path] = digest_of(bytes); }
 

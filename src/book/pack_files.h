@@ -48,6 +48,8 @@ class PackInMemory final : public PackFiles {
     std::map<std::string, std::string> files_;
 };
 
+std::string digest_of(std::string_view bytes);  // of a file, as a pack's digest is made from; 32 hexadecimal digits
+
 // Relative, no "..", no backslash, no scheme: the only paths that a pack may name.
 bool stays_inside(std::string_view path);
 

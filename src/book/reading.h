@@ -5,6 +5,7 @@
 #pragma once
 
 #include <cstdint>
+#include <expected>
 #include <limits>
 #include <map>
 #include <memory>
@@ -63,6 +64,9 @@ struct Reading {
         return packs[origin.pack].sheets[table];
     }
 };
+
+// Packs from any kind of files become a Book; `faults`: what went wrong before.
+std::expected<Book, std::vector<Problem>> read_all(std::vector<std::unique_ptr<PackFiles>>, Faults faults);
 
 void register_ids(Reading&);
 void read_rows(Reading&);
