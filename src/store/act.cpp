@@ -7,6 +7,7 @@
 #include <charconv>
 
 #include "store/record_json.h"
+#include "store/record_kinds.h"
 #include "store/words.h"
 
 namespace footring::store {
@@ -81,6 +82,18 @@ std::string photo_key(const std::string& piece, const std::string& sha256) { ret
 Expected<PieceRecord> piece_of(const Entry& e) { return read_back<PieceRecord>(e, &piece_record_from_json); }
 Expected<Lot> lot_of(const Entry& e) { return read_back<Lot>(e, &lot_from_json); }
 Expected<PhotoMeta> photo_of(const Entry& e) { return read_back<PhotoMeta>(e, &photo_from_json); }
+
+// The body moves: a hundred thousand of them are read at once.
+Expected<Record> record_of(const Entry& e) {
+    auto object = nlohmann::json::parse(e.json, nullptr, false);
+    if (!object.is_object()) return not_readable(e, "it is no JSON object");
+    nlohmann::json body = std::move(object["body"]);
+    object.erase("body");
+    auto record = record_from_json(object, "record");
+    if (!record) return not_readable(e, record.error().what);
+    record->body = std::move(body);
+    return record;
+}
 
 Expected<Reading> reading_of(const ReadingEntry& e) {
     return read_back<Reading>({fmt::format("reading of {}", e.sha256), e.json, 0}, &reading_from_json);
@@ -160,6 +173,21 @@ void Act::put(const PhotoMeta& after, const Entry* before, const Cause& cause) {
     entry.sha256 = after.sha256;
     tables_.save(entry);
     record(Entity::kPhoto, entry.key, after.piece, entry.revision, cause, before, entry.json);
+}
+
+void Act::put(Record& after, const Entry* before, const Cause& cause) {
+    after.revision = tables_.next_change();
+    after.changed = when_;
+    if (after.created.empty()) after.created = when_;
+    RecordEntry entry;
+    entry.key = record_key(after.kind, after.id);
+    entry.json = to_json(after).dump();
+    entry.revision = after.revision;
+    entry.kind = after.kind;
+    entry.id = after.id;
+    entry.id_key = natural_key(after.id);
+    tables_.save(entry);
+    record(Entity::kRecord, entry.key, {}, entry.revision, cause, before, entry.json);
 }
 
 void Act::erase(Entity entity, const Entry& before, const Cause& cause) {

@@ -16,6 +16,7 @@ std::string photo_key(const std::string& piece, const std::string& sha256);
 Expected<PieceRecord> piece_of(const Entry&);
 Expected<Lot> lot_of(const Entry&);
 Expected<PhotoMeta> photo_of(const Entry&);
+Expected<Record> record_of(const Entry&);
 Expected<Reading> reading_of(const ReadingEntry&);
 
 // How a change entered the history.
@@ -40,6 +41,7 @@ class Act {
     Expected<void> put(PieceRecord& after, const Entry* before, const Cause&);
     Expected<void> put(Lot& after, const Entry* before, const Cause&);
     void put(const PhotoMeta& after, const Entry* before, const Cause&);
+    void put(Record& after, const Entry* before, const Cause&);
     void erase(Entity, const Entry& before, const Cause&);
 
     // The next free id, "p-0001" for the prefix "p-"; numbers of ids given by hand are stepped over.

@@ -3,7 +3,10 @@
 
 #include <fmt/format.h>
 
+#include <algorithm>
 #include <vector>
+
+#include "store/record_kinds.h"
 
 namespace footring::store {
 
@@ -99,6 +102,25 @@ void compare_looks(const looks::Piece& a, const looks::Piece& b, Differences& d)
     d.text("Photographs named", joined(a.photos), joined(b.photos), kGone);
 }
 
+// A member of a body that only its caller understands.
+std::string in_words(const nlohmann::json& value) {
+    if (value.is_null()) return {};
+    if (value.is_string()) return value.get<std::string>();
+    if (value.is_boolean()) return value.get<bool>() ? "yes" : "no";
+    if (value.is_object()) return value.empty() ? "" : "changed";
+    if (!value.is_array()) return value.dump();
+    if (std::ranges::any_of(value, [](const auto& part) { return part.is_structured(); }))
+        return value.size() == 1 ? "1 entry" : fmt::format("{} entries", value.size());
+    std::vector<std::string> parts;
+    for (const auto& part : value) parts.push_back(in_words(part));
+    return joined(parts);
+}
+std::string label_of(const std::string& member) {
+    std::string out = capital(member);
+    std::ranges::replace(out, '_', ' ');
+    return out;
+}
+
 }  // namespace
 
 std::string change_in_words(const PieceRecord* before, const PieceRecord& after) {
@@ -134,6 +156,23 @@ std::string change_in_words(const Lot* before, const Lot& after) {
     d.text("Bought at", a.place, after.place, kGone);
     d.amount("Cost", a.cost, after.cost, after.currency, kGone);
     d.text("Note", a.note, after.note, kGone);
+    return d.sentences("Changed.");
+}
+
+std::string change_in_words(const Record* before, const Record& after) {
+    const nlohmann::json nothing = nlohmann::json::object();
+    const nlohmann::json& a = before == nullptr ? nothing : before->body;
+    Differences d;
+    if (before == nullptr) d.say(fmt::format("{} added.", record_kind(after.kind)->title));
+    for (const auto& [member, value] : after.body.items()) {
+        const auto was = a.find(member);
+        if (was != a.end() && *was == value) continue;
+        const std::string said = in_words(value);
+        if (said.empty() && (was == a.end() || in_words(*was).empty())) continue;  // empty, as it was
+        d.say(label_of(member), said.empty() ? std::string(kGone) : shortened(said));
+    }
+    for (const auto& [member, value] : a.items())
+        if (!after.body.contains(member) && !in_words(value).empty()) d.say(label_of(member), std::string(kGone));
     return d.sentences("Changed.");
 }
 

@@ -13,5 +13,7 @@ namespace footring::store {
 // `before` absent: the record is new.
 std::string change_in_words(const PieceRecord* before, const PieceRecord& after);
 std::string change_in_words(const Lot* before, const Lot& after);
+// Of the body's own members; their names are the labels: "hammer_price" is said as "Hammer price".
+std::string change_in_words(const Record* before, const Record& after);
 
 }  // namespace footring::store

@@ -3,6 +3,7 @@
 
 #include <fmt/format.h>
 
+#include <algorithm>
 #include <cmath>
 
 #include "base/text.h"
@@ -93,6 +94,11 @@ Expected<void> check_piece(const looks::Piece& p, std::string_view where) {
     return {};
 }
 
+bool is_deeper(const nlohmann::json& value, int levels) {
+    if (!value.is_structured()) return false;
+    return levels == 0 || std::ranges::any_of(value, [&](const auto& part) { return is_deeper(part, levels - 1); });
+}
+
 }  // namespace
 
 Expected<void> check_id(std::string_view id, std::string_view where) {
@@ -165,6 +171,18 @@ Expected<void> check(const Reading& r, std::string_view where) {
             !ok)
             return ok;
     return check_text(r.packs, where, "packs");
+}
+
+Expected<void> check(const Record& r, std::string_view where) {
+    if (!r.id.empty())
+        if (auto ok = check_id(r.id, where); !ok) return ok;
+    const std::string at = fmt::format("{}: body", where);
+    if (!r.body.is_object())
+        return fail(ProblemCode::kBadInput, at, "it is no JSON object", "send an object in braces");
+    if (is_deeper(r.body, kDeepestBody))
+        return fail(ProblemCode::kTooLarge, at, fmt::format("it is nested more than {} levels deep", kDeepestBody),
+                    "make it flatter");
+    return check_json(r.body, kMostBodyBytes, at, "body", "leave out what can be had elsewhere");
 }
 
 Expected<void> check_sentence(std::string_view what) { return check_text(what, "history", "what"); }

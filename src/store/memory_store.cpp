@@ -7,6 +7,7 @@
 #include <map>
 #include <mutex>
 #include <set>
+#include <tuple>
 
 #include "store/record_store.h"
 
@@ -25,6 +26,7 @@ struct Data {
     std::map<std::int64_t, BatchRow> batches;
     std::map<std::string, std::int64_t> counters;
     std::map<std::string, ReadingEntry> readings;
+    std::map<std::string, RecordEntry> records;
 };
 
 bool has_words(const std::string& indexed, const std::vector<std::string>& words) {
@@ -72,6 +74,7 @@ class MemorySession final : public Writer {
     std::optional<Entry> entry(Entity entity, const std::string& key) override {
         if (entity == Entity::kPiece) return value_at(data_.pieces, key);
         if (entity == Entity::kLot) return value_at(data_.lots, key);
+        if (entity == Entity::kRecord) return value_at(data_.records, key);
         return value_at(data_.photos, key);
     }
     Found find(const Query& query, const std::vector<std::string>& words) override {
@@ -119,6 +122,13 @@ class MemorySession final : public Writer {
         std::vector<Entry> out;
         for (const auto& [id, lot] : data_.lots) out.push_back(lot);
         return out;
+    }
+    std::vector<Entry> records(const std::string& kind) override {
+        std::vector<RecordEntry> sorted;
+        for (const auto& [key, record] : data_.records)
+            if (record.kind == kind) sorted.push_back(record);
+        std::ranges::sort(sorted, {}, [](const RecordEntry& r) { return std::tie(r.id_key, r.id); });
+        return {sorted.begin(), sorted.end()};
     }
     std::vector<std::string> pieces_in(const std::string& lot) override {
         std::vector<std::string> out;
@@ -206,11 +216,13 @@ class MemorySession final : public Writer {
     void save_lot(const Entry& lot) override { data_.lots.insert_or_assign(lot.key, lot); }
     void save(const PhotoEntry& photo) override { data_.photos.insert_or_assign(photo.key, photo); }
     void save(const ReadingEntry& reading) override { data_.readings.insert_or_assign(reading.sha256, reading); }
+    void save(const RecordEntry& record) override { data_.records.insert_or_assign(record.key, record); }
     void erase_reading(const std::string& sha256) override { data_.readings.erase(sha256); }
     void erase(Entity entity, const std::string& key) override {
         if (entity == Entity::kPiece) data_.pieces.erase(key);
         if (entity == Entity::kLot) data_.lots.erase(key);
         if (entity == Entity::kPhoto) data_.photos.erase(key);
+        if (entity == Entity::kRecord) data_.records.erase(key);
     }
     std::int64_t next_change() override { return data_.changes.empty() ? 1 : data_.changes.rbegin()->first + 1; }
     void append(const ChangeRow& row) override { data_.changes[row.id] = std::make_shared<const ChangeRow>(row); }

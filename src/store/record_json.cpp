@@ -158,6 +158,13 @@ json to_json(const Reading& r) {
             {"packs", r.packs},   {"when", r.when},   {"pictures", r.pictures}};
 }
 
+json to_json(const Record& r) {
+    json out = {{"kind", r.kind}, {"id", r.id}, {"body", r.body}, {"revision", r.revision}};
+    set_text(out, "created", r.created);
+    set_text(out, "changed", r.changed);
+    return out;
+}
+
 Expected<PieceRecord> piece_record_from_json(const json& object, std::string_view where) {
     Fields f(object, where);
     PieceRecord r;
@@ -237,6 +244,19 @@ Expected<Reading> reading_from_json(const json& object, std::string_view where) 
             for (const auto& [kind, digest] : given->items()) pictures.text(kind.c_str(), r.pictures[kind]);
         if (pictures.problem()) f.take(*pictures.problem());
     }
+    return answer(f, std::move(r));
+}
+
+Expected<Record> record_from_json(const json& object, std::string_view where) {
+    Fields f(object, where);
+    Record r;
+    f.none_but({"kind", "id", "body", "created", "changed", "revision"});
+    f.text("kind", r.kind);
+    f.text("id", r.id);
+    if (const json* given = f.get("body")) r.body = *given;
+    f.text("created", r.created);
+    f.text("changed", r.changed);
+    f.whole("revision", r.revision);
     return answer(f, std::move(r));
 }
 

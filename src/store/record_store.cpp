@@ -10,8 +10,11 @@
 
 #include "store/act.h"
 #include "store/change_words.h"
+#include "store/conflicts.h"
+#include "store/kept_records.h"
 #include "store/limits.h"
 #include "store/record_json.h"
+#include "store/record_kinds.h"
 #include "store/sha256.h"
 #include "store/time.h"
 #include "store/undo.h"
@@ -23,38 +26,26 @@ namespace {
 
 constexpr std::string_view kPiecePrefix = "p-", kLotPrefix = "lot-";
 
-std::string_view name_of(Entity e) {
-    constexpr std::string_view kNames[] = {"", "piece", "lot", "photo"};
-    return kNames[static_cast<std::size_t>(e)];
+constexpr std::string_view kPiece = "piece", kLot = "lot", kPhoto = "photo";
+
+std::string_view entity_of(const ChangeRow& row) {
+    switch (row.entity) {
+        case Entity::kPiece:
+            return kPiece;
+        case Entity::kLot:
+            return kLot;
+        case Entity::kPhoto:
+            return kPhoto;
+        case Entity::kRecord:
+            return kind_in(row.key);
+    }
+    return {};
 }
 std::optional<Entity> entity_named(std::string_view name) {
-    for (const Entity e : {Entity::kPiece, Entity::kLot, Entity::kPhoto})
-        if (name_of(e) == name) return e;
-    return std::nullopt;
-}
-
-std::unexpected<Problem> no_such(std::string_view kind, const std::string& id) {
-    return fail(ProblemCode::kNotFound, fmt::format("{} {}", kind, id),
-                fmt::format("there is no {} of this id", kind), "check the id; the history shows what was removed");
-}
-std::unexpected<Problem> changed_since(std::string_view kind, const std::string& id) {
-    return fail(ProblemCode::kConflict, fmt::format("{} {}", kind, id), "it was changed since you opened it",
-                "look at it again and repeat your change");
-}
-
-// Is this put allowed, given what is stored under its id?
-Expected<void> check_revision(std::string_view kind, const std::string& id, std::int64_t revision,
-                              const std::optional<Entry>& stored) {
-    if (!stored && revision == 0) return {};
-    if (!stored)
-        return fail(ProblemCode::kConflict, fmt::format("{} {}", kind, id), "it was removed since you opened it",
-                    "undo the removal, or add it anew");
-    if (revision == 0)
-        return fail(ProblemCode::kConflict, fmt::format("{} {}", kind, id),
-                    fmt::format("there is a {} of this id already", kind),
-                    "open that one, or leave the id empty to get the next free one");
-    if (revision != stored->revision) return changed_since(kind, id);
-    return {};
+    if (name == kPiece) return Entity::kPiece;
+    if (name == kLot) return Entity::kLot;
+    if (name == kPhoto) return Entity::kPhoto;
+    return record_kind(name) != nullptr ? std::optional(Entity::kRecord) : std::nullopt;
 }
 
 Expected<std::vector<PieceRecord>> with_photos(Reader& tables, const std::vector<Entry>& entries) {
@@ -80,8 +71,8 @@ Change change_of(const ChangeRow& row) {
     Change c;
     c.id = row.id;
     c.when = row.when;
-    c.entity = name_of(row.entity);
-    c.key = row.key;
+    c.entity = entity_of(row);
+    c.key = row.entity == Entity::kRecord ? std::string(id_in(row.key)) : row.key;
     c.what = row.what;
     c.before = object(row.before);
     c.after = object(row.after);
@@ -304,6 +295,36 @@ class RecordStore final : public Store {
         });
     }
 
+    Expected<Record> put(Record record, std::string what) override {
+        std::vector<Record> one;
+        one.push_back(std::move(record));
+        auto stored = put_all(std::move(one), std::move(what));
+        if (!stored) return std::unexpected(stored.error());
+        return std::move(stored->front());
+    }
+    Expected<std::vector<Record>> put_all(std::vector<Record> records, std::string what) override {
+        if (auto ok = check_sentence(what); !ok) return std::unexpected(ok.error());
+        if (auto ok = check_records(records); !ok) return std::unexpected(ok.error());
+        return written<std::vector<Record>>([&](Act& act) -> Expected<std::vector<Record>> {
+            if (auto ok = put_records(act, records, what); !ok) return std::unexpected(ok.error());
+            return std::move(records);
+        });
+    }
+    Expected<Record> record(const std::string& kind, const std::string& id) const override {
+        if (auto ok = check_kind(kind); !ok) return std::unexpected(ok.error());
+        return read<Record>([&](Reader& tables) { return find_record(tables, kind, id); });
+    }
+    Expected<std::vector<Record>> records(const std::string& kind) const override {
+        if (auto ok = check_kind(kind); !ok) return std::unexpected(ok.error());
+        return read<std::vector<Record>>([&](Reader& tables) { return all_records(tables, kind); });
+    }
+    Expected<void> remove_records(const std::string& kind, const std::vector<std::string>& ids,
+                                  std::string what) override {
+        if (auto ok = check_kind(kind); !ok) return ok;
+        if (auto ok = check_sentence(what); !ok) return ok;
+        return done([&](Act& act) { return store::remove_records(act, kind, ids, what); });
+    }
+
     Expected<Reading> put_reading(Reading reading, const std::map<std::string, std::string>& pictures) override {
         const std::string where = fmt::format("reading of {}", reading.sha256);
         if (!is_sha256(reading.sha256)) return no_such("photograph", reading.sha256);
@@ -388,8 +409,10 @@ class RecordStore final : public Store {
         const auto kind = entity_named(entity);
         if (!kind)
             return fail(ProblemCode::kBadInput, "history", fmt::format("'{}' is no kind of record", entity),
-                        "use piece, lot or photo");
-        return read<std::vector<Change>>([&](Reader& tables) { return changes_of(tables.changes_of(*kind, key)); });
+                        fmt::format("use piece, lot, photo, {}", record_kind_names()));
+        return read<std::vector<Change>>([&](Reader& tables) {
+            return changes_of(tables.changes_of(*kind, *kind == Entity::kRecord ? record_key(entity, key) : key));
+        });
     }
     Expected<std::vector<Change>> recent(int limit) const override {
         return read<std::vector<Change>>(

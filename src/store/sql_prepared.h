@@ -3,6 +3,7 @@
 // SPDX-License-Identifier: Apache-2.0
 #pragma once
 
+#include "store/record_kinds.h"
 #include "store/sql_session.h"
 
 namespace footring::store {
@@ -89,6 +90,46 @@ struct InsertRecord : TextStatement {
 struct UpdateRecord : TextStatement {
     explicit UpdateRecord(soci::session& sql)
         : TextStatement(sql, "UPDATE piece_record SET record = :record WHERE no = :no", "record") {}
+};
+
+struct RecordStatement {
+    RecordEntry row;
+    soci::statement statement;
+    RecordStatement(soci::session& sql, const std::string& text)
+        : statement((sql.prepare << text, soci::use(row.kind, "kind"), soci::use(row.id, "id"),
+                     soci::use(row.id_key, "id_key"), soci::use(row.revision, "revision"),
+                     soci::use(row.json, "record"))) {}
+    void run(const RecordEntry& record) {
+        row = record;
+        statement.execute(true);
+    }
+};
+struct InsertKept : RecordStatement {
+    explicit InsertKept(soci::session& sql)
+        : RecordStatement(sql,
+                          "INSERT INTO kept (kind, id, id_key, revision, record) "
+                          "VALUES (:kind, :id, :id_key, :revision, :record)") {}
+};
+struct UpdateKept : RecordStatement {
+    explicit UpdateKept(soci::session& sql)
+        : RecordStatement(sql,
+                          "UPDATE kept SET id_key = :id_key, revision = :revision, record = :record "
+                          "WHERE kind = :kind AND id = :id") {}
+};
+struct KeptById {
+    std::string kind, id;
+    Entry found;
+    soci::statement statement;
+    explicit KeptById(soci::session& sql)
+        : statement((sql.prepare << "SELECT revision, record FROM kept WHERE kind = :kind AND id = :id",
+                     soci::use(kind, "kind"), soci::use(id, "id"), soci::into(found.revision),
+                     soci::into(found.json))) {}
+    std::optional<Entry> run(const std::string& key) {
+        kind = kind_in(key);
+        id = id_in(key);
+        found.key = key;
+        return statement.execute(true) ? std::optional(found) : std::nullopt;
+    }
 };
 
 struct InsertChange {
@@ -178,6 +219,9 @@ struct SqlSession::Prepared {
     std::unique_ptr<UpdateRecord> update_record;
     std::unique_ptr<WordsStatement> insert_words, update_words;
     std::unique_ptr<NumberStatement> delete_words, delete_record, delete_piece;
+    std::unique_ptr<InsertKept> insert_kept;
+    std::unique_ptr<UpdateKept> update_kept;
+    std::unique_ptr<KeptById> kept_by_id;
     std::unique_ptr<InsertChange> insert_change;
     std::unique_ptr<StateOf> state_of;
     std::unique_ptr<PieceNo> piece_no;

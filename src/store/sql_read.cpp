@@ -125,6 +125,7 @@ std::int64_t SqlSession::piece_no(const std::string& id) {
 
 std::optional<Entry> SqlSession::entry(Entity entity, const std::string& key) {
     if (entity == Entity::kPiece) return prepared_->get(prepared_->piece_by_id, sql_).run(key);
+    if (entity == Entity::kRecord) return prepared_->get(prepared_->kept_by_id, sql_).run(key);
     Entry found;
     found.key = key;
     if (entity == Entity::kLot) {
@@ -212,6 +213,21 @@ std::vector<Entry> SqlSession::lots() {
     statement.execute(false);
     while (statement.fetch()) out.push_back(lot);
     std::ranges::sort(out, {}, &Entry::key);
+    return out;
+}
+
+std::vector<Entry> SqlSession::records(const std::string& kind) {
+    std::vector<Entry> out;
+    Entry found;
+    std::string id;
+    soci::statement statement = (sql_.prepare << "SELECT id, revision, record FROM kept WHERE kind = :kind "
+                                                 "ORDER BY id_key, id",
+                                 use(kind, "kind"), into(id), into(found.revision), into(found.json));
+    statement.execute(false);
+    while (statement.fetch()) {
+        found.key = record_key(kind, id);
+        out.push_back(found);
+    }
     return out;
 }
 

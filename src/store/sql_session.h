@@ -23,6 +23,7 @@ class SqlSession final : public Writer {
     std::vector<Facet> facets() override;
     std::vector<std::pair<std::string, std::int64_t>> decided_per_treatment() override;
     std::vector<Entry> lots() override;
+    std::vector<Entry> records(const std::string& kind) override;
     std::vector<std::string> pieces_in(const std::string& lot) override;
     std::vector<PhotoEntry> photos_of(const std::vector<std::string>& pieces) override;
     std::vector<std::string> photo_names() override;
@@ -42,6 +43,7 @@ class SqlSession final : public Writer {
     void save_lot(const Entry&) override;
     void save(const PhotoEntry&) override;
     void save(const ReadingEntry&) override;
+    void save(const RecordEntry&) override;
     void erase(Entity, const std::string& key) override;
     void erase_reading(const std::string& sha256) override;
     std::int64_t next_change() override;

@@ -38,6 +38,11 @@ void SqlSession::save(const ReadingEntry& reading) {
         use(reading.sha256, "sha256"), use(reading.packs, "packs"), use(reading.json, "record");
 }
 
+void SqlSession::save(const RecordEntry& record) {
+    if (entry(Entity::kRecord, record.key)) prepared_->get(prepared_->update_kept, sql_).run(record);
+    else prepared_->get(prepared_->insert_kept, sql_).run(record);
+}
+
 void SqlSession::erase_reading(const std::string& sha256) {
     sql_ << "DELETE FROM reading WHERE sha256 = :sha256", use(sha256, "sha256");
 }
@@ -49,6 +54,9 @@ void SqlSession::erase(Entity entity, const std::string& key) {
         const PhotoEntry photo = photo_named(key);
         sql_ << "DELETE FROM photo WHERE piece = :piece AND sha256 = :sha256", use(photo.piece, "piece"),
             use(photo.sha256, "sha256");
+    } else if (entity == Entity::kRecord) {
+        const std::string kind(kind_in(key)), id(id_in(key));
+        sql_ << "DELETE FROM kept WHERE kind = :kind AND id = :id", use(kind, "kind"), use(id, "id");
     } else if (const std::int64_t no = piece_no(key); no != 0) {
         prepared_->get(prepared_->delete_words, sql_, dialect_.delete_words()).run(no);
         prepared_->get(prepared_->delete_record, sql_, "DELETE FROM piece_record WHERE no = :no").run(no);

@@ -178,31 +178,6 @@ TEST_F(SqliteStore, NumbersItsMigrationsWithoutGaps) {
     }
 }
 
-// Writes the tables of an older program, with the migrations that it knew.
-TEST_F(SqliteStore, TakesAStoreOfTheFirstTablesForward) {
-    PieceRecord piece;
-    PhotoMeta photo;
-    {
-        const auto store = open();
-        piece = must(store->put(plate(), ""));
-        photo = add_photo(*store, "bytes");
-    }
-    fs::remove_all(dir() / "readings");
-    run_sql("DROP TABLE reading");
-    run_sql("DELETE FROM schema_version WHERE version > 1");
-    const auto store = open();
-    piece.photos = {photo.sha256};
-    EXPECT_EQ(must(store->piece("p-0041")), piece);
-    EXPECT_THAT(must(store->unread("demo@1")), ElementsAre(photo.sha256));
-    Reading reading;
-    reading.sha256 = photo.sha256;
-    reading.found = {{"notes", {"read"}}};
-    reading.packs = "demo@1";
-    must(store->put_reading(reading, {{"strip", "ribbon"}}));
-    EXPECT_THAT(must(store->unread("demo@1")), IsEmpty());
-    EXPECT_EQ(must(store->photo_bytes(photo.sha256)), "bytes");
-}
-
 TEST_F(SqliteStore, KeepsAReadingAcrossAReopeningAndOnlyThePicturesOfTheNewestOne) {
     Reading reading;
     fs::path pictures;

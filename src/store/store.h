@@ -2,8 +2,9 @@
 //   One interface, several databases (SQLite now, PostgreSQL next); store_contract_test.cpp runs on each.
 //   Every call is one transaction: it happened whole, or not at all. Every change is kept and can be undone.
 //   What a call has returned is on the disk: a crash afterwards loses nothing of it (docs/store.md).
-//   limits  64 kB per text and per correction, 200 bytes per id, 1 MB for the engine's answer and for a reading:
-//           kTooLarge beyond. Text is UTF-8 without
+//   limits  64 kB per text and per correction, 200 bytes per id, 1 MB for the engine's answer, for a reading and
+//   for
+//           the body of a Record: kTooLarge beyond. Text is UTF-8 without
 //           NUL: else kBadInput. Dates are kept as given: whoever calls has read them with edtf/edtf.h.
 //   errors  kStore whatever the disk or the database refuses, with what to do about it
 //   Thread rule: one Store may be called from many threads; reads do not wait for writes.
@@ -84,9 +85,20 @@ struct Reading {
     std::map<std::string, std::string> pictures;  // set by the store: kind and digest of each, "strip": "0a1b..."
     friend bool operator==(const Reading&, const Reading&) = default;
 };
+// Anything else that is kept: a sale, a service, a letter. The store knows its kind and id; what is in the body is
+// the caller's, whose shape it has.
+struct Record {
+    std::string kind;                                // one of store/record_kinds.h: else kBadInput
+    std::string id;                                  // empty: gets the next free one, "sale-0001"
+    nlohmann::json body = nlohmann::json::object();  // an object, at most 64 levels deep
+    std::string created, changed;                    // set by the store
+    std::int64_t revision = 0;                       // see PieceRecord
+    friend bool operator==(const Record&, const Record&) = default;
+};
 struct Change {
     std::int64_t id = 0;
-    std::string when, entity, key;  // entity: piece, lot, photo; the key of a photo is "PIECE/SHA-256"
+    std::string when, entity, key;  // entity: piece, lot, photo or the kind of a Record; key: its id, and
+                                    // "PIECE/SHA-256" of a photo
     std::string what;               // one sentence: "Rim: fern-pair (sure)."
     nlohmann::json before, after;   // as store/record_json.h writes them; null: did not exist
     std::optional<std::int64_t> undoes;
@@ -143,6 +155,15 @@ class Store {
     // What a person mended of a reading; the rest of the PhotoMeta stays as it was added. Part of the history.
     virtual Expected<PhotoMeta> correct_photo(const std::string& piece, const std::string& sha256,
                                               nlohmann::json corrections, std::string what) = 0;
+
+    // As for pieces. The records of one call may be of several kinds.
+    virtual Expected<Record> put(Record, std::string what) = 0;
+    virtual Expected<std::vector<Record>> put_all(std::vector<Record>, std::string what) = 0;   // or none
+    virtual Expected<Record> record(const std::string& kind, const std::string& id) const = 0;  // kNotFound
+    // All of them in the order of their ids, sale-2 before sale-10; one statement, however many there are.
+    virtual Expected<std::vector<Record>> records(const std::string& kind) const = 0;
+    virtual Expected<void> remove_records(const std::string& kind, const std::vector<std::string>& ids,
+                                          std::string what) = 0;
 
     // `pictures`: bytes by kind (a-z, "strip", "mark" ...); they replace all earlier ones. kNotFound when the
     // bytes of the photograph are not here. A crash leaves the old reading with its pictures, or the new one with

@@ -531,7 +531,8 @@ TEST_P(StoreContract, SweepsAReadingWithItsPhotograph) {
 
 TEST_P(StoreContract, RefusesAHistoryOfUnknownKind) {
     EXPECT_EQ(to_line(store().history("plates", "x").error()),
-              "history: 'plates' is no kind of record: use piece, lot or photo");
+              "history: 'plates' is no kind of record: use piece, lot, photo, sale, service, composition, letter, "
+              "mapping or haul");
     EXPECT_THAT(must(store().history("piece", "never")), IsEmpty());
 }
 

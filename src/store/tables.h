@@ -17,11 +17,11 @@
 
 namespace footring::store {
 
-enum class Entity : std::uint8_t { kPiece = 1, kLot = 2, kPhoto = 3 };  // stored: add, never renumber
+enum class Entity : std::uint8_t { kPiece = 1, kLot = 2, kPhoto = 3, kRecord = 4 };  // stored: add, never renumber
 
 // A record as it is now.
 struct Entry {
-    std::string key;   // id of a piece or lot; "PIECE/SHA-256" of a photograph
+    std::string key;   // id of a piece or lot; "PIECE/SHA-256" of a photograph; "KIND/ID" of a Record
     std::string json;  // record_json.h
     std::int64_t revision = 0;
 };
@@ -35,6 +35,9 @@ struct PieceEntry : Entry {
 };
 struct PhotoEntry : Entry {
     std::string piece, sha256;
+};
+struct RecordEntry : Entry {
+    std::string kind, id, id_key;  // natural_key() of the id
 };
 struct ReadingEntry {
     std::string sha256, packs, json;
@@ -70,7 +73,8 @@ class Reader {
     virtual Found find(const Query&, const std::vector<std::string>& words) = 0;
     virtual std::vector<Facet> facets() = 0;
     virtual std::vector<std::pair<std::string, std::int64_t>> decided_per_treatment() = 0;
-    virtual std::vector<Entry> lots() = 0;  // in order of their ids
+    virtual std::vector<Entry> lots() = 0;                            // in order of their ids
+    virtual std::vector<Entry> records(const std::string& kind) = 0;  // by their id_key
     virtual std::vector<std::string> pieces_in(const std::string& lot) = 0;
     virtual std::vector<PhotoEntry> photos_of(const std::vector<std::string>& pieces) = 0;  // oldest first
     virtual std::vector<std::string> photo_names() = 0;  // the SHA-256 of every photograph that a piece has
@@ -95,6 +99,7 @@ class Writer : public Reader {
     virtual void save_lot(const Entry&) = 0;
     virtual void save(const PhotoEntry&) = 0;
     virtual void save(const ReadingEntry&) = 0;  // adds, or replaces
+    virtual void save(const RecordEntry&) = 0;
     virtual void erase(Entity, const std::string& key) = 0;
     virtual void erase_reading(const std::string& sha256) = 0;
     virtual std::int64_t next_change() = 0;  // a number above every one given before

@@ -4,6 +4,7 @@
 #include <fmt/format.h>
 
 #include "store/act.h"
+#include "store/record_kinds.h"
 
 namespace footring::store {
 
@@ -17,6 +18,8 @@ std::string in_words(const ChangeRow& c) {
             return fmt::format("lot {}", c.key);
         case Entity::kPhoto:
             return fmt::format("a photograph of piece {}", c.piece);
+        case Entity::kRecord:
+            return fmt::format("{} {}", kind_in(c.key), id_in(c.key));
     }
     return c.key;
 }
@@ -115,6 +118,12 @@ class Undo {
                                     fmt::format("the file of the photograph '{}' was swept away", photo->name),
                                     "add the photograph again from the camera or a backup");
                 act_.put(*photo, now, why);
+                return {};
+            }
+            case Entity::kRecord: {
+                auto record = record_of(old);
+                if (!record) return std::unexpected(record.error());
+                act_.put(*record, now, why);
                 return {};
             }
         }

@@ -1160,7 +1160,7 @@ export interface components {
             id: number;
             when: string;
             /** @enum {unknown} */
-            entity: "piece" | "lot" | "photo";
+            entity: "piece" | "lot" | "photo" | "sale" | "service" | "composition" | "letter" | "mapping" | "haul";
             key: string;
             /** @description One sentence. */
             what: string;
