@@ -9,13 +9,16 @@
 #include "cli/cupboard.h"
 #include "cli/files.h"
 #include "cli/json_page.h"
+#include "cli/new_folder.h"
 #include "cli/reference.h"
 #include "exchange/cupboard.h"
 #include "exchange/dublin_core.h"
 #include "exchange/iiif.h"
 #include "exchange/json_text.h"
 #include "exchange/linked_art.h"
+#include "exchange/site.h"
 #include "exchange/skos.h"
+#include "photo/thumbnail.h"
 
 namespace footring::cli {
 
@@ -49,6 +52,11 @@ Result table(const Call& call, const store::Store& store) {
     const auto counted = store.find(everything);
     if (!counted) return std::unexpected(std::vector{counted.error()});
     return Written{std::move(*text), format, "pieces", counted->total};
+}
+
+Problem no_pieces() {
+    return {ProblemCode::kBadInput, "--data", "no folder of pieces is named",
+            "name the folder that holds them: --data DIR"};
 }
 
 // The pieces that --piece names, or all of them, as others want to read them.
@@ -108,6 +116,46 @@ Result open_format(const Call& call, const std::string& what, const book::Book& 
     return Written{exchange::print_json(json, 1) + "\n", "json-ld", "pieces", shown};
 }
 
+constexpr std::string_view kSiteMarker = "footring-site.txt";
+
+// The site goes into a folder; a page on the terminal would be of no use.
+Outcome export_site(const Call& call, const book::Book& book, const store::Store* store) {
+    const auto out = call.one("--out");
+    if (!out)
+        return refuse({ProblemCode::kBadInput, "--out", "a site is a folder of files",
+                       "name one that does not exist yet: --out site"});
+    std::vector<exchange::Described> pieces;
+    if (call.has("--piece") || call.has("--every-piece")) {
+        if (store == nullptr) return refuse(no_pieces());
+        auto chosen = described(call, book, *store);
+        if (!chosen) return refuse(chosen.error());
+        pieces = std::move(*chosen);
+    }
+    auto folder = NewFolder::begin(*out, kSiteMarker);
+    if (!folder) return refuse(folder.error());
+    const auto photo = [&](const std::string& sha256) -> Expected<std::string> {
+        auto bytes = store->photo_bytes(sha256);
+        if (!bytes) return std::unexpected(bytes.error());
+        constexpr int kLongest = 1600;
+        auto small = photo::thumbnail(*bytes, kLongest, "photo-" + sha256.substr(0, 12));
+        if (!small) return std::unexpected(small.error());
+        return std::move(small->jpeg);
+    };
+    const auto count = exchange::write_site(
+        book, pieces, {call.one("--title").value_or(""), call.one("--note").value_or("")}, photo,
+        [&](const std::string& path, std::string_view bytes) { return folder->write(path, bytes); });
+    if (!count) return refuse(count.error());
+    if (const auto done = folder->finish(); !done) return refuse(done.error());
+    if (call.json())
+        return page(json_line({{"folder", *out},
+                               {"what", "site"},
+                               {"pages", count->pages},
+                               {"pieces", count->pieces},
+                               {"photographs", count->photographs}}));
+    return page(fmt::format("{} pages with {} pieces and {} photographs written to {}; open {}/index.html\n",
+                            count->pages, count->pieces, count->photographs, *out, *out));
+}
+
 Option pieces_option() {
     Option data = data_option();
     data.required = false;  // the words of packs need none
@@ -124,14 +172,14 @@ Outcome export_cupboard(const Call& call, World&) {
         reference = std::move(*opened);
     }
     std::unique_ptr<store::Store> store;
-    if (what != "skos") {
-        if (!call.one("--data"))
-            return refuse({ProblemCode::kBadInput, "--data", "no folder of pieces is named",
-                           "name the folder that holds them: --data DIR"});
+    const bool needs_pieces = what != "skos" && what != "site";
+    if (needs_pieces && !call.one("--data")) return refuse(no_pieces());
+    if (call.one("--data")) {
         auto opened = open_cupboard(*call.one("--data"), WhenMissing::kRefuse);
         if (!opened) return refuse(opened.error());
         store = std::move(*opened);
     }
+    if (what == "site") return export_site(call, reference.book, store.get());
     auto written = what == "pieces" ? table(call, *store) : open_format(call, what, reference.book, store.get());
     if (!written) return refuse(written.error());
     const auto out = call.one("--out");
@@ -153,7 +201,8 @@ Command export_command() {
             {"pieces: a table (CSV or XLSX), or everything that is kept of them as JSON; `footring import` reads "
              "CSV "
              "and JSON back. linked-art: JSON-LD. iiif: the manifest of one piece's photographs, or a collection. "
-             "dublin-core: RDF/XML. skos: the words of the packs as vocabularies, in Turtle.",
+             "dublin-core: RDF/XML. skos: the words of the packs as vocabularies, in Turtle. site: a folder of "
+             "pages that needs no server.",
              "The open formats say what was decided for a piece, and what was seen where nothing was; they never "
              "say "
              "what it cost, where it is kept or which lot it came in."},
@@ -161,27 +210,32 @@ Command export_command() {
                        .sentence = "What to write; pieces when absent.",
                        .takes = Takes::kChoice,
                        .least = 0,
-                       .choices = {"pieces", "linked-art", "iiif", "dublin-core", "skos"}}},
-        .options = {pieces_option(),
-                    pack_option(false),
-                    {.name = "--format",
-                     .value = "FORMAT",
-                     .sentence = "Of pieces: csv, unless the name after --out ends in .json or .xlsx.",
-                     .takes = Takes::kChoice,
-                     .choices = {"csv", "json", "xlsx"}},
-                    {.name = "--piece",
-                     .value = "ID",
-                     .sentence = "Only this piece, in the open formats; all when absent.",
-                     .repeats = true},
-                    {.name = "--base",
-                     .value = "ADDRESS",
-                     .sentence = fmt::format("Of the open formats: what addresses begin with; {} when absent.",
-                                             exchange::kOwnBase)},
-                    {.name = "--out",
-                     .value = "FILE",
-                     .sentence =
-                         "Where to write; standard output when absent. The file is replaced whole, or not at all.",
-                     .takes = Takes::kFile}},
+                       .choices = {"pieces", "linked-art", "iiif", "dublin-core", "skos", "site"}}},
+        .options =
+            {pieces_option(),
+             pack_option(false),
+             {.name = "--format",
+              .value = "FORMAT",
+              .sentence = "Of pieces: csv, unless the name after --out ends in .json or .xlsx.",
+              .takes = Takes::kChoice,
+              .choices = {"csv", "json", "xlsx"}},
+             {.name = "--piece",
+              .value = "ID",
+              .sentence = "Only this piece, in the open formats; all when absent. In a site: this piece.",
+              .repeats = true},
+             {.name = "--every-piece",
+              .value = "",
+              .sentence = "Of a site: all pieces. Without it and --piece it has none."},
+             {.name = "--title", .value = "TEXT", .sentence = "Of a site; the titles of the packs when absent."},
+             {.name = "--note", .value = "TEXT", .sentence = "Of a site: a sentence on its first page."},
+             {.name = "--base",
+              .value = "ADDRESS",
+              .sentence = fmt::format("Of the open formats: what addresses begin with; {} when absent.",
+                                      exchange::kOwnBase)},
+             {.name = "--out",
+              .value = "FILE",
+              .sentence = "Where to write; standard output when absent. The file is replaced whole, or not at all.",
+              .takes = Takes::kFile}},
         .run = export_cupboard};
 }
 

@@ -6,6 +6,7 @@ import './whole_way.mjs';
 import './photographs.mjs';
 import './keyboard.mjs';
 import './states.mjs';
+import './site.mjs';
 import './everywhere.mjs';
 
 await runAll();

@@ -96,6 +96,28 @@ def check_options(program, tally, north):
                     ["table.csv: this is a file, not a folder: name a folder"])
 
 
+def check_site(program, tally, north):
+    words = ["export", "site", "--pack", north]
+    site = program.folder / "site"
+    program.refuses("a site without a folder", words, 2,
+                    ["--out: a site is a folder of files: name one that does not exist yet: --out site"])
+    program.refuses("chosen pieces of no folder", [*words, "--every-piece", "--out", "site"], 2,
+                    ["--data: no folder of pieces is named: name the folder that holds them: --data DIR"])
+    tally.check("what is refused leaves nothing", not site.exists())
+    account = program.answers("a site", [*words, "--out", "site", "--json"]).json()
+    tally.equal("what a site shows without being asked for pieces", (account["pieces"], account["photographs"]), (0, 0))
+    tally.equal("pages", account["pages"], len(list(site.rglob("*.html"))))
+    (site / "treatments" / "stale.html").write_text("old")
+    program.answers("the site again", [*words, "--data", "data", "--every-piece", "--out", "site/"])
+    tally.check("an older site is replaced whole", not (site / "treatments" / "stale.html").exists())
+    tally.equal("nothing is left beside it", sorted(p.name for p in program.folder.glob("site*")), ["site"])
+    (program.folder / "mine").mkdir()
+    (program.folder / "mine" / "letter.txt").write_text("dear")
+    program.refuses("a folder of somebody's own", [*words, "--out", "mine"], 2,
+                    ["mine: something else is there: name a folder that does not exist yet"])
+    tally.equal("what was there stays", [p.name for p in (program.folder / "mine").iterdir()], ["letter.txt"])
+
+
 def check_export(program, tally, north):
     out = exported(program, "data")
     said = program.answers("export to a file", ["export", "--data", "data", "--out", "out.csv"])
@@ -121,6 +143,7 @@ def check_export(program, tally, north):
                     ["piece b-9: there is no piece of this id: check the id; the history shows what was removed"])
     said = program.answers("words to a file", ["export", "skos", "--pack", north, "--out", "words.ttl"])
     tally.check("how many words", said.out.endswith(" words written to words.ttl\n"), said.out)
+    check_site(program, tally, north)
     program.refuses("export of no cupboard", ["export", "--data", "nowhere"], 3,
                     ["nowhere: there is no cupboard in this folder: "
                      "check the path; `footring serve --data DIR` and `footring import` make one"])

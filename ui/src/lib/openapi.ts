@@ -738,6 +738,40 @@ export interface paths {
         patch?: never;
         trace?: never;
     };
+    "/api/pieces/{id}/linked-art": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /** A piece as Linked Art (JSON-LD). */
+        get: operations["linkedArt"];
+        put?: never;
+        post?: never;
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/api/pieces/{id}/manifest": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /** A piece's photographs as a IIIF Presentation 3 manifest. */
+        get: operations["manifest"];
+        put?: never;
+        post?: never;
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
 }
 export type webhooks = Record<string, never>;
 export interface components {
@@ -1518,6 +1552,8 @@ export interface components {
     parameters: {
         /** @description Percent-encoded; for rows of the Book bare or as pack:id. */
         id: string;
+        /** @description What addresses in the file begin with; the program's own when absent. */
+        base: string;
         ornament: string;
         sha256: string;
         job: string;
@@ -2881,6 +2917,60 @@ export interface operations {
                         lots: components["schemas"]["Lot"][];
                         records: unknown[];
                     };
+                };
+            };
+            default: components["responses"]["Problems"];
+        };
+    };
+    linkedArt: {
+        parameters: {
+            query?: {
+                /** @description What addresses in the file begin with; the program's own when absent. */
+                base?: components["parameters"]["base"];
+            };
+            header?: never;
+            path: {
+                /** @description Percent-encoded; for rows of the Book bare or as pack:id. */
+                id: components["parameters"]["id"];
+            };
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description The file. */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/ld+json": Record<string, never>;
+                };
+            };
+            default: components["responses"]["Problems"];
+        };
+    };
+    manifest: {
+        parameters: {
+            query?: {
+                /** @description What addresses in the file begin with; the program's own when absent. */
+                base?: components["parameters"]["base"];
+            };
+            header?: never;
+            path: {
+                /** @description Percent-encoded; for rows of the Book bare or as pack:id. */
+                id: components["parameters"]["id"];
+            };
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description The file. */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/ld+json": Record<string, never>;
                 };
             };
             default: components["responses"]["Problems"];
