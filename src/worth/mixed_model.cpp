@@ -6,6 +6,7 @@
 #include <algorithm>
 #include <array>
 #include <cmath>
+#include <cstdint>
 #include <limits>
 #include <numeric>
 
@@ -13,8 +14,9 @@ namespace footring::worth {
 
 namespace {
 
-constexpr int kMostTail =
-    1000;  // dense unknowns besides the columns of x: 1000^3 / 3 operations take a tenth of a second
+// Dense unknowns besides the columns of x. With 1000 of them six hundred sales took seconds
+// (bench/worth_bench.cpp).
+constexpr int kMostTail = 300;
 constexpr double kJunkPriorSound = 38, kJunkPriorJunk = 2;  // Beta: 5 % with a weight of 40 observations
 constexpr double kLeastJunkScale = 3, kMostJunkScale = 12, kMostJunkShare = 0.3;
 constexpr double kLeastSd = 1e-7;
@@ -96,16 +98,18 @@ class MixedSolver {
         step_ = factors * (factors - 1) / 2 + factors * (1 + data_.x.size());
         places_.resize(n_ * step_);
         for (std::size_t i = 0; i < n_; ++i) {
-            std::size_t* place = places_.data() + i * step_;
+            std::uint32_t* place = places_.data() + i * step_;
             for (std::size_t a = 0; a < factors; ++a) {
                 const int u = unknown(i, a);
-                *place++ = factor_->place(u, u);
-                for (std::size_t b = a + 1; b < factors; ++b) *place++ = factor_->place(u, unknown(i, b));
+                *place++ = entry(u, u);
+                for (std::size_t b = a + 1; b < factors; ++b) *place++ = entry(u, unknown(i, b));
                 for (std::size_t c = 0; c < data_.x.size(); ++c)
-                    *place++ = factor_->place(u, static_cast<int>(first_.back() + c));
+                    *place++ = entry(u, static_cast<int>(first_.back() + c));
             }
         }
     }
+
+    std::uint32_t entry(int u, int v) const { return static_cast<std::uint32_t>(factor_->place(u, v)); }
 
     int unknown(std::size_t i, std::size_t a) const {
         const std::size_t k = order_[a];
@@ -137,7 +141,7 @@ class MixedSolver {
         const std::size_t columns = data_.x.size(), factors = order_.size();
         for (std::size_t i = 0; i < n_; ++i) {
             const double w = weight(fit, i) * precision, wy = w * data_.y[i];
-            const std::size_t* place = places_.data() + i * step_;
+            const std::uint32_t* place = places_.data() + i * step_;
             for (std::size_t a = 0; a < factors; ++a) {
                 for (std::size_t b = a; b < factors; ++b) m[*place++] += w;
                 for (std::size_t c = 0; c < columns; ++c) m[*place++] += w * data_.x[c][i];
@@ -152,6 +156,10 @@ class MixedSolver {
                 m[factor_->place(static_cast<int>(first_.back() + c), static_cast<int>(first_.back() + d))] =
                     sum * precision;
             }
+        for (std::size_t c = 0; c < options_.column_sd.size(); ++c) {
+            const int u = static_cast<int>(first_.back() + c);
+            if (const auto sd = options_.column_sd[c]) m[factor_->place(u, u)] += 1 / (*sd * *sd);
+        }
         for (std::size_t k = 0; k < factors; ++k) {
             const double own = 1 / (fit.sd[k] * fit.sd[k]);
             for (int l = 0; l < data_.factors[k].levels; ++l) {
@@ -171,7 +179,7 @@ class MixedSolver {
         left.resize(n_);
         doubt.resize(n_);
         for (std::size_t i = 0; i < n_; ++i) {
-            const std::size_t* place = places_.data() + i * step_;
+            const std::uint32_t* place = places_.data() + i * step_;
             double fitted = 0, alone = 0, twice = 0;
             for (std::size_t a = 0; a < factors; ++a) {
                 fitted += solution_[static_cast<std::size_t>(unknown(i, a))];
@@ -281,7 +289,7 @@ class MixedSolver {
     std::size_t n_ = 0, size_ = 0, step_ = 0;
     int head_ = 0;
     std::vector<std::size_t> first_, order_;
-    std::vector<std::size_t> places_;
+    std::vector<std::uint32_t> places_;
     std::shared_ptr<BorderedFactor> factor_;
     std::vector<double> solution_;
 };

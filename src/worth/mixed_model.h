@@ -46,7 +46,8 @@ struct MixedData {
     std::vector<Factor> factors;
 };
 struct MixedOptions {
-    std::optional<double> prior_sd;  // absent: plain REML
+    std::optional<double> prior_sd;                     // absent: plain REML
+    std::vector<std::optional<double>> column_sd = {};  // by column: coefficient ~ N(0, sd^2); absent: flat
     bool robust = false;
     double tolerance = 1e-4;  // largest relative change of a standard deviation at which it is done
     int most_rounds = 200;

@@ -182,7 +182,8 @@ TEST(MixedModel, WithoutJunkTheRobustFitIsThePlainOneNearly) {
 // Enough levels that some stand in the sparse head: the answer may not depend on where they stand.
 TEST(MixedModel, LargeFactorsAreFoundAgain) {
     const MixedData data = crossed(12'000, {1500, 40}, {}, 10);
-    const auto fit = fit_mixed(data, {.prior_sd = std::nullopt, .robust = false, .tolerance = 1e-6});
+    const auto fit =
+        fit_mixed(data, {.prior_sd = std::nullopt, .column_sd = {}, .robust = false, .tolerance = 1e-6});
     ASSERT_TRUE(fit.has_value());
     EXPECT_GT(fit->precision().head(), 0);
     EXPECT_NEAR(fit->sd[0], 0.6, 0.04);
