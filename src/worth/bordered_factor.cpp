@@ -41,7 +41,7 @@ BorderedFactor::BorderedFactor(int head, int tail, std::vector<std::pair<int, in
 }
 
 std::size_t BorderedFactor::place(int i, int j) const {
-    if (i >= head_) return in_tail(i, j);
+    if (i >= head_) return tail_place(i, j);
     if (i == j) return at(i);
     const auto column = rows(i);
     const auto found = std::ranges::lower_bound(column, j);
@@ -70,7 +70,7 @@ bool BorderedFactor::factor() {
                     theirs[k] -= l * own[b];
                 }
             } else {
-                for (std::size_t b = a; b < below.size(); ++b) values_[in_tail(row, below[b])] -= l * own[b];
+                for (std::size_t b = a; b < below.size(); ++b) values_[tail_place(row, below[b])] -= l * own[b];
             }
         }
         for (std::size_t a = 0; a < below.size(); ++a) own[a] /= pivot;
@@ -162,7 +162,7 @@ void BorderedFactor::invert_on_pattern() {
                     sum[b] += theirs[k] * l[a];
                 }
             } else {
-                const double* const column = inverse_.data() + in_tail(head_, row);
+                const double* const column = inverse_.data() + tail_place(head_, row);
                 double own = 0;
                 for (std::size_t b = 0; b < below.size(); ++b)
                     if (below[b] >= head_) own += column[below[b] - head_] * l[b];

@@ -32,6 +32,10 @@ class BorderedFactor {
     // Where the entry (i, j), i <= j, is kept; throws std::logic_error when i is in the head and the pair is
     // neither in the pattern nor fill.
     std::size_t place(int i, int j) const;
+    std::size_t tail_place(int i, int j) const {  // of two unknowns of the tail, i <= j
+        return tail_begin_ + static_cast<std::size_t>(j - head_) * static_cast<std::size_t>(tail_) +
+               static_cast<std::size_t>(i - head_);
+    }
     // The matrix, to be filled before factor(): by place(). Tail entries: only i <= j is looked at.
     std::vector<double>& matrix() { return values_; }
 
@@ -47,10 +51,6 @@ class BorderedFactor {
     const std::vector<double>& inverse() const { return inverse_; }
 
   private:
-    std::size_t in_tail(int i, int j) const {  // i <= j
-        return tail_begin_ + static_cast<std::size_t>(j - head_) * static_cast<std::size_t>(tail_) +
-               static_cast<std::size_t>(i - head_);
-    }
     std::span<const int> rows(int column) const {
         return {rows_.data() + begin_[static_cast<std::size_t>(column)],
                 rows_.data() + begin_[static_cast<std::size_t>(column) + 1]};

@@ -38,7 +38,7 @@ namespace footring::worth {
 struct Factor {
     std::string name;
     int levels = 0;
-    std::vector<int> level_of;  // by observation, 0..levels-1
+    std::vector<int> level_of;  // by observation, 0..levels-1; -1: a level of its own, of no other observation
 };
 struct MixedData {
     std::vector<double> y;

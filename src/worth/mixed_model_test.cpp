@@ -135,6 +135,26 @@ TEST(MixedModel, AFactorWithOneLevelTakesItsPriorAndTakesNothingFromTheOthers) {
     EXPECT_NEAR(after->sd[0], before->sd[0], 1e-6);
 }
 
+TEST(MixedModel, ALevelOfItsOwnIsALevelWithOneObservation) {
+    for (const bool robust : {false, true}) {
+        MixedData own = crossed(120, {9, 14}, {}, 12), named = own;
+        for (std::size_t i = 0; i < 120; i += 7)
+            for (std::size_t k = 0; k < (i % 2 == 0 ? 2u : 1u); ++k) {
+                own.factors[k].level_of[i] = -1;
+                named.factors[k].level_of[i] = named.factors[k].levels++;
+            }
+        MixedOptions options = exact();
+        options.robust = robust;
+        const auto a = fit_mixed(own, options), b = fit_mixed(named, options);
+        ASSERT_TRUE(a.has_value() && b.has_value());
+        ASSERT_TRUE(a->settled && b->settled);
+        for (std::size_t k = 0; k < 2; ++k) EXPECT_NEAR(a->sd[k], b->sd[k], 1e-6);
+        EXPECT_NEAR(a->noise_sd, b->noise_sd, 1e-6);
+        EXPECT_NEAR(a->junk_share, b->junk_share, 1e-6);
+        for (int l = 0; l < 9; ++l) EXPECT_NEAR(a->effect(0, l), b->effect(0, l), 1e-6);
+    }
+}
+
 TEST(MixedModel, TheOrderOfObservationsDoesNotMatter) {
     const MixedData data = crossed(90, {7, 11}, {}, 7);
     MixedData turned = data;

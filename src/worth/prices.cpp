@@ -117,17 +117,24 @@ Expected<std::shared_ptr<const Prices>> Prices::fit(std::vector<Sale> sales, con
             const std::string key = out->term_key(thing, term, out->years_[i]);
             // What was not identified could be anything: each such sale has a level of its own.
             const bool own = key.empty() && of_thing(term);
-            const auto [found, added] =
-                own ? std::pair{out->keys_[k].end(), true} : out->keys_[k].try_emplace(key, factor.levels);
-            factor.level_of.push_back(own || added ? factor.levels++ : found->second);
-            out->sales_at_[k].resize(static_cast<std::size_t>(factor.levels), 0);
-            ++out->sales_at_[k][static_cast<std::size_t>(factor.level_of.back())];
+            if (own) {
+                factor.level_of.push_back(-1);
+                continue;
+            }
+            const auto [found, added] = out->keys_[k].try_emplace(key, factor.levels);
+            if (added) {
+                ++factor.levels;
+                out->sales_at_[k].push_back(0);
+            }
+            factor.level_of.push_back(found->second);
+            ++out->sales_at_[k][static_cast<std::size_t>(found->second)];
         }
     }
     MixedOptions options;
     options.prior_sd = kTermSd;
     options.column_sd = {std::nullopt, kTrendSd, kSizeSd};
     options.robust = true;
+    options.tolerance = 1e-3;  // of a spread: a hundredth of what any interval is in doubt
     auto fitted = fit_mixed(data, options);
     if (!fitted) return std::unexpected(std::move(fitted.error()));
     out->fit_ = std::move(*fitted);
