@@ -27,6 +27,7 @@ Command import_command();
 Command key_command();
 Command leach_command();
 Command manual_command();
+Command paper_command();
 Command sequence_command();
 Command serve_command();
 Command read_command();

@@ -1,0 +1,113 @@
+// SPDX-License-Identifier: Apache-2.0
+#include <fmt/format.h>
+
+#include "cli/commands.h"
+#include "cli/cupboard.h"
+#include "cli/files.h"
+#include "cli/json_page.h"
+#include "cli/reference.h"
+#include "cli/text_page.h"
+#include "papers/kinds.h"
+
+namespace footring::cli {
+
+namespace {
+
+// A problem with the name of an option in place of that of the order's field.
+Problem as_option(Problem problem) {
+    for (const char* field :
+         {"of", "form", "piece", "lot", "labels", "sheet", "skip", "address", "size", "format", "date", "data"})
+        if (problem.where == field)
+            problem.where = fmt::format("--{}", std::string_view(field) == "size" ? "paper" : field);
+    if (problem.where == "kind") problem.where = "footring paper";
+    return problem;
+}
+
+Outcome paper(const Call& call, World& world) {
+    const auto reference = open_reference(call);
+    if (!reference) return refuse(reference.error());
+    std::unique_ptr<store::Store> store;
+    if (const auto folder = call.one("--data")) {
+        auto opened = open_cupboard(*folder, WhenMissing::kRefuse);
+        if (!opened) return refuse(opened.error());
+        store = std::move(*opened);
+    }
+    const auto text = [&](const char* option) { return call.one(option).value_or(""); };
+    papers::Order order;
+    order.kind = call.arguments[0];
+    order.of = text("--of");
+    order.form = text("--form");
+    order.pieces = call.all("--piece");
+    order.lot = text("--lot");
+    order.labels = text("--labels");
+    order.sheet = text("--sheet");
+    order.skip = text("--skip");
+    order.address = text("--address");
+    order.size = text("--paper");
+    order.format = text("--format");
+    order.date = call.one("--date").value_or(utc_now().substr(0, 10));
+    const auto made = papers::made(order, {reference->book, reference->settings, store.get()});
+    if (!made) return refuse(as_option(made.error()));
+    const auto file = call.one("--out");
+    if (!file) {
+        if (call.json())
+            return refuse({ProblemCode::kBadInput, "--json", "a paper is no JSON",
+                           "add --out FILE, and the answer names the file"});
+        return page(made->bytes);
+    }
+    if (auto written = write_file(*file, made->bytes); !written) return refuse(written.error());
+    if (call.json())
+        return page(json_line(
+            {{"file", *file}, {"kind", order.kind}, {"type", made->type}, {"bytes", made->bytes.size()}}));
+    return page(wrapped(fmt::format("The paper is in {} ({} kB).", *file, (made->bytes.size() + 999) / 1000),
+                        world.width, "", ""));
+}
+
+}  // namespace
+
+Command paper_command() {
+    std::vector<std::string> kinds;
+    std::vector<std::string> detail;
+    for (const papers::Kind& kind : papers::all_kinds()) {
+        kinds.emplace_back(kind.name);
+        detail.push_back(fmt::format("{}: {}", kind.name, kind.sentence));
+    }
+    detail.emplace_back("Without --out the paper goes to standard output.");
+    return {
+        .name = "paper",
+        .sentence = "Sets a paper to be printed or sent: PDF, or HTML.",
+        .detail = std::move(detail),
+        .arguments =
+            {{.name = "KIND", .sentence = "Which paper.", .takes = Takes::kChoice, .choices = std::move(kinds)}},
+        .options = {pack_option(),
+                    {.name = "--data",
+                     .value = "DIR",
+                     .sentence = "The folder that holds your pieces, for papers about them.",
+                     .takes = Takes::kFolder},
+                    {.name = "--of",
+                     .value = "THING",
+                     .sentence = "What it is about: ornament:ID, treatment:ID or shape:ID."},
+                    {.name = "--form",
+                     .value = "FORM",
+                     .sentence = "The form of the pieces. Absent: the form "
+                                 "that tells most."},
+                    {.name = "--format",
+                     .value = "FORMAT",
+                     .sentence = "pdf or html; pdf when absent.",
+                     .takes = Takes::kChoice,
+                     .choices = {"pdf", "html"}},
+                    {.name = "--paper",
+                     .value = "SIZE",
+                     .sentence = "a4 or letter; a4 when absent.",
+                     .takes = Takes::kChoice,
+                     .choices = {"a4", "letter"}},
+                    {.name = "--date",
+                     .value = "DATE",
+                     .sentence = "The date that it bears. Absent: today. With the same date the same file comes "
+                                 "out."},
+                    {.name = "--out", .value = "FILE", .sentence = "Where to write it.", .takes = Takes::kFile},
+                    set_option()},
+        .run = paper};
+}
+
+}  // namespace footring::cli

@@ -1,0 +1,118 @@
+// SPDX-License-Identifier: Apache-2.0
+#include "papers/kinds.h"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <array>
+
+#include "base/text.h"
+#include "papers/dossier.h"
+#include "papers/gather.h"
+#include "papers/html.h"
+#include "papers/key_paper.h"
+#include "papers/pdf.h"
+#include "papers/subject.h"
+
+namespace footring::papers {
+
+namespace {
+
+Expected<std::optional<book::Ref<book::Form>>> form_of_order(const Order& order, const Context& with) {
+    if (order.form.empty()) return std::optional<book::Ref<book::Form>>{};
+    const auto form = book::find<book::Form>(with.book, order.form, "form");
+    if (form) return std::optional(*form);
+    Problem problem = form.error();
+    if (!with.book.ids.contains("forms/" + order.form)) problem.code = ProblemCode::kNotFound;
+    return std::unexpected(std::move(problem));
+}
+
+Expected<Paper> make_key(const Order& order, const Context& with) {
+    const auto subject = subject_named(with.book, order.of, "of");
+    if (!subject) return std::unexpected(subject.error());
+    const auto form = form_of_order(order, with);
+    if (!form) return std::unexpected(form.error());
+    return key_paper(with.book, *subject, *form, with.settings, order.date);
+}
+
+Expected<Paper> make_dossier(const Order& order, const Context& with) {
+    const auto subject = subject_named(with.book, order.of, "of");
+    if (!subject) return std::unexpected(subject.error());
+    const auto pieces = pieces_about(*subject, with);
+    if (!pieces) return std::unexpected(pieces.error());
+    return dossier(*subject, *pieces, with, order.date);
+}
+
+constexpr std::array kKinds = {
+    Kind{"dossier", "Dossier",
+         "All that is recorded of an ornament, a treatment or a shape: in order of time, shape by shape, with its "
+         "sources.",
+         true, false, make_dossier},
+    Kind{"key", "Key", "A key of two pages: what to look at, step by step, and every treatment drawn.", true, false,
+         make_key},
+};
+
+Problem no_kind(const std::string& name) {
+    std::vector<std::string> names;
+    for (const Kind& kind : kKinds) names.emplace_back(kind.name);
+    return {ProblemCode::kNotFound, "kind", fmt::format("there is no paper '{}'", name),
+            did_you_mean(name, names, fmt::format("the papers are {}", fmt::join(names, ", ")))};
+}
+
+Expected<void> one_of(const std::string& value, std::initializer_list<const char*> allowed, const char* where) {
+    if (value.empty()) return {};
+    for (const char* each : allowed)
+        if (value == each) return {};
+    return fail(ProblemCode::kBadInput, where, fmt::format("'{}' is none of them", value),
+                fmt::format("use {}", fmt::join(std::vector<std::string>(allowed.begin(), allowed.end()), " or ")));
+}
+
+}  // namespace
+
+std::span<const Kind> all_kinds() { return kKinds; }
+
+const Kind* kind_named(std::string_view name) {
+    const auto found = std::ranges::find(kKinds, name, &Kind::name);
+    return found == kKinds.end() ? nullptr : &*found;
+}
+
+Expected<Paper> paper_for(const Order& order, const Context& with) {
+    const Kind* kind = kind_named(order.kind);
+    if (kind == nullptr) return std::unexpected(no_kind(order.kind));
+    if (kind->about_pieces && with.store == nullptr)
+        return fail(ProblemCode::kBadInput, "data", fmt::format("a paper of kind '{}' is about pieces", order.kind),
+                    "name the folder that holds them");
+    if (const auto sized = one_of(order.size, {"a4", "letter"}, "size"); !sized)
+        return std::unexpected(sized.error());
+    if (const auto as = one_of(order.format, {"pdf", "html"}, "format"); !as) return std::unexpected(as.error());
+    if (!order.date.empty())
+        if (const auto date = edtf::parse(order.date); !date) {
+            Problem problem = date.error();
+            problem.where = "date";
+            return std::unexpected(std::move(problem));
+        }
+    return kind->make(order, with);
+}
+
+Expected<Made> made(const Order& order, const Context& with) {
+    const auto paper = paper_for(order, with);
+    if (!paper) return std::unexpected(paper.error());
+    const PageSize size = order.size == "letter" ? PageSize::kLetter : PageSize::kA4;
+    std::string name = order.kind;
+    const std::string about = order.of.empty() && order.pieces.size() == 1 ? order.pieces.front() : order.of;
+    for (const char c : about.substr(std::min(about.find(':') + 1, about.size()))) {
+        if (name.size() == order.kind.size()) name += '-';
+        name += std::isalnum(static_cast<unsigned char>(c)) != 0 || c == '-' ? c : '-';
+    }
+    if (order.format == "html") return Made{html(*paper, size), "text/html; charset=utf-8", name + ".html"};
+    PdfOptions options;
+    options.size = size;
+    // Whole days only: a date that is less exact leaves the file's own date as it is by default.
+    if (order.date.size() == 10 && order.date.find_first_not_of("0123456789-") == std::string::npos)
+        options.made = order.date + "T00:00:00Z";
+    auto bytes = pdf(*paper, options);
+    if (!bytes) return std::unexpected(bytes.error());
+    return Made{std::move(*bytes), "application/pdf", name + ".pdf"};
+}
+
+}  // namespace footring::papers
