@@ -6,6 +6,7 @@
 #include <algorithm>
 #include <cmath>
 
+#include "base/odds.h"
 #include "cli/piece_files.h"
 #include "cli/reference.h"
 #include "cli/text_page.h"

@@ -28,6 +28,7 @@ Command key_command();
 Command leach_command();
 Command manual_command();
 Command paper_command();
+Command reply_command();
 Command sequence_command();
 Command serve_command();
 Command read_command();

@@ -109,20 +109,6 @@ std::string percent(double share) {
     return fmt::format("{} %", std::lround(share * 100));
 }
 
-std::string odds_in_words(double share) {
-    struct Step {
-        double from;
-        std::string_view words;
-    };
-    // Symmetric about one half, so that "unlikely" is exactly the other side of "likely".
-    static constexpr Step kSteps[] = {{0.99, "all but certain"}, {0.9, "very likely"},   {0.7, "likely"},
-                                      {0.55, "rather likely"},   {0.45, "about even"},   {0.3, "less than even"},
-                                      {0.1, "unlikely"},         {0.01, "very unlikely"}};
-    for (const Step& step : kSteps)
-        if (share >= step.from) return std::string(step.words);
-    return "all but ruled out";
-}
-
 std::string Ink::strong(std::string_view text) const { return inked(on, "1", text); }
 std::string Ink::faint(std::string_view text) const { return inked(on, "2", text); }
 std::string Ink::warm(std::string_view text) const { return inked(on, "33", text); }

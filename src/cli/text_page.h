@@ -29,8 +29,7 @@ std::string signed_bar(double share, std::size_t half);
 // A row of heights, tallest where `values` is largest; one cell may stand for several values, whose mean it shows.
 std::string skyline(std::span<const double> values, std::size_t cells);
 
-std::string percent(double share);        // "61 %", "<1 %", ">99 %"
-std::string odds_in_words(double share);  // "likely", ...
+std::string percent(double share);  // "61 %", "<1 %", ">99 %"
 
 struct Ink {
     bool on = false;

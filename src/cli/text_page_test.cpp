@@ -61,16 +61,6 @@ TEST(TextPage, PercentagesNeverRoundDoubtAway) {
     EXPECT_EQ(percent(0), "0 %");
 }
 
-TEST(TextPage, WordsForOddsAreOrdered) {
-    EXPECT_EQ(odds_in_words(0.999), "all but certain");
-    EXPECT_EQ(odds_in_words(0.95), "very likely");
-    EXPECT_EQ(odds_in_words(0.61), "rather likely");
-    EXPECT_EQ(odds_in_words(0.5), "about even");
-    EXPECT_EQ(odds_in_words(0.2), "unlikely");
-    EXPECT_EQ(odds_in_words(0.02), "very unlikely");
-    EXPECT_EQ(odds_in_words(0.001), "all but ruled out");
-}
-
 TEST(TextPage, InkIsInvisibleWhenItIsOff) {
     EXPECT_EQ(Ink{false}.strong("Date"), "Date");
     EXPECT_EQ(Ink{true}.strong("Date"), "\x1b[1mDate\x1b[0m");

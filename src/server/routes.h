@@ -21,6 +21,7 @@ std::vector<Route> change_routes();   // lots, bulk changes, history and undo
 std::vector<Route> photo_routes();
 std::vector<Route> reading_routes();  // photographs read, corrected, suggested from; the queue
 std::vector<Route> import_routes();   // import and export
+std::vector<Route> letter_routes();   // letters, replies, sightings
 
 std::string_view openapi_document();  // src/server/openapi.json, built in
 

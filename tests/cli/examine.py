@@ -64,6 +64,11 @@ def check_pages(program, tally, golden, north):
     golden.equal("examine-dish.txt", program.answers("a page", ["examine", "--pack", north, "dish.json"]).out)
     jug = program.answers("a page of twins", ["examine", "--pack", north, "jug.json"]).out
     golden.equal("examine-jug.txt", jug)
+    words = ["reply", "--pack", north, "dish.json", "--name", "Ms Carr", "--subject", "a dish"]
+    golden.equal("reply-dish.txt", program.answers("a reply", [*words, "--signature", "Orla"]).out)
+    reply = program.answers("a reply as JSON", [*words, "--json"]).json()
+    tally.equal("members of a reply", list(reply), ["text", "paragraphs", "asks"])
+    tally.equal("the text is the paragraphs", reply["text"], "\n\n".join(reply["paragraphs"]) + "\n")
     for width in ("40", "60", "120"):
         narrow = program.run("examine", "--pack", north, "jug.json", env={"COLUMNS": width}).out
         tally.check(f"a page {width} wide is not wider", max(map(len, narrow.splitlines())) <= int(width), narrow)

@@ -37,6 +37,7 @@ export async function calls(call, hold) {
     await cupboard(call, hold);
     await photographs(call, hold);
     await files(call, hold);
+    await letters(call, hold);
     await door(call);
 }
 
@@ -229,6 +230,28 @@ async function files(call, hold) {
     await call('linkedArt', { values: { id: 'p-none' }, status: 404 });
     await call('manifest', { values: { id: 'p-0004' } });
     await call('manifest', { values: { id: 'p-import' }, status: 404 });
+}
+
+async function letters(call, hold) {
+    const letter = { name: 'Ms Carr', received: '2026-03', subject: 'a plate', text: 'What is it?', pieces: ['p-0004'] };
+    const sent = (await call('addLetter', { body: { letter, revision: 0 } })).value;
+    await call('addLetter', { body: { letter: { ...letter, state: 'lost' } }, status: 400 });
+    await call('addLetter', { body: { letter: { ...letter, pieces: ['p-none'] } }, status: 404 });
+    await call('addLetter', { body: {}, status: 400 });
+    const { value: reply } = await call('composeReply', { values: { id: sent.id }, body: { signature: 'Orla' } });
+    hold('a reply greets who asked and is signed', reply.text.startsWith('Dear Ms Carr,') && reply.text.endsWith('Orla\n') ? '' : reply.text);
+    const answered = { ...sent.letter, state: 'answered', answered: '2026-03-04', reply: reply.text, sighting: true };
+    const { value: kept } = await call('changeLetter', { values: { id: sent.id }, body: { letter: answered, revision: sent.revision } });
+    await call('changeLetter', { values: { id: sent.id }, body: { letter: answered, revision: sent.revision - 1 }, status: 409 });
+    hold('an answered letter keeps its reply', kept.letter.reply === reply.text ? '' : JSON.stringify(kept));
+    const { value: seen } = await call('sightings');
+    hold('a decided piece of an answered letter is a sighting', seen.rows.some((row) => row.piece === 'p-0004' && row.letter === sent.id) ? '' : JSON.stringify(seen));
+    await call('letter', { values: { id: sent.id } });
+    await call('letters', { query: { state: 'answered' } });
+    await call('letters');
+    await call('removeLetter', { values: { id: sent.id } });
+    await call('letter', { values: { id: sent.id }, status: 404 });
+    await call('composeReply', { values: { id: sent.id }, body: {}, status: 404 });
 }
 
 async function door(call) {

@@ -121,7 +121,7 @@ if (hold('the program starts and says where it is', started ? '' : `it said: ${s
         const answer = await fetch(address(started, entry.path, values, query), init);
         const kind = answer.headers.get('content-type') ?? '';
         const raw = Buffer.from(await answer.arrayBuffer());
-        const value = kind.startsWith('application/json') ? JSON.parse(raw.toString()) : raw.toString('latin1');
+        const value = /^application\/(ld\+)?json/.test(kind) ? JSON.parse(raw.toString()) : raw.toString('latin1');
         const wanted = status ?? Number(Object.keys(entry.operation.responses).find((key) => /^2/.test(key)));
         const fault = answer.status !== wanted ? `status ${answer.status}, not ${wanted}: ${raw.toString().slice(0, 300)}`
             : faultOfAnswer(entry, answer.status, kind, value);

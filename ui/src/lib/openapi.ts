@@ -772,10 +772,135 @@ export interface paths {
         patch?: never;
         trace?: never;
     };
+    "/api/letters": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /** Letters, the newest first. */
+        get: operations["letters"];
+        put?: never;
+        /** Add a letter. */
+        post: operations["addLetter"];
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/api/letters/{id}": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /** One letter. */
+        get: operations["letter"];
+        /** Change a letter. The revision has to be the one that was read: else 409. */
+        put: operations["changeLetter"];
+        post?: never;
+        /** Remove a letter. Its pieces stay. */
+        delete: operations["removeLetter"];
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/api/letters/{id}/reply": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        get?: never;
+        put?: never;
+        /** A reply from the reasoning about the letter's pieces. Nothing is stored. */
+        post: operations["composeReply"];
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/api/sightings": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /** Decided pieces of answered letters whose person agreed that they are counted. */
+        get: operations["sightings"];
+        put?: never;
+        post?: never;
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
 }
 export type webhooks = Record<string, never>;
 export interface components {
     schemas: {
+        LetterInput: {
+            name?: string;
+            address?: string;
+            /** @description EDTF. */
+            received?: string;
+            subject?: string;
+            text?: string;
+            /** @enum {unknown} */
+            state?: "new" | "asked" | "answered" | "closed";
+            pieces?: string[];
+            reply?: string;
+            /** @description EDTF. */
+            answered?: string;
+            /** @description The person agrees that the pieces are counted among sightings. */
+            sighting?: boolean;
+            note?: string;
+        };
+        Letter: {
+            name: string;
+            address: string;
+            /** @description EDTF. */
+            received: string;
+            subject: string;
+            text: string;
+            /** @enum {unknown} */
+            state: "new" | "asked" | "answered" | "closed";
+            pieces: string[];
+            reply: string;
+            /** @description EDTF. */
+            answered: string;
+            /** @description The person agrees that the pieces are counted among sightings. */
+            sighting: boolean;
+            note: string;
+        };
+        LetterRecord: {
+            id: string;
+            letter: components["schemas"]["Letter"];
+            created: string;
+            changed: string;
+            revision: number;
+        };
+        Reply: {
+            text: string;
+            paragraphs: string[];
+            /** @description Photographs to ask for next. */
+            asks: string[];
+        };
+        Sighting: {
+            piece: string;
+            treatment: string;
+            letter: string;
+            /** @description EDTF. */
+            seen: string;
+        };
         /** @description What went wrong, said so that a person can mend it. */
         Problem: {
             /** @enum {unknown} */
@@ -2971,6 +3096,198 @@ export interface operations {
                 };
                 content: {
                     "application/ld+json": Record<string, never>;
+                };
+            };
+            default: components["responses"]["Problems"];
+        };
+    };
+    letters: {
+        parameters: {
+            query?: {
+                state?: "new" | "asked" | "answered" | "closed";
+            };
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description The answer. */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": {
+                        rows: components["schemas"]["LetterRecord"][];
+                        total: number;
+                        states: {
+                            [key: string]: number;
+                        };
+                    };
+                };
+            };
+            default: components["responses"]["Problems"];
+        };
+    };
+    addLetter: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        requestBody: {
+            content: {
+                "application/json": {
+                    letter: components["schemas"]["LetterInput"];
+                    revision?: number;
+                };
+            };
+        };
+        responses: {
+            /** @description The answer. */
+            201: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["LetterRecord"];
+                };
+            };
+            default: components["responses"]["Problems"];
+        };
+    };
+    letter: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path: {
+                /** @description Percent-encoded; for rows of the Book bare or as pack:id. */
+                id: components["parameters"]["id"];
+            };
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description The answer. */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["LetterRecord"];
+                };
+            };
+            default: components["responses"]["Problems"];
+        };
+    };
+    changeLetter: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path: {
+                /** @description Percent-encoded; for rows of the Book bare or as pack:id. */
+                id: components["parameters"]["id"];
+            };
+            cookie?: never;
+        };
+        requestBody: {
+            content: {
+                "application/json": {
+                    letter: components["schemas"]["LetterInput"];
+                    revision?: number;
+                };
+            };
+        };
+        responses: {
+            /** @description The answer. */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["LetterRecord"];
+                };
+            };
+            default: components["responses"]["Problems"];
+        };
+    };
+    removeLetter: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path: {
+                /** @description Percent-encoded; for rows of the Book bare or as pack:id. */
+                id: components["parameters"]["id"];
+            };
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description The answer. */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": {
+                        batch: number | null;
+                    };
+                };
+            };
+            default: components["responses"]["Problems"];
+        };
+    };
+    composeReply: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path: {
+                /** @description Percent-encoded; for rows of the Book bare or as pack:id. */
+                id: components["parameters"]["id"];
+            };
+            cookie?: never;
+        };
+        requestBody: {
+            content: {
+                "application/json": {
+                    signature?: string;
+                };
+            };
+        };
+        responses: {
+            /** @description The answer. */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Reply"];
+                };
+            };
+            default: components["responses"]["Problems"];
+        };
+    };
+    sightings: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description The answer. */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": {
+                        rows: components["schemas"]["Sighting"][];
+                        total: number;
+                    };
                 };
             };
             default: components["responses"]["Problems"];
