@@ -20,11 +20,11 @@ namespace fs = std::filesystem;
 
 class FolderBlobs final : public Blobs {
   public:
-    explicit FolderBlobs(fs::path folder) : folder_(std::move(folder)) {}
+    FolderBlobs(fs::path folder, DiskCalls& disk) : folder_(std::move(folder)), disk_(disk) {}
 
     Expected<void> prepare() {
         for (const char* part : {"photos", "thumbs", "readings", "incoming"})
-            if (auto ok = make_folder(folder_ / part); !ok) return ok;
+            if (auto ok = make_folder(folder_ / part, disk_); !ok) return ok;
         std::error_code error;
         for (const auto& left : fs::directory_iterator(folder_ / "incoming", error))
             if (left.is_regular_file(error)) fs::remove(left.path(), error);
@@ -68,8 +68,8 @@ class FolderBlobs final : public Blobs {
         const fs::path at = picture_path(sha256, name);
         std::error_code error;
         if (fs::file_size(at, error) == bytes.size() && !error) return {};  // its name says what is in it
-        if (auto ok = make_folder(at.parent_path()); !ok) return ok;
-        return write_file(at, folder_ / "incoming" / fmt::format("readings-{}", ++arrivals_), bytes);
+        if (auto ok = make_folder(at.parent_path(), disk_); !ok) return ok;
+        return write_file(at, folder_ / "incoming" / fmt::format("readings-{}", ++arrivals_), bytes, disk_);
     }
     Expected<std::string> picture(const std::string& sha256, const std::string& name) const override {
         auto content = read_file(picture_path(sha256, name));
@@ -105,8 +105,8 @@ class FolderBlobs final : public Blobs {
         std::error_code error;
         // A file of the right length is the file: its name is its content. Anything else is written anew.
         if (fs::file_size(at, error) == content.size() && !error) return {};
-        if (auto ok = make_folder(at.parent_path()); !ok) return ok;
-        return write_file(at, folder_ / "incoming" / fmt::format("{}-{}", part, ++arrivals_), content);
+        if (auto ok = make_folder(at.parent_path(), disk_); !ok) return ok;
+        return write_file(at, folder_ / "incoming" / fmt::format("{}-{}", part, ++arrivals_), content, disk_);
     }
     Expected<std::string> fetch(const char* part, const std::string& sha256) const {
         auto content = read_file(path(part, sha256));
@@ -117,13 +117,14 @@ class FolderBlobs final : public Blobs {
     }
 
     fs::path folder_;
+    DiskCalls& disk_;
     std::atomic<std::int64_t> arrivals_{0};
 };
 
 }  // namespace
 
-Expected<std::unique_ptr<Blobs>> open_folder_blobs(const fs::path& folder) {
-    auto blobs = std::make_unique<FolderBlobs>(folder);
+Expected<std::unique_ptr<Blobs>> open_folder_blobs(const fs::path& folder, DiskCalls& disk) {
+    auto blobs = std::make_unique<FolderBlobs>(folder, disk);
     if (auto ok = blobs->prepare(); !ok) return std::unexpected(ok.error());
     return blobs;
 }

@@ -8,10 +8,11 @@
 #include <filesystem>
 #include <memory>
 
+#include "store/disk.h"
 #include "store/tables.h"
 
 namespace footring::store {
 
-Expected<std::unique_ptr<Blobs>> open_folder_blobs(const std::filesystem::path& folder);
+Expected<std::unique_ptr<Blobs>> open_folder_blobs(const std::filesystem::path& folder, DiskCalls& = real_disk());
 
 }  // namespace footring::store

@@ -7,6 +7,7 @@
 
 #include <filesystem>
 #include <memory>
+#include <optional>
 
 #include "base/problem.h"
 
@@ -15,6 +16,8 @@ namespace footring::store {
 class FolderLock {
   public:
     static Expected<FolderLock> take(const std::filesystem::path& folder);
+    static Expected<std::optional<FolderLock>> try_take(const std::filesystem::path& folder);  // absent: held
+    static bool is_held(const std::filesystem::path& folder);  // needs no right to write
     FolderLock(FolderLock&& other) noexcept;
     FolderLock& operator=(FolderLock&&) = delete;
     ~FolderLock();

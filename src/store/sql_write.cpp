@@ -1,4 +1,6 @@
 // SPDX-License-Identifier: Apache-2.0
+#include <algorithm>
+
 #include "store/sql_prepared.h"
 
 namespace footring::store {
@@ -65,7 +67,10 @@ void SqlSession::erase(Entity entity, const std::string& key) {
 }
 
 std::int64_t SqlSession::next_change() {
-    if (last_change_ == 0) sql_ << "SELECT COALESCE(MAX(id), 0) FROM change", soci::into(last_change_);
+    if (last_change_ == 0) {
+        sql_ << "SELECT COALESCE(MAX(id), 0) FROM change", soci::into(last_change_);
+        last_change_ = std::max(last_change_, counter("change"));  // of a store that was restored from a backup
+    }
     return ++last_change_;
 }
 
@@ -73,7 +78,8 @@ void SqlSession::append(const ChangeRow& row) { prepared_->get(prepared_->insert
 
 std::int64_t SqlSession::open_batch(const std::string& when, std::int64_t undoes) {
     std::int64_t id = 0;
-    sql_ << "SELECT COALESCE(MAX(id), 0) + 1 FROM batch", soci::into(id);
+    sql_ << "SELECT COALESCE(MAX(id), 0) FROM batch", soci::into(id);
+    id = std::max(id, counter("batch")) + 1;
     sql_ << "INSERT INTO batch (id, made_at, undoes, undone_by) VALUES (:id, :made_at, :undoes, 0)", use(id, "id"),
         use(when, "made_at"), use(undoes, "undoes");
     return id;

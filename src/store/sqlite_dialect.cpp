@@ -13,8 +13,7 @@ namespace {
 using soci::into;
 using soci::use;
 
-constexpr int kBusySeconds = 5;             // another program, such as a backup, may hold the file for a moment
-constexpr int kApplicationId = 0x46545231;  // "FTR1", in the header of the file: it is ours
+constexpr int kBusySeconds = 5;  // another program, such as a backup, may hold the file for a moment
 // Primary result codes (sqlite3.h), written out because SOCI keeps that header in a namespace of its own.
 enum Code {
     kBusy = 5,
@@ -82,37 +81,9 @@ class SqliteDialect final : public Dialect {
     std::string delete_words() const override { return "DELETE FROM piece_words WHERE rowid = :no"; }
 
     Problem problem_of(const std::exception& e) const override {
-        const auto problem = [&](std::string what, std::string remedy) {
-            return Problem{ProblemCode::kStore, file_.string(), std::move(what), std::move(remedy)};
-        };
         const auto* refused = dynamic_cast<const soci::sqlite3_soci_error*>(&e);
-        switch (refused == nullptr ? 0 : refused->result() & 0xFF) {
-            case kFull:
-                return problem("the disk is full; nothing of this change was stored",
-                               "free some space on this disk and try again");
-            case kReadOnly:
-                return problem("the store may not be written",
-                               "give yourself the right to write to this folder, or choose another with --data");
-            case kBusy:
-            case kLocked:
-                return problem("another program holds the store",
-                               "close what reads or backs up this file and try again");
-            case kCorrupt:
-            case kNoDatabase:
-                return problem("the store is damaged",
-                               "stop the program, keep this file aside and put the newest backup in its place");
-            case kInputOutput:
-                return problem("the disk does not answer as it should",
-                               "check the disk and its cable, then start again; what was stored before is kept");
-            case kCannotOpen:
-                return problem("the store cannot be opened",
-                               "see that the folder exists and that you may read and write in it");
-            default:
-                return Problem{ProblemCode::kOurFault, file_.string(),
-                               fmt::format("the store failed unexpectedly ({})",
-                                           refused == nullptr ? e.what() : refused->get_error_message()),
-                               "nothing of this change was stored; please report this sentence"};
-        }
+        return sqlite_problem(file_, refused == nullptr ? 0 : refused->result(),
+                              refused == nullptr ? e.what() : refused->get_error_message());
     }
 
   private:
@@ -166,6 +137,37 @@ Expected<void> migrate(soci::session& sql, const std::filesystem::path& file, co
 }
 
 }  // namespace
+
+Problem sqlite_problem(const std::filesystem::path& file, int code, std::string_view said) {
+    switch (code & 0xFF) {
+        case kFull:
+            return unusable(file, "the disk is full; nothing of this change was stored",
+                            "free some space on this disk and try again");
+        case kReadOnly:
+            return unusable(file, "the store may not be written",
+                            "give yourself the right to write to this folder, or choose another with --data");
+        case kBusy:
+        case kLocked:
+            return unusable(file, "another program holds the store",
+                            "close what reads or backs up this file and try again");
+        case kCorrupt:
+        case kNoDatabase:
+            return unusable(file, "the store is damaged",
+                            "stop the program, keep this file aside and put the newest backup in its place");
+        case kInputOutput:
+            return unusable(file, "the disk does not answer as it should",
+                            "check the disk and its cable, then start again; what was stored before is kept");
+        case kCannotOpen:
+            return unusable(file, "the store cannot be opened",
+                            "see that the folder exists and that you may read and write in it");
+        default:
+            return Problem{ProblemCode::kOurFault, file.string(),
+                           fmt::format("the store failed unexpectedly ({})", said),
+                           "nothing of this change was stored; please report this sentence"};
+    }
+}
+
+int newest_tables() { return sqlite_migrations().back().version; }
 
 Expected<void> prepare_sqlite(const std::filesystem::path& file, const Now& now) {
     const SqliteDialect dialect(file);
