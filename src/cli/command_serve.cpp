@@ -48,6 +48,7 @@ Outcome serve(const Call& call, World& world) {
     } else {
         problems.push_back(own.error());
     }
+    options.backups = store::KeepBackups{};
     options.quiet = call.has("--quiet");
     options.json = call.json();
     if (!problems.empty()) return refuse(std::move(problems));
@@ -65,7 +66,9 @@ Command serve_command() {
     packs.sentence = "A reference pack; may be repeated. The invented demo pack is used when none is given.";
     return {.name = "serve",
             .sentence = "Opens the web app on this machine, over a folder of your pieces.",
-            .detail = {"Only this machine can reach it. It says where it is and runs until Ctrl+C."},
+            .detail = {"Only this machine can reach it. It says where it is and runs until Ctrl+C.",
+                       "Once a day, when something changed, it copies its database into the folder backups of the "
+                       "folder of your pieces; `footring restore` brings one back."},
             .arguments = {},
             .options = {std::move(data),
                         {.name = "--port", .value = "PORT", .sentence = "8377 when absent; 0 for any free one."},

@@ -14,6 +14,7 @@ const Command* command_named(std::string_view);  // null: there is none
 
 Command apart_command();
 Command assemblage_command();
+Command backup_command();
 Command card_command();
 Command check_command();
 Command clue_command();
@@ -29,6 +30,7 @@ Command leach_command();
 Command manual_command();
 Command paper_command();
 Command reply_command();
+Command restore_command();
 Command sequence_command();
 Command serve_command();
 Command read_command();

@@ -17,6 +17,7 @@
 #include "exchange/cupboard.h"
 #include "exchange/json_text.h"
 #include "server/app.h"
+#include "server/backup_thread.h"
 #include "server/records.h"
 #include "server/routes.h"
 #include "server/transport.h"
@@ -54,9 +55,15 @@ class Running final : public Server {
         log_->info("listening on port {}", port_);
         return {};
     }
+    void make_backups(const store::KeepBackups& keep) {
+        backups_.emplace(house_->data, keep, house_->now, [log = log_](bool well, const std::string& what) {
+            log->log(well ? spdlog::level::info : spdlog::level::err, "{}", what);
+        });
+    }
     int port() const override { return port_; }
     std::string address() const override { return fmt::format("http://127.0.0.1:{}/", port_); }
     void stop() override {
+        backups_.reset();
         house_->readings.close();  // first: readings that somebody waits for are given up too
         transport_.stop();
     }
@@ -66,6 +73,7 @@ class Running final : public Server {
     std::unique_ptr<House> house_;
     std::shared_ptr<spdlog::logger> log_;
     Transport transport_;  // last: it stops before what it works on goes away
+    std::optional<BackupThread> backups_;
     int port_ = 0;
 };
 
@@ -100,6 +108,7 @@ std::expected<std::unique_ptr<Server>, std::vector<Problem>> Server::start(Optio
             return std::unexpected(filled.error());
     auto running = std::make_unique<Running>(std::move(house), options.app, log_to_standard_error(options.quiet));
     if (auto listening = running->listen(options.port); !listening) return refuse(listening.error());
+    if (options.backups) running->make_backups(*options.backups);
     return running;
 }
 

@@ -17,6 +17,7 @@
 #include "base/problem.h"
 #include "base/settings.h"
 #include "server/readings.h"
+#include "store/automatic_backups.h"
 #include "store/store.h"
 
 namespace footring::server {
@@ -29,6 +30,7 @@ struct Options {
     std::filesystem::path app;                  // the built web app; empty: a page that says how to build it
     std::optional<std::filesystem::path> demo;  // cupboard folder, read into the store when the store is empty
     store::Now now;                             // absent: the clock of the machine
+    std::optional<store::KeepBackups> backups;  // absent: makes none by itself
     ReadPhoto read_photo;                       // absent: photo::read() over the packs
     bool quiet = false;                         // no log lines on standard error
     bool json = false;                          // serve() says where it is as a line of JSON: {address, data}

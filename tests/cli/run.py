@@ -11,6 +11,7 @@ from pathlib import Path
 
 HERE = Path(__file__).resolve().parent
 sys.path[:0] = [str(HERE), str(HERE.parent)]
+import backups  # noqa: E402
 import check_packs  # noqa: E402
 import cupboard  # noqa: E402
 import dating  # noqa: E402
@@ -22,7 +23,7 @@ import words  # noqa: E402
 from program import Program  # noqa: E402
 from tally import Tally  # noqa: E402
 
-PARTS = [words, check_packs, examine, reference, dating, photographs, cupboard, serving]
+PARTS = [words, check_packs, examine, reference, dating, photographs, cupboard, serving, backups]
 
 
 class Golden:

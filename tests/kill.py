@@ -1,0 +1,260 @@
+#!/usr/bin/python3
+# SPDX-License-Identifier: Apache-2.0
+"""Nothing lost: the server is killed with SIGKILL at random moments while five clients write, and started again. Every write
+that was answered is there, none is half there, and starting needs no help. Prints `N passed, N failed`.
+
+    tests/kill.py                 30 times
+    tests/kill.py --times 500     as before a release
+    tests/kill.py --seed 7        the moments of another run; a failing run prints its seed
+
+Killing a program cannot show what a power cut does, because the kernel keeps what was written: src/store/power_test.cpp
+forgets everything that was not synced. Here it is the whole program, with its threads, its lock and its start."""
+import argparse
+import http.client
+import json
+import os
+import random
+import resource
+import sqlite3
+import subprocess
+import sys
+import tempfile
+import threading
+import time
+from hashlib import sha256
+from pathlib import Path
+
+sys.dont_write_bytecode = True
+HERE = Path(__file__).resolve().parent
+ROOT = HERE.parent
+sys.path[:0] = [str(HERE), str(HERE / "cli")]
+from small_packs import NORTH, write_pack  # noqa: E402
+from tally import Tally  # noqa: E402
+
+BIN = os.environ.get("FOOTRING_BIN", str(ROOT / "build/test/bin/footring"))
+START_SECONDS = 60  # a start on a machine that is busy with other things
+MEMBERS = 5         # pieces of the bulk changes
+
+
+class Server:
+    def __init__(self, folder, limit_bytes=None):
+        def limit():
+            if limit_bytes:
+                resource.setrlimit(resource.RLIMIT_FSIZE, (limit_bytes, resource.RLIM_INFINITY))
+
+        # Python ignores SIGXFSZ, and so does the server then: a file that is too large is an error of its disk.
+        self.process = subprocess.Popen(
+            [BIN, "serve", "--pack", str(folder / "north"), "--data", str(folder / "data"), "--port", "0", "--json",
+             "--quiet"], stdout=subprocess.PIPE, stderr=subprocess.PIPE, text=True, restore_signals=False,
+            preexec_fn=limit)
+        line = self.process.stdout.readline()
+        if not line:
+            raise RuntimeError("it does not start: " + self.process.stderr.read())
+        self.port = int(json.loads(line)["address"].rsplit(":", 1)[1].strip("/"))
+
+    def kill(self):
+        self.process.kill()
+        self.process.wait()
+        self.process.stdout.close()
+        self.process.stderr.close()
+
+
+class Client:
+    def __init__(self, port):
+        self.line = http.client.HTTPConnection("127.0.0.1", port, timeout=START_SECONDS)
+
+    def ask(self, method, path, value=None, kind="application/json"):
+        """The status and the answer; raises when the server is gone."""
+        body = value if isinstance(value, bytes) or value is None else json.dumps(value).encode()
+        self.line.request(method, path, body, {"Content-Type": kind} if body is not None else {})
+        answer = self.line.getresponse()
+        content = answer.read()
+        return answer.status, (json.loads(content) if answer.headers["Content-Type"].startswith("application/json")
+                               else content)
+
+    def want(self, method, path, value=None, kind="application/json"):
+        status, answer = self.ask(method, path, value, kind)
+        if status not in (200, 201):
+            raise ValueError(f"{method} {path}: {status} {answer}")
+        return answer
+
+
+GONE = (OSError, http.client.HTTPException)
+
+
+class Worker(threading.Thread):
+    """Writes until the server is gone. What was answered is in `told`; `tried` is the one whose answer never came."""
+
+    def __init__(self, port, work):
+        super().__init__(daemon=True)
+        self.client, self.work, self.told, self.tried, self.fault = Client(port), work, [], None, None
+        self.start()
+
+    def run(self):
+        try:
+            for number in range(1, 10**9):
+                self.work(self, number)
+        except GONE:
+            pass
+        except Exception as fault:  # what no server should answer
+            self.fault = fault
+
+    def write(self, token, method, path, value, kind="application/json"):
+        self.tried = token
+        answer = self.client.want(method, path, value, kind)
+        self.told.append((token, answer))
+        self.tried = None
+        return answer
+
+
+def adder(name):
+    def work(worker, number):
+        worker.write(f"{name}-{number}", "POST", "/api/pieces",
+                     {"piece": {"form": "dish", "looks": []}, "note": f"{name}-{number}"})
+    return work
+
+
+def changer(piece):
+    state = {"record": piece}
+
+    def work(worker, number):
+        record = {**state["record"], "note": f"change {number}"}
+        state["record"] = worker.write(record["note"], "PUT", f"/api/pieces/{record['piece']['id']}", record)
+    return work
+
+
+def bulk(ids, name):
+    def work(worker, number):
+        place = f"{name} shelf {number}"
+        worker.write(place, "POST", "/api/pieces/bulk", {"ids": ids, "set": {"place": place}})
+    return work
+
+
+def photographer(piece, picture, name):
+    def work(worker, number):
+        comment = f"{name}-{number}".encode()
+        # A comment right after the beginning of the JPEG makes it another file with the same picture.
+        bytes_of_it = picture[:2] + b"\xff\xfe" + (len(comment) + 2).to_bytes(2, "big") + comment + picture[2:]
+        worker.write(sha256(bytes_of_it).hexdigest(), "POST", f"/api/pieces/{piece}/photos", bytes_of_it, "image/jpeg")
+    return work
+
+
+def own_record(client, form="dish"):
+    return client.want("POST", "/api/pieces", {"piece": {"form": form, "looks": []}})
+
+
+def round_of_writing(server, number, picture, rng):
+    """What was told, from five clients, until the server was killed."""
+    client = Client(server.port)
+    changed = own_record(client)
+    members = [own_record(client)["piece"]["id"] for _ in range(MEMBERS)]
+    before = client.want("GET", "/api/pieces?limit=0")["total"]
+    workers = {"one": Worker(server.port, adder(f"{number}-one")), "two": Worker(server.port, adder(f"{number}-two")),
+               "changer": Worker(server.port, changer(changed)), "bulk": Worker(server.port, bulk(members, number)),
+               "photos": Worker(server.port, photographer(members[0], picture, number))}
+    until = time.monotonic() + START_SECONDS
+    while not all(w.told or w.fault for w in workers.values()) and time.monotonic() < until:
+        time.sleep(0.001)
+    time.sleep(rng.uniform(0, 0.25))
+    server.kill()
+    for worker in workers.values():
+        worker.join(START_SECONDS)
+    return workers, changed["piece"]["id"], members, before
+
+
+def look(server, tally, number, found):
+    workers, changed, members, before = found
+    client = Client(server.port)
+    for name, worker in workers.items():
+        tally.check(f"round {number}: {name} was answered well until the end", worker.fault is None and worker.told,
+                    worker.fault)
+    adders = [workers["one"], workers["two"]]
+    lost = [token for w in adders for token, answer in w.told
+            if client.want("GET", f"/api/pieces/{answer['piece']['id']}")["note"] != token]
+    tally.equal(f"round {number}: every piece whose storing was answered is there", lost, [])
+    told, tried = sum(len(w.told) for w in adders), sum(w.tried is not None for w in adders)
+    more = client.want("GET", "/api/pieces?limit=0")["total"] - before
+    tally.check(f"round {number}: and no more than were sent", told <= more <= told + tried, (told, more, tried))
+
+    def last(worker):
+        return [worker.told[-1][0], worker.tried]
+    note = client.want("GET", f"/api/pieces/{changed}")["note"]
+    tally.check(f"round {number}: a piece is as the last answer said, or as the change after it", note in
+                last(workers["changer"]), (note, last(workers["changer"])))
+    places = {client.want("GET", f"/api/pieces/{one}")["place"] for one in members}
+    tally.check(f"round {number}: a change of {MEMBERS} pieces happened to all of them or to none",
+                len(places) == 1 and places <= set(last(workers["bulk"])), (places, last(workers["bulk"])))
+    kept = {photo["sha256"] for photo in client.want("GET", f"/api/pieces/{members[0]}")["photos"]}
+    sent = {token for token, _ in workers["photos"].told}
+    tally.check(f"round {number}: every photograph that was answered is there", sent <= kept, sent - kept)
+    rotten = [one for one in kept if sha256(client.want("GET", f"/api/photos/{one}")).hexdigest() != one]
+    tally.equal(f"round {number}: every photograph is whole", rotten, [])
+
+
+def check_killing(tally, folder, times, rng, picture):
+    server = Server(folder)
+    for number in range(1, times + 1):
+        found = round_of_writing(server, number, picture, rng)
+        server = Server(folder)  # raises when it needs help
+        look(server, tally, number, found)
+    server.kill()
+    with sqlite3.connect(folder / "data/footring.db") as db:
+        tally.equal("the database is sound", db.execute("PRAGMA integrity_check").fetchall(), [("ok",)])
+        tally.equal("each piece has its record and its words", db.execute(
+            "SELECT (SELECT COUNT(*) FROM piece) - (SELECT COUNT(*) FROM piece_record), "
+            "(SELECT COUNT(*) FROM piece) - (SELECT COUNT(*) FROM piece_words)").fetchone(), (0, 0))
+        tally.equal("each piece is as its newest change left it", db.execute(
+            "SELECT COUNT(*) FROM piece p JOIN piece_record r ON r.no = p.no JOIN change c ON c.id = p.revision "
+            "WHERE c.record_key <> p.id OR c.record_after <> r.record").fetchone(), (0,))
+    db.close()
+    made = subprocess.run([BIN, "backup", str(folder / "after.tar"), "--data", str(folder / "data")],
+                          capture_output=True, text=True)
+    tally.check("a backup of it has every photograph", made.returncode == 0 and "note:" not in made.stdout, made)
+
+
+def check_full_disk(tally, folder, picture):
+    server = Server(folder, limit_bytes=1_500_000)
+    client, stored, refused = Client(server.port), [], None
+    try:
+        for number in range(400):
+            status, answer = client.ask("POST", "/api/pieces", {"piece": {"form": "dish", "looks": []},
+                                                                "note": f"{number} " + "n" * 20_000})
+            if status != 201:
+                refused = (status, answer)
+                break
+            stored.append((answer["piece"]["id"], answer["note"]))
+        tally.check("a full disk is told, with what to do", refused is not None and refused[0] == 503
+                    and refused[1]["problems"][0]["code"] == "store" and refused[1]["problems"][0]["remedy"], refused)
+        here = all(client.want("GET", f"/api/pieces/{one}")["note"] == note for one, note in stored)
+        tally.check("what was stored before is still shown", stored and here, len(stored))
+    finally:
+        server.kill()
+    server = Server(folder)
+    client = Client(server.port)
+    tally.equal("after a full disk exactly what was answered is there",
+                [client.want("GET", f"/api/pieces/{one}")["note"] == note for one, note in stored], [True] * len(stored))
+    tally.equal("and nothing else", client.want("GET", "/api/pieces?limit=0")["total"], len(stored))
+    client.want("POST", "/api/pieces", {"piece": {"form": "dish", "looks": []}})
+    server.kill()
+
+
+def main():
+    options = argparse.ArgumentParser()
+    options.add_argument("--times", type=int, default=30)
+    options.add_argument("--seed", type=int, default=None)
+    asked = options.parse_args()
+    seed = asked.seed if asked.seed is not None else int.from_bytes(os.urandom(4), "big")
+    tally = Tally()
+    picture = min((ROOT / "demo/cupboard/photos").glob("**/*.jpg"), key=lambda file: file.stat().st_size).read_bytes()
+    for check in (lambda at: check_killing(tally, at, asked.times, random.Random(seed), picture),
+                  lambda at: check_full_disk(tally, at, picture)):
+        with tempfile.TemporaryDirectory() as folder:
+            write_pack(Path(folder) / "north", NORTH)
+            check(Path(folder))
+    if tally.failed:
+        print(f"the seed of this run is {seed}")
+    return tally.end()
+
+
+if __name__ == "__main__":
+    sys.exit(main())
