@@ -21,6 +21,7 @@ SCRIPTS = {"run", "test", ".ci/run", "fuzz/run"}
 OWNERS = {
     "photo": re.compile(r"opencv2?/|exiv2/|tesseract/|libheif/|lcms2|hnswlib/"),
     "papers": re.compile(r"pango/|hyphen\.h|qrencode\.h"),
+    "services": re.compile(r"coin/|Cbc|Clp|Cgl|Osi"),
     "store": re.compile(r"soci/|sqlite3\.h"),
     "server": re.compile(r"httplib\.h"),
     "cli": re.compile(r"CLI/"),

@@ -72,6 +72,16 @@ namespace footring {
     S(unseen_rare_limit, 10, 1, 1000, "Kinds seen at most so often are rare to the estimator ACE.")               \
     S(step_share, 0.05, 0, 0.5,                                                                                   \
       "A piece is out of step when at most this share of its years falls within those of the rest.")              \
+    S(service_least_odds, 0.5, 0.001, 1,                                                                          \
+      "A piece may serve a treatment when the odds that it is of it, or of a twin of it, reach this.")            \
+    S(service_sure_odds, 0.9, 0.001, 1, "Below these odds a piece at its place in a service is called doubtful.") \
+    S(service_size_tolerance, 0.05, 0.001, 0.5,                                                                   \
+      "A piece agrees with a recorded trade size when its length is within this share of it.")                    \
+    S(service_gap, 0, 0, 0.5,                                                                                     \
+      "An allotment may end when it is within this share of the best that can still be possible; 0 asks for the " \
+      "best, with its proof.")                                                                                    \
+    S(service_most_nodes, 20000, 1, 10000000, "Branches that an allotment may open for each of its goals.")       \
+    S(service_most_seconds, 120, 1, 86400, "Seconds that an allotment may take for each of its goals.")           \
     S(least_shown, 0.0001, 0, 1, "Candidates less likely than this are left out of the answer.")
 
 struct Settings {
