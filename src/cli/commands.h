@@ -32,6 +32,7 @@ Command paper_command();
 Command reply_command();
 Command restore_command();
 Command sequence_command();
+Command services_command();
 Command serve_command();
 Command read_command();
 Command settings_command();

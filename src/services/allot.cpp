@@ -18,7 +18,8 @@ using book::Ref;
 
 namespace {
 
-// Where pieces of a class may stand. Pieces of equal slots and condition cannot be told apart by the program.
+// Where pieces of a class may stand. To the goals only that matters (coarse); which of them stand there, when the
+// counts are settled, looks at state and condition as well (fine).
 struct Slot {
     std::uint32_t service, line;
     std::uint32_t size;  // kAnySize: it does not matter here
@@ -43,7 +44,8 @@ constexpr int kWorstCondition = 7;
 
 class Builder {
   public:
-    Builder(const Fitting& fitting, const AllotOptions& options) : fitting_(fitting), options_(options) {
+    Builder(const Fitting& fitting, const AllotOptions& options, bool fine)
+        : fitting_(fitting), options_(options), fine_(fine) {
         sort_classes();
         make_columns();
         make_rows();
@@ -55,8 +57,8 @@ class Builder {
     std::vector<int> complete, whole;                             // column of each service; -1: has none
     std::map<std::pair<std::uint32_t, std::uint32_t>, int> buys;  // column of what is bought at a line
     std::map<std::pair<std::uint32_t, std::uint32_t>, Offer> offers;
+    std::map<std::tuple<std::uint32_t, std::uint32_t, std::uint32_t>, int> chosen_sizes;  // service, line, size
     std::size_t candidates = 0;
-    std::size_t main_goals = 0;
 
   private:
     const PlannedService& service(std::uint32_t s) const { return fitting_.plan().services[s]; }
@@ -76,14 +78,15 @@ class Builder {
             for (const Fit& fit : fitting_.of(i)) {
                 if (placed && fit.service != options_.place_piece->second) continue;
                 const bool sized = fitting_.sizes(fit.service, fit.line) > 1 && !fit.free_size;
-                slots.push_back({fit.service, fit.line, sized ? fit.size : kAnySize, fit.state});
+                slots.push_back(
+                    {fit.service, fit.line, sized ? fit.size : kAnySize, fine_ ? fit.state : State::kFilled});
                 must = must || fit.insisted;
             }
             if (slots.empty()) continue;
             ++candidates;
-            const auto [found, fresh] =
-                known.try_emplace({slots, condition_of(fitting_.pieces()[i]), must}, classes.size());
-            if (fresh) classes.push_back({std::move(slots), condition_of(fitting_.pieces()[i]), must, {}, {}});
+            const int condition = fine_ ? condition_of(fitting_.pieces()[i]) : 0;
+            const auto [found, fresh] = known.try_emplace({slots, condition, must}, classes.size());
+            if (fresh) classes.push_back({std::move(slots), condition, must, {}, {}});
             classes[found->second].pieces.push_back(i);
         }
     }
@@ -176,6 +179,7 @@ class Builder {
         for (const auto& [where, terms] : at_size) {
             const auto& [s, l, size] = where;
             const int chosen = column(fmt::format("z{}_{}_{}", s, l, size), 0, 1, true);
+            chosen_sizes.emplace(where, chosen);
             Terms row = terms;
             row.emplace_back(chosen, -double(service(s).lines[l].places));
             program.rows.push_back({fmt::format("s{}_l{}_size{}", s, l, size), std::move(row), -kUnbounded, 0});
@@ -262,46 +266,51 @@ class Builder {
                 break;
             }
         }
-        main_goals = program.goals.size();
     }
 
     const Fitting& fitting_;
     const AllotOptions& options_;
+    bool fine_;
 };
 
 // The rest of the places, once settings are settled: most places filled, with the surest and best-kept pieces.
-Program rest_program(const Builder& built, const Plan& plan, Objective objective,
-                     const std::vector<double>& values) {
-    Program rest = built.program;
+Program rest_program(const Builder& goals, const std::vector<double>& values, const Builder& fine, const Plan& plan,
+                     Objective objective) {
+    Program rest = fine.program;
     rest.goals.clear();
-    const auto fix = [&](int column) {
+    const auto reached = [&](int column) { return std::round(values[static_cast<std::size_t>(column)]); };
+    const auto fix = [&](int column, double value) {
         Column& c = rest.columns[static_cast<std::size_t>(column)];
-        c.low = c.high = std::round(values[static_cast<std::size_t>(column)]);
+        c.low = c.high = value;
     };
-    for (const int column : built.complete)
-        if (column >= 0) fix(column);
-    for (const int column : built.whole)
-        if (column >= 0) fix(column);
-    for (const auto& [at, column] : built.buys) fix(column);
-    // What was reached at serving places is part of these goals; row by row it stays a transport problem.
-    std::map<std::pair<std::uint32_t, std::uint32_t>, Terms> serving;
-    if (objective == Objective::kValue || objective == Objective::kPurchase)
-        for (const PieceClass& one : built.classes)
-            for (std::size_t i = 0; i < one.slots.size(); ++i)
-                if (!plan.services[one.slots[i].service].lines[one.slots[i].line].in_setting)
-                    serving[{one.slots[i].service, one.slots[i].line}].emplace_back(one.columns[i], 1.0);
-    for (auto& [where, row] : serving) {
-        double reached = 0;
-        for (const auto& [column, one] : row) reached += values[static_cast<std::size_t>(column)];
-        rest.rows.push_back({fmt::format("s{}_l{}_kept", where.first, where.second), std::move(row),
-                             std::round(reached), kUnbounded});
+    for (std::size_t s = 0; s < fine.complete.size(); ++s) {
+        if (fine.complete[s] >= 0) fix(fine.complete[s], reached(goals.complete[s]));
+        if (fine.whole[s] >= 0) fix(fine.whole[s], reached(goals.whole[s]));
     }
+    for (const auto& [at, column] : fine.buys) fix(column, reached(goals.buys.at(at)));
+    for (const auto& [at, column] : fine.chosen_sizes)
+        if (reached(goals.chosen_sizes.at(at)) > 0) fix(column, 1);
+    // What was reached at serving places is part of these goals; line by line it stays a transport problem.
+    std::map<std::pair<std::uint32_t, std::uint32_t>, double> kept;
+    const auto serving = [&](const Slot& slot) { return !plan.services[slot.service].lines[slot.line].in_setting; };
+    if (objective == Objective::kValue || objective == Objective::kPurchase)
+        for (const PieceClass& one : goals.classes)
+            for (std::size_t i = 0; i < one.slots.size(); ++i)
+                if (serving(one.slots[i]))
+                    kept[{one.slots[i].service, one.slots[i].line}] += reached(one.columns[i]);
+    std::map<std::pair<std::uint32_t, std::uint32_t>, Terms> stands;
     Terms terms;
-    for (const PieceClass& one : built.classes)
+    for (const PieceClass& one : fine.classes)
         for (std::size_t i = 0; i < one.slots.size(); ++i) {
-            const int sure = one.slots[i].state == State::kDoubtful ? 0 : 10;
+            const Slot& slot = one.slots[i];
+            const int sure = slot.state == State::kDoubtful ? 0 : 10;
             terms.emplace_back(one.columns[i], 100 + sure + (kWorstCondition - one.condition));
+            if (kept.contains({slot.service, slot.line}))
+                stands[{slot.service, slot.line}].emplace_back(one.columns[i], 1.0);
         }
+    for (auto& [where, row] : stands)
+        rest.rows.push_back(
+            {fmt::format("s{}_l{}_kept", where.first, where.second), std::move(row), kept.at(where), kUnbounded});
     rest.goals.push_back({"places", true, std::move(terms), false});
     return rest;
 }
@@ -426,7 +435,7 @@ bool Allotment::proved() const {
 }
 
 Program program_of(const Fitting& fitting, const AllotOptions& options) {
-    return Builder(fitting, options).program;
+    return Builder(fitting, options, false).program;
 }
 
 std::expected<Allotment, std::vector<Problem>> allot(const Fitting& fitting, const AllotOptions& options) {
@@ -435,29 +444,28 @@ std::expected<Allotment, std::vector<Problem>> allot(const Fitting& fitting, con
                                                      fmt::format("{:g} is no budget", *options.budget),
                                                      "give an amount that is not negative, or none for no limit"}});
     if (!fitting.problems().empty()) return std::unexpected(fitting.problems());
-    const Builder built(fitting, options);
+    const Builder goals(fitting, options, false), fine(fitting, options, true);
     Allotment out;
     out.objective = options.objective;
     out.notes = fitting.plan().notes;
     out.pieces = fitting.pieces().size();
-    out.candidates = built.candidates;
-    out.classes = built.classes.size();
-    out.columns = built.program.columns.size();
-    out.rows = built.program.rows.size();
-    std::vector<double> values(out.columns, 0.0);
+    out.candidates = goals.candidates;
+    out.classes = goals.classes.size();
+    out.columns = goals.program.columns.size();
+    out.rows = goals.program.rows.size();
+    std::vector<double> values(fine.program.columns.size(), 0.0);
     if (out.columns > 0) {
-        auto solved = solve(built.program, options.limits);
+        auto solved = solve(goals.program, options.limits);
         if (!solved) return std::unexpected(std::vector{solved.error()});
         out.goals = std::move(solved->goals);
+        out.bought = bought_of(goals, solved->values);
         Limits quick = options.limits;
         quick.stop = {};  // what was found is always laid out, stopped or not
-        auto rest =
-            solve(rest_program(built, fitting.plan(), options.objective, solved->values), quick, solved->values);
+        auto rest = solve(rest_program(goals, solved->values, fine, fitting.plan(), options.objective), quick);
         if (!rest) return std::unexpected(std::vector{rest.error()});
         values = std::move(rest->values);
     }
-    out.services = Seater(fitting, built, values).tables();
-    out.bought = bought_of(built, values);
+    out.services = Seater(fitting, fine, values).tables();
     for (const Bought& one : out.bought) out.spent += one.count * one.price;
     for (const std::string& sentence : goal_sentences(out)) out.notes.push_back(sentence);
     return out;
