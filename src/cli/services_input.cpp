@@ -135,6 +135,32 @@ void read_cupboard(const store::Store& store, const std::string& folder, const R
     }
 }
 
+void read_kept_services(const store::Store& store, const std::string& folder, ServicesInput& into,
+                        std::vector<Problem>& problems) {
+    into.where = folder;
+    for (const char* kind : {"composition", "service"}) {
+        const auto records = store.records(kind);
+        if (!records) {
+            problems.push_back(records.error());
+            return;
+        }
+        for (const store::Record& record : *records) {
+            nlohmann::json body = record.body;
+            body["id"] = record.id;
+            const std::string where = folder + ", " + record.id;
+            if (record.kind == "service") {
+                auto one = services::service_from_json(body, where);
+                if (one) into.given.services.push_back(std::move(*one));
+                else append(problems, one.error());
+            } else {
+                auto one = services::composition_from_json(body, where);
+                if (one) into.given.compositions.push_back(std::move(*one));
+                else append(problems, one.error());
+            }
+        }
+    }
+}
+
 void read_file_of_services(const std::string& path, World& world, ServicesInput& into,
                            std::vector<Problem>& problems) {
     const std::string name = path == "-" ? "standard input" : path;
@@ -179,7 +205,10 @@ ServicesInput read_services_input(const Call& call, World& world, const Referenc
     if (fs::exists(fs::path(folder) / "footring.db", error)) {
         const auto store = open_cupboard(folder, WhenMissing::kRefuse);
         if (!store) problems.push_back(store.error());
-        else read_cupboard(**store, folder, reference, views, out, problems);
+        else {
+            read_cupboard(**store, folder, reference, views, out, problems);
+            if (!call.has("--service")) read_kept_services(**store, folder, out, problems);
+        }
     } else {
         read_folder(folder, world, reference, views, out, problems);
         if (!call.has("--service")) {

@@ -12,6 +12,7 @@
 #include "exchange/cupboard_photos.h"
 #include "exchange/intake.h"
 #include "exchange/json_text.h"
+#include "exchange/kept_services.h"
 #include "exchange/record_json.h"
 #include "exchange/workbook.h"
 
@@ -198,7 +199,19 @@ std::expected<Imported, std::vector<Problem>> import_folder(store::Store& store,
         else move_to(intake.problems, value.error());
     }
     const auto photos = photos_of_folder(folder, intake.rows, intake.problems);
+    std::vector<store::Record> services;
+    if (const fs::path file = folder / "services.json"; fs::exists(file, error)) {
+        const auto value = json_of(file);
+        auto records =
+            value ? service_records(*value, book, file.string())
+                  : std::expected<std::vector<store::Record>, std::vector<Problem>>(std::unexpect, value.error());
+        if (records) services = std::move(*records);
+        else move_to(intake.problems, std::move(records.error()));
+    }
     auto taken = take_in(store, book, std::move(intake), true, options);
+    if (taken && !options.dry_run)
+        if (auto kept = keep_services(store, std::move(services)); !kept)
+            return std::unexpected(std::vector{std::move(kept.error())});
     if (taken && !options.dry_run)
         if (auto added = add_photos(store, photos); !added)
             return std::unexpected(std::vector{std::move(added.error())});

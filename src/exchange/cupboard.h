@@ -3,7 +3,8 @@
 //            takes that, an array of records or piece files, or one of them
 //   folder   the same in separate files: pieces/*.json (piece files), lots.json (array of lots) and records.json
 //            (array of {piece: id, lot, place, cost, currency, note, decision}); and photos/, where the photographs
-//            lie that piece files name in `photos`; all but pieces/ may be missing
+//            lie that piece files name in `photos`; and services.json, the services being built
+//            (exchange/kept_services.h); all but pieces/ may be missing
 //   A piece whose id is in the store is changed: fields that the file does not have stay as they are.
 //   A lot is named by id or by name; one that nobody knows is added. A new piece's cost without a currency is in
 //   that of its lot. Nothing is stored when a fault is found, unless `keep_good` is given; then the good rows are

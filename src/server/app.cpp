@@ -67,6 +67,7 @@ House::House(std::unique_ptr<store::Store> kept, Settings chosen, std::filesyste
       data(std::move(folder)),
       now(std::move(clock)),
       read_photo(std::move(reader)),
+      allots(now),
       readings(
           [this](const std::string& sha256, const std::function<bool()>& stop) -> Expected<void> {
               // What a person gave for it before holds again.

@@ -18,6 +18,7 @@
 #include "book/book.h"
 #include "exchange/names.h"
 #include "looks/piece.h"
+#include "server/allots.h"
 #include "server/readings.h"
 #include "server/request.h"
 #include "server/view_cache.h"
@@ -85,7 +86,8 @@ class House {
     std::shared_ptr<App> app_;
 
   public:
-    ReadQueue readings;  // last: its thread ends before what it works on goes away
+    AllotDesk allots;
+    ReadQueue readings;  // last, and allots: their threads end before what they work on goes away
 };
 
 struct App : std::enable_shared_from_this<App> {

@@ -36,6 +36,7 @@ export async function calls(call, hold) {
     await book(call);
     await cupboard(call, hold);
     await photographs(call, hold);
+    await services(call, hold);
     await files(call, hold);
     await letters(call, hold);
     await door(call);
@@ -135,6 +136,56 @@ async function cupboard(call, hold) {
     const empty = (await call('addLot', { body: { name: 'Empty' } })).value;
     await call('removeLot', { values: { id: empty.id } });
     await call('removeLot', { values: { id: empty.id }, status: 404 });
+}
+
+async function services(call, hold) {
+    const tea = { id: 'tea-openapi', name: 'Tea for two', settings: 2, setting: [{ forms: ['cup'] }, { name: 'Saucer', forms: ['saucer'], count: 1 }], serving: [] };
+    const composition = (await call('addComposition', { body: { composition: tea } })).value;
+    await call('addComposition', { body: { composition: { ...tea, id: 'set-of-95' } }, status: 409 });
+    await call('addComposition', { body: { composition: { id: 'nothing' } }, status: 400 });
+    await call('compositions');
+    await call('composition', { values: { id: 'service-for-8' } });
+    await call('composition', { values: { id: 'none-such' }, status: 404 });
+    await call('changeComposition', { values: { id: tea.id }, body: { composition: { ...tea, note: 'Small.' }, revision: composition.revision } });
+    await call('changeComposition', { values: { id: tea.id }, body: { composition: tea, revision: composition.revision }, status: 409 });
+
+    const service = { id: 'fern-openapi', treatments: ['t-117', 't-617'], composition: tea.id };
+    const added = (await call('addService', { body: { service } })).value;
+    hold('the places of a service are counted', added.places === 4 ? '' : JSON.stringify(added));
+    await call('addService', { body: { service: { ...service, id: 'x', composition: 'nowhere' } }, status: 400 });
+    await call('services');
+    await call('service', { values: { id: service.id } });
+    await call('service', { values: { id: 'none-such' }, status: 404 });
+    const changed = (await call('changeService', { values: { id: service.id }, body: { service: { ...service, grades: 'mixed', note: 'For the bay window.' }, revision: added.revision } })).value;
+    await call('changeService', { values: { id: service.id }, body: { service, revision: added.revision }, status: 409 });
+    await call('whyServes', { values: { id: service.id, piece: 'p-0006' } });
+    await call('whyServes', { values: { id: service.id, piece: 'p-none' }, status: 404 });
+    await call('removeComposition', { values: { id: tea.id }, status: 409 });
+
+    await call('allot', { body: { objective: 'beauty' }, status: 400 });
+    await call('allot', { body: { objective: 'purchase', budget: -1 }, status: 400 });
+    await call('allot', { body: { services: ['none-such'] }, status: 404 });
+    const ended = async (body) => {
+        let job = (await call('allot', { body })).value;
+        while (['waiting', 'working'].includes(job.state)) job = (await call('allotment', { values: { id: job.id } })).value;
+        hold(`an allotment of ${JSON.stringify(body)} is proved`, job.allotment?.proved ? '' : JSON.stringify(job));
+        return job;
+    };
+    const first = await ended({});
+    const second = await ended({ objective: 'purchase', budget: 30, services: [service.id], prices: [{ form: 'cup', price: 12 }] });
+    await call('allotments');
+    await call('allotment', { values: { id: 'a-none' }, status: 404 });
+    await call('stopAllotment', { values: { id: first.id } });
+    await call('laidTable', { values: { id: first.id, service: service.id } });
+    await call('laidTable', { values: { id: first.id, service: 'none-such' }, status: 404 });
+    await call('wants', { values: { id: second.id } });
+    await call('parting', { values: { id: first.id } });
+    await call('found', { body: { piece: { ...plate, form: 'saucer' } } });
+    await call('found', { body: { piece: plate, allotment: 'a-none' }, status: 404 });
+    await call('compareAllotments', { query: { a: first.id, b: second.id } });
+    await call('compareAllotments', { query: { a: first.id, b: 'a-none' }, status: 404 });
+    await call('removeService', { values: { id: changed.service.id } });
+    await call('removeComposition', { values: { id: tea.id } });
 }
 
 async function photographs(call, hold) {

@@ -1,0 +1,27 @@
+// exchange/kept_services.h - services.json of a cupboard folder, into a store.
+//   in      {"compositions": [...], "services": [...]}, as docs/services.md writes them; each needs an id
+//   out     one Record each, of the kinds composition and service; one that is there already is changed, or left
+//   when
+//           it is the same
+// SPDX-License-Identifier: Apache-2.0
+#pragma once
+
+#include <expected>
+#include <nlohmann/json.hpp>
+#include <string>
+#include <vector>
+
+#include "base/problem.h"
+#include "book/book.h"
+#include "store/store.h"
+
+namespace footring::exchange {
+
+// What is to be kept; every fault at once. With a `book`, treatments and forms are looked up in it.
+std::expected<std::vector<store::Record>, std::vector<Problem>> service_records(const nlohmann::json&,
+                                                                                const book::Book* book,
+                                                                                const std::string& where);
+// How many were added or changed.
+Expected<int> keep_services(store::Store&, std::vector<store::Record>);
+
+}  // namespace footring::exchange
