@@ -11,6 +11,7 @@ import re
 
 import cupboard_lots
 import cupboard_photos
+import cupboard_services
 from pack_tables import LIDDED
 
 SEED = 1912
@@ -300,5 +301,6 @@ def files(tables):
     result = {f"pieces/{i}.json": json_text(piece) for i, piece in pieces.items()}
     result["lots.json"] = json_text(lots_file())
     result["records.json"] = json_text(list(records.values()))
+    result["services.json"] = json_text(cupboard_services.services_file())
     result["truth.json"] = json_text(truth)
     return result

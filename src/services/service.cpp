@@ -49,10 +49,10 @@ std::expected<Service, std::vector<Problem>> service_from_json(const json& value
         reader.fault("id", fmt::format("'{}' is no id", out.id), "use a-z, 0-9 and single hyphens");
     reader.text("name", out.name);
     reader.text("note", out.note, 4000);
-    reader.texts("treatments", out.treatments, kMostTreatments);
-    if (value.is_object() && reader.member("treatments") == nullptr)
-        reader.fault("treatments", "no treatment is named", "name one or more, such as [\"t-117\"]");
-    else if (out.treatments.empty() && problems.empty())
+    if (reader.member("treatments") != nullptr && *reader.member("treatments") != "")
+        reader.texts("treatments", out.treatments, kMostTreatments);
+    const json* treatments = reader.member("treatments");
+    if (value.is_object() && (treatments == nullptr || *treatments == "" || *treatments == json::array()))
         reader.fault("treatments", "no treatment is named", "name one or more, such as [\"t-117\"]");
     if (const json* composition = reader.member("composition");
         composition != nullptr && composition->is_object()) {

@@ -7,4 +7,5 @@ cd "$(dirname "$0")"
 status=0
 node edtf_oracle.mjs || status=1          # dates, against npm edtf
 /usr/bin/python3 isotonic_oracle.py || status=1   # number sequences, against scikit-learn
+node services_oracle.mjs || status=1                      # allotments, against HiGHS
 exit $status
