@@ -83,6 +83,7 @@ Outcome import(const Call& call, World& world) {
     exchange::ImportOptions options;
     options.dry_run = call.has("--dry-run");
     options.keep_good = call.has("--keep-good");
+    options.today = utc_now();
     options.mapping = read_mapping(call, problems);
     std::string text;
     if (!folder) {

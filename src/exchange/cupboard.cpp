@@ -6,6 +6,7 @@
 #include <algorithm>
 #include <fstream>
 #include <iterator>
+#include <optional>
 #include <utility>
 
 #include "book/json_text.h"
@@ -14,6 +15,7 @@
 #include "exchange/json_text.h"
 #include "exchange/kept_services.h"
 #include "exchange/record_json.h"
+#include "exchange/sales.h"
 #include "exchange/workbook.h"
 
 namespace footring::exchange {
@@ -157,6 +159,23 @@ void add_records(const json& value, const std::string& where, Intake& into) {
     }
 }
 
+// sales.csv, read once before anything is stored, so that its faults are told with all others.
+std::optional<std::string> sales_of_folder(const fs::path& folder, const book::Book* book,
+                                           const ImportOptions& options, std::vector<Problem>& problems) {
+    std::error_code error;
+    const fs::path file = folder / "sales.csv";
+    if (!fs::exists(file, error)) return std::nullopt;
+    auto text = text_of(file);
+    if (!text) {
+        problems.push_back(text.error());
+        return std::nullopt;
+    }
+    SalesReading reading;
+    reading.today = options.today;
+    move_to(problems, read_sales_csv(*text, reading, book, file.string()).problems);
+    return std::move(*text);
+}
+
 }  // namespace
 
 std::expected<Imported, std::vector<Problem>> import_pieces(store::Store& store, const book::Book* book,
@@ -208,6 +227,7 @@ std::expected<Imported, std::vector<Problem>> import_folder(store::Store& store,
         if (records) services = std::move(*records);
         else move_to(intake.problems, std::move(records.error()));
     }
+    const auto sales = sales_of_folder(folder, book, options, intake.problems);
     auto taken = take_in(store, book, std::move(intake), true, options);
     if (taken && !options.dry_run)
         if (auto kept = keep_services(store, std::move(services)); !kept)
@@ -215,6 +235,13 @@ std::expected<Imported, std::vector<Problem>> import_folder(store::Store& store,
     if (taken && !options.dry_run)
         if (auto added = add_photos(store, photos); !added)
             return std::unexpected(std::vector{std::move(added.error())});
+    if (taken && sales && !options.dry_run) {
+        SalesImport import;
+        import.reading.today = options.today;
+        import.keep_good = options.keep_good;
+        if (auto stored = import_sales(store, book, *sales, (folder / "sales.csv").string(), import); !stored)
+            return std::unexpected(std::move(stored.error()));
+    }
     return taken;
 }
 

@@ -3,8 +3,8 @@
 //            takes that, an array of records or piece files, or one of them
 //   folder   the same in separate files: pieces/*.json (piece files), lots.json (array of lots) and records.json
 //            (array of {piece: id, lot, place, cost, currency, note, decision}); and photos/, where the photographs
-//            lie that piece files name in `photos`; and services.json, the services being built
-//            (exchange/kept_services.h); all but pieces/ may be missing
+//            lie that piece files name in `photos`; services.json, the services being built
+//            (exchange/kept_services.h); and sales.csv (exchange/sales_csv.h); all but pieces/ may be missing
 //   A piece whose id is in the store is changed: fields that the file does not have stay as they are.
 //   A lot is named by id or by name; one that nobody knows is added. A new piece's cost without a currency is in
 //   that of its lot. Nothing is stored when a fault is found, unless `keep_good` is given; then the good rows are
@@ -32,6 +32,7 @@ struct ImportOptions {
     bool dry_run = false;                             // tell what would happen, store nothing
     bool keep_good = false;                           // store the good rows beside reported bad ones
     std::map<std::string, std::string> mapping = {};  // CSV: column -> field
+    std::string today = {};                           // "2026-03-01"; empty: no sale is in the future
 };
 struct Imported {
     int added = 0, changed = 0;
