@@ -3,8 +3,8 @@
 //   except that an aborted call rejects with AbortError, which lib/latest.ts and lib/loaded.svelte.ts swallow.
 // SPDX-License-Identifier: Apache-2.0
 import type {
-  Answer, Apart, Asked, BookInfo, Change, Corrections, Decision, ExamineAnswer, Facet, Found, Health, ImportAnswer, Key,
-  Lot, Page, PhotoMeta, PhotoReading, PieceFile, PieceRecord, Problem, ReadingJob, ReadingJobs, Row, SettingRow,
+  Answer, Apart, Asked, BookInfo, Cautions, Change, Clues, Corrections, Dated, Decision, ExamineAnswer, Facet, Found, Health, ImportAnswer, Key,
+  Leach, LeachAsked, Lot, Page, PhotoMeta, PhotoReading, PieceFile, PieceRecord, Problem, ReadingJob, ReadingJobs, Regimes, Row, SettingRow,
   Suggestions, TreatmentDetail, Vocabulary, Years,
 } from './types';
 
@@ -105,6 +105,14 @@ export const api = {
     call<Page<Row>>(`book/${at(table)}${queryOf(query)}`, { signal }),
   row: (table: string, id: string, signal?: S) => call<Row>(`book/${at(table, id)}`, { signal }),
   treatment: (id: string, signal?: S) => call<TreatmentDetail>(`book/${at('treatments', id)}`, { signal }),
+
+  date: (piece: PieceFile, clues: string[], signal?: S) =>
+    call<Dated>('date', { method: 'POST', json: clues.length ? { piece, clues } : { piece }, signal }),
+  clues: (text: string, signal?: S) => call<Clues>('clues', { method: 'POST', json: { text }, signal }),
+  cautions: (piece: PieceFile, signal?: S) => call<Cautions>('care/cautions', { method: 'POST', json: { piece }, signal }),
+  cautionsOf: (id: string, signal?: S) => call<Cautions>(`care/cautions/${at(id)}`, { signal }),
+  regimes: (signal?: S) => call<Regimes>('care/regimes', { signal }),
+  leach: (asked: LeachAsked, signal?: S) => call<Leach>('care/leach', { method: 'POST', json: asked, signal }),
 
   years: (of: string, signal?: S) => call<Years>(`years${queryOf({ of })}`, { signal }),
 

@@ -132,3 +132,31 @@ export type Years = {
   pieces: YearsPiece[];
   notes: string[];
 };
+
+/** A statement about when a piece was made, how far it agrees with each year, and what it takes away beside the others. */
+export type DateStatement = {
+  subject: string; what: string; span: Span | null; trust: number; holds: number; cut_before: number; cut_after: number; sources: string[];
+  row: string | null; agrees: number[];
+};
+export type Dated = {
+  piece: string; date: DateAnswer; statements: DateStatement[]; contradictions: { statements: string[] }[]; frees: string[];
+  hypotheses: { treatment: string | null; probability: number; median: number }[]; notes: string[];
+};
+export type FoundClue = {
+  clue: string; kind: string; name: string; text: string; years: string; rarely: string | null; rule: string; jurisdiction: string; verified: string;
+  trust: number | null; note: string; sources: string[]; row: string; within: string | null;
+};
+export type Clues = { clues: FoundClue[]; years: string; only_rarely: boolean; conflict: string[] };
+
+export type Caution = { id: string; title: string; text: string; because: string[]; chance: number; sources: SourceRef[] };
+export type Cautions = { piece: string; cautions: Caution[]; defers: string };
+export type Limit = {
+  substance: string; category: string; limit: number; unit: string; rule: string; value_verified: boolean; rule_verified: boolean; in_force: boolean; note: string;
+};
+export type Regimes = {
+  regimes: { authority: string; document: string; in_force: boolean; limits: Limit[] }[]; categories: Named[]; members: string[];
+  flat_depth_mm: number; large_ml: number; storage_ml: number; note: string;
+};
+export type LeachVerdict = Limit & { authority: string; document: string; verdict: string; because: string };
+export type Leach = { units: number; categories: string[]; verdicts: LeachVerdict[]; notes: string[] };
+export type LeachAsked = { depth_mm?: number; volume_ml?: number; category: string; units?: Record<string, string>[]; csv?: string };

@@ -9,7 +9,7 @@ import { grouped, pickedOut } from '../../lib/odds';
 import { blankPiece, blankRecord, looksMade, sameSeen, toFile } from '../../lib/piece';
 import { undoable } from '../../lib/undo';
 import type {
-  Answer, Apart, Candidate, Decision, ExamineAnswer, PieceFile, PieceRecord, PhotoMeta, Problem, Vocabulary,
+  Answer, Apart, Candidate, Cautions, Clues, Dated, Decision, ExamineAnswer, PieceFile, PieceRecord, PhotoMeta, Problem, Vocabulary,
 } from '../../lib/types';
 
 type Aside = { piece: PieceFile; record: PieceRecord | undefined };
@@ -31,6 +31,14 @@ class Bench {
   telling = $state.raw<Record<string, string[]>>({});
   keeping = $state(false);
 
+  dated = $state.raw<Dated | undefined>();
+  datedProblems = $state.raw<Problem[]>([]);
+  cautions = $state.raw<Cautions | undefined>();
+  cautionProblems = $state.raw<Problem[]>([]);
+  /** Wording that was added as clues to the date, and what each was found to say. They belong to the piece on the bench. */
+  clues = $state.raw<string[]>([]);
+  clueWords = $state.raw<Record<string, string>>({});
+
   groups = $derived(this.answer ? grouped(this.answer.candidates) : []);
   dirty = $derived(this.record ? !sameSeen(this.piece, this.record.piece) : looksMade(this.piece) > 0);
   photos = $derived<PhotoMeta[]>(this.record?.photos ?? []);
@@ -45,6 +53,10 @@ class Bench {
       if (!answer.ok) return;
       this.answer = answer.value;
       this.#comparing.now({ candidates: answer.value.candidates, form: piece.form ?? '' });
+      if (looksMade(piece) > 0) {
+        this.#dating.now(piece);
+        this.#caring.now(piece);
+      }
     },
     () => (this.asking = true),
   );
@@ -59,6 +71,22 @@ class Bench {
     ({ ids, form, apart }) => {
       this.apart = apart ? { ids, answer: apart } : undefined;
       void this.#askTelling(form);
+    },
+  );
+  #dating = latest<PieceFile, Answer<Dated>>(
+    0,
+    (piece, signal) => api.date(toFile(piece), this.clues, signal),
+    (answer) => {
+      this.datedProblems = answer.ok ? [] : answer.problems;
+      if (answer.ok) this.dated = answer.value;
+    },
+  );
+  #caring = latest<PieceFile, Answer<Cautions>>(
+    0,
+    (piece, signal) => api.cautions(toFile(piece), signal),
+    (answer) => {
+      this.cautionProblems = answer.ok ? [] : answer.problems;
+      if (answer.ok) this.cautions = answer.value;
     },
   );
   #draw = latest<PieceFile, Answer<string>>(
@@ -124,6 +152,22 @@ class Bench {
     this.past = this.past.slice(0, -1);
     this.piece = before;
     this.look(false);
+  }
+
+  addClue(text: string): void {
+    if (!this.clues.includes(text)) this.clues = [...this.clues, text];
+    void api.clues(text).then((answer) => (this.clueWords = { ...this.clueWords, [text]: clueSays(answer) }));
+    this.dateAgain();
+  }
+  removeClue(text: string): void {
+    this.clues = this.clues.filter((one) => one !== text);
+    this.dateAgain();
+  }
+  dateAgain(): void {
+    this.#dating.now(this.piece);
+  }
+  careAgain(): void {
+    this.#caring.now(this.piece);
   }
 
   /** Asks for odds and drawing anew. */
@@ -193,12 +237,23 @@ class Bench {
   }
   #fresh(keepPast: boolean): void {
     if (!keepPast) this.past = [];
+    this.clues = [];
+    this.dated = undefined;
+    this.cautions = undefined;
     this.look(true);
   }
   #aside = (): Aside => ({ piece: this.piece, record: this.record });
   #remember(): void {
     keep('bench', JSON.stringify({ piece: this.piece, record: this.record }));
   }
+}
+
+/** What the wording says of the years; plainly so when it says nothing. */
+export function clueSays(answer: Answer<Clues>): string {
+  if (!answer.ok) return answer.problems[0]?.what ?? '';
+  const counted = answer.value.clues.filter((clue) => clue.within === null);
+  if (counted.length === 0) return 'is no wording that the open packs date.';
+  return `${counted.map((clue) => clue.name).join(', ')}${answer.value.years ? `: ${answer.value.years}` : ''}`;
 }
 
 export const twinKey = (ids: readonly string[], form: string): string => `${form}|${[...ids].sort().join(',')}`;
