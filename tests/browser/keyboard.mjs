@@ -102,14 +102,14 @@ test('A slash typed into a field stays in the field', async (world) => {
 
 test('Two keys lead to each room, and the question mark to the help', async (world) => {
   const page = await open(world, '/settings');
-  for (const [keys, heading] of [[['g', 'c'], 'Cupboard'], [['g', 'o'], 'Book'], [['g', 'k'], 'Key'], [['?'], 'Help']]) {
+  for (const [keys, heading] of [[['g', 'c'], 'Cupboard'], [['g', 'o'], 'Book'], [['g', 'k'], 'Key'], [['g', 'y'], 'Years'], [['g', 'a'], 'Care'], [['?'], 'Help']]) {
     for (const key of keys) await page.keyboard.press(key);
     await reads(page.getByRole('heading', { level: 1 }), heading);
   }
 });
 
 test('Whatever has the focus can be seen to have it', async (world) => {
-  for (const address of ['/bench/p-0041', '/cupboard', '/book/treatments/t-117']) {
+  for (const address of ['/bench/p-0041', '/cupboard', '/book/treatments/t-117', '/years?of=ornament:fern-pair', '/care']) {
     const page = await open(world, address);
     await page.waitForLoadState('networkidle');
     for (let i = 0; i < 45; i += 1) {

@@ -4,6 +4,8 @@
 import { runAll } from './harness.mjs';
 import './whole_way.mjs';
 import './photographs.mjs';
+import './years.mjs';
+import './care.mjs';
 import './keyboard.mjs';
 import './states.mjs';
 import './site.mjs';

@@ -51,6 +51,9 @@ const EMPTY = [
   ['/book/treatments', '**/api/book/treatments?*', { rows: [], total: 0 }, 'The open packs hold no treatments.'],
   ['/book/treatments?q=zzz', '**/api/book/treatments?*', { rows: [], total: 0 }, 'No treatment has that in its row.'],
   ['/book', '**/api/book', { packs: [], counts: {} }, 'No pack is open.'],
+  ['/years?of=glaze:oat', '**/api/years?*', {
+    title: 'Oat', of: { table: 'glaze', id: 'oat', name: 'Oat', span: null, words: '', sources: [] }, first: 1900, last: 1950, lanes: [], ticks: [], glazes: [], numbers: [], pieces: [], notes: [],
+  }, 'Nothing here has a year yet.'],
   ['/book/compare', '**/api/nothing', {}, 'Nothing to compare yet.'],
   ['/book/key?shape=harrow', '**/api/key?*', { nodes: [], expected_effort_min: 0, optimal: true }, 'No treatment of the open packs is made in this shape and form.'],
 ];

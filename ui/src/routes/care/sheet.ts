@@ -60,7 +60,7 @@ export function grouped(verdicts: readonly LeachVerdict[]): Group[] {
     }))).filter(({ verdicts: some }) => some.length > 0);
 }
 /** "mg/dm2" -> "mg/dm²". */
-export const unitWords = (unit: string): string => unit.replace('dm2', 'dm²').replace(/^ug/, 'µg');
+export const unitWords = (text: string): string => text.replace(/\bdm2\b/g, 'dm²').replace(/\bug\b/g, 'µg');
 
 /** Fail before cannot tell before pass, in one sentence; it never says more than the rules do. */
 export function summary(verdicts: readonly LeachVerdict[]): string {
