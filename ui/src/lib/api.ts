@@ -18,7 +18,7 @@ export function queryOf(query: Query): string {
   return parts.length ? `?${parts.join('&')}` : '';
 }
 
-const at = (...parts: string[]) => parts.map(encodeURIComponent).join('/');
+export const at = (...parts: string[]) => parts.map(encodeURIComponent).join('/');
 
 function isProblem(value: unknown): value is Problem {
   return typeof value === 'object' && value !== null && 'what' in value;
@@ -50,7 +50,7 @@ const unreachable = (where: string): Problem => ({
 
 type Call = { method?: string; json?: unknown; bytes?: Blob; signal?: AbortSignal | undefined; text?: boolean };
 
-async function call<T>(path: string, options: Call = {}): Promise<Answer<T>> {
+export async function call<T>(path: string, options: Call = {}): Promise<Answer<T>> {
   const { method = 'GET', json, bytes, signal, text } = options;
   const init: RequestInit = { method, headers: { Accept: text ? '*/*' : 'application/json' } };
   if (signal) init.signal = signal;

@@ -2,7 +2,7 @@
 //   from here. To add a room: a line here, its icon in parts/Icon.svelte, its routes in App.svelte.
 // SPDX-License-Identifier: Apache-2.0
 
-export type IconName = 'search' | 'sun' | 'moon' | 'more' | 'bench' | 'cupboard' | 'book' | 'years' | 'care' | 'help';
+export type IconName = 'search' | 'sun' | 'moon' | 'more' | 'bench' | 'cupboard' | 'book' | 'services' | 'years' | 'worth' | 'care' | 'help';
 export type Room = {
   name: string; href: string; icon: IconName; key: string; says: string;
   within: string[]; // addresses that begin like this belong to it
@@ -13,6 +13,7 @@ export const ROOMS: readonly Room[] = [
   { name: 'Bench', href: '/', icon: 'bench', key: 'b', says: 'Examine one piece', within: ['/bench', '/photographs'], near: true },
   { name: 'Cupboard', href: '/cupboard', icon: 'cupboard', key: 'c', says: 'The pieces that you have', within: ['/cupboard'], near: true },
   { name: 'Book', href: '/book', icon: 'book', key: 'o', says: 'The reference', within: ['/book'], near: true },
+  { name: 'Services', href: '/services', icon: 'services', key: 's', says: 'Services being built from what you have', within: ['/services'], near: false },
   { name: 'Years', href: '/years', icon: 'years', key: 'y', says: 'When each thing was made', within: ['/years'], near: true },
   { name: 'Care', href: '/care', icon: 'care', key: 'a', says: 'Cautions, and what a laboratory measured', within: ['/care'], near: false },
 ];
