@@ -15,6 +15,7 @@ export const ROOMS: readonly Room[] = [
   { name: 'Book', href: '/book', icon: 'book', key: 'o', says: 'The reference', within: ['/book'], near: true },
   { name: 'Services', href: '/services', icon: 'services', key: 's', says: 'Services being built from what you have', within: ['/services'], near: false },
   { name: 'Years', href: '/years', icon: 'years', key: 'y', says: 'When each thing was made', within: ['/years'], near: true },
+  { name: 'Worth', href: '/worth', icon: 'worth', key: 'w', says: 'What it may fetch, from the sales that are kept', within: ['/worth'], near: false },
   { name: 'Care', href: '/care', icon: 'care', key: 'a', says: 'Cautions, and what a laboratory measured', within: ['/care'], near: false },
 ];
 /** Further addresses that two keys lead to. */
