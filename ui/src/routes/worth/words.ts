@@ -35,3 +35,13 @@ export function barOf({ median, fifty, ninety }: Interval, most: number): { whol
   const at = (amount: number) => Math.min(Math.max((100 * amount) / Math.max(most, 1e-9), 0), 100);
   return { whole: [at(ninety[0]), at(ninety[1]) - at(ninety[0])], half: [at(fifty[0]), at(fifty[1]) - at(fifty[0])], middle: at(median) };
 }
+
+/** Whole years for the axis of a chart, with room for their figures; never one twice. */
+export function yearTicks(years: readonly number[], width: number): number[] {
+  const first = Math.ceil(Math.min(...years));
+  const last = Math.floor(Math.max(...years));
+  const step = [1, 2, 5, 10, 20, 50].find((size) => (last - first) / size <= Math.max(width / 70, 2)) ?? 100;
+  const out: number[] = [];
+  for (let year = Math.ceil(first / step) * step; year <= last; year += step) out.push(year);
+  return out;
+}

@@ -1,6 +1,6 @@
 // SPDX-License-Identifier: Apache-2.0
 import { describe, expect, it } from 'vitest';
-import { barOf, factorWords, figure, intervalWords, lacksSales, paid, price, range } from './words';
+import { barOf, factorWords, figure, intervalWords, lacksSales, paid, price, range, yearTicks } from './words';
 
 const plain = (text: string) => text.replaceAll('\u00a0', ' ');
 describe('Prices', () => {
@@ -16,6 +16,10 @@ describe('Prices', () => {
   it('have parts in percent', () => expect([1.25, 0.8, 1.001].map((one) => plain(factorWords(one)))).toEqual(['+25 %', '−20 %', '0 %']));
   it('are drawn within the line, wherever they lie', () => {
     expect(barOf({ median: 50, fifty: [40, 60], ninety: [20, 200] }, 100)).toEqual({ whole: [20, 80], half: [40, 20], middle: 50 });
+  });
+  it('stand over whole years, none of them twice', () => {
+    expect(yearTicks([2018.2, 2021.9], 900)).toEqual([2019, 2020, 2021]);
+    expect(yearTicks([2005, 2020], 380)).toEqual([2005, 2010, 2015, 2020]);
   });
   it('are read with a comma or a point', () => {
     expect([figure(' 12,5 '), figure('3.25'), figure(''), Number.isNaN(figure('dear') ?? 0)]).toEqual([12.5, 3.25, undefined, true]);

@@ -115,6 +115,7 @@ function parts(row: Row, options: Options): { words: number; bar: number; thick:
   if (row.kind === 'glaze') return options.close ? { words: -1, bar: 7, thick: 3 } : options.narrow ? { words: 17, bar: 30, thick: 3 } : { words: 17, bar: 13, thick: 3 };
   if (row.kind === 'lane') return options.narrow ? { words: 27, bar: 46, thick: 3 } : { words: 30, bar: 26, thick: 3 };
   if (row.kind === 'loose') return options.narrow ? { words: 18, bar: 36, thick: 3 } : { words: 22, bar: 18, thick: 3 };
+  if (row.kind === 'numbers') return { words: options.narrow ? 15 : tall - 10, bar: options.narrow ? 27 : 8, thick: 0 };
   return { words: tall - 10, bar: tall / 2, thick: 0 };
 }
 
@@ -240,7 +241,7 @@ function active(mark: Mark, view: View, x: number, y: number, w: number, h: numb
 // Numbers as on a ruler: all have a stroke, and as many as have room their figures; dated ones first.
 function numbers(row: Row, drawn: Mark[], view: View): string {
   const { plot, ink, options } = view;
-  const base = row.y + (options.narrow ? 20 : 8);
+  const base = row.y + parts(row, options).bar;
   const taken: [number, number][] = [];
   const places = new Map<string, string>();
   const some = drawn.flatMap((mark) => (mark.kind === 'number' ? [mark] : []));

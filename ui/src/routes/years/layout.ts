@@ -34,7 +34,7 @@ export function heights({ close, narrow }: Options): Record<RowKind, number> {
   const words = narrow ? 24 : 0;
   return {
     heading: 44, lane: narrow ? 62 : 48, bar: close ? 9 : 32 + words, glaze: close ? 14 : narrow ? 42 : 26,
-    numbers: 26 + words / 2, loose: 30 + words,
+    numbers: narrow ? 48 : 26, loose: 30 + words,
   };
 }
 
