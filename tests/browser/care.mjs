@@ -1,6 +1,7 @@
 // Care: a laboratory's results beside the limits, cautions with each piece, and words that promise nothing.
 // SPDX-License-Identifier: Apache-2.0
 import { equal, hold, open, reads, seen, test } from './harness.mjs';
+import { settled } from './screens.mjs';
 
 const sheet = (page) => page.getByRole('form', { name: 'Leaching results' });
 const results = (page) => page.getByRole('region', { name: 'Results beside the limits' });
@@ -72,6 +73,7 @@ test('Cautions stand with a piece, on the Bench and in the cupboard, each with w
     const page = await open(world, address);
     const why = page.getByRole('button', { name: /^Why\? the caution: / }).first();
     await seen(why);
+    await settled(page);
     await why.click();
     equal(await why.getAttribute('aria-expanded'), 'true', 'it opens');
     await seen(page.getByText(/accredited laboratory and the rules of your place to say/).first());
@@ -81,7 +83,9 @@ test('Cautions stand with a piece, on the Bench and in the cupboard, each with w
 
 test('The date is shown statement by statement, and wording that is added moves it', async (world) => {
   const page = await open(world, '/bench/p-0041');
-  await page.getByText('Statement by statement').first().click();
+  await seen(page.getByRole('heading', { name: 'Care', exact: true }));
+  await settled(page);
+  await page.getByText('Statement by statement', { exact: true }).click();
   const rows = page.getByRole('list', { name: 'Statements about its years' });
   await reads(rows, /Treatment 117 .*in use between 1930 and 1939.*Together about 19\d\d; 95 % within/);
   const together = async () => (await rows.getByRole('listitem').last().innerText()).replaceAll('\u00a0', ' ');

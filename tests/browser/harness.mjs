@@ -104,6 +104,9 @@ export const reads = (locator, pattern) =>
     const text = (await locator.first().innerText()).replaceAll('\u00a0', ' ').replace(/\s+/g, ' ').trim();
     return (pattern instanceof RegExp ? pattern.test(text) : text === pattern) || text;
   });
+/** The odds on the Bench are those of what stands there now: nothing is being asked, and nothing will move under the hand. */
+export const answered = (page) =>
+  hold('the odds are here', async () => (await page.getByRole('region', { name: 'What it may be' }).getAttribute('aria-busy')) === 'false');
 export const equal = (got, wanted, what = 'value') => {
   if (JSON.stringify(got) !== JSON.stringify(wanted)) throw new Error(`${what}: got ${JSON.stringify(got)}, wanted ${JSON.stringify(wanted)}`);
 };

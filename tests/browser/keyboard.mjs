@@ -1,6 +1,7 @@
 // Everything by keyboard alone, with a focus that can be seen.
 // SPDX-License-Identifier: Apache-2.0
-import { equal, gone, hold, open, reads, seen, test } from './harness.mjs';
+import { answered, equal, gone, hold, open, reads, seen, test } from './harness.mjs';
+import { settled } from './screens.mjs';
 
 const focused = (page) => page.evaluate(() => document.activeElement?.textContent?.trim().slice(0, 60) ?? '');
 
@@ -30,6 +31,8 @@ test('A piece is examined and kept without a mouse', async (world) => {
   await hold('the form is a teapot', async () => (await page.getByLabel('Form', { exact: true }).inputValue()) === 'teapot');
   await hold('a teapot is drawn', async () => (await page.locator('g[data-place="finial"]').count()) === 1);
   // the drawing is one stop; arrows walk its places
+  await answered(page);
+  await settled(page);
   await page.evaluate(() => document.querySelector('main h1')?.focus());
   await tabTo(page, () => document.activeElement?.matches('g[data-place]'));
   const first = await page.evaluate(() => document.activeElement?.getAttribute('data-place'));
@@ -41,6 +44,8 @@ test('A piece is examined and kept without a mouse', async (world) => {
   await tabTo(page, () => document.activeElement?.textContent?.trim() === 'Nothing there', 20);
   await page.keyboard.press('Enter');
   await gone(page.getByRole('dialog'));
+  await answered(page);
+  await settled(page);
   await tabTo(page, () => document.activeElement?.textContent?.trim() === 'Keep undecided', 200);
   await page.keyboard.press('Enter');
   await seen(page.getByText(/is in the cupboard, undecided\.$/));
@@ -111,7 +116,7 @@ test('Two keys lead to each room, and the question mark to the help', async (wor
 test('Whatever has the focus can be seen to have it', async (world) => {
   for (const address of ['/bench/p-0041', '/cupboard', '/book/treatments/t-117', '/years?of=ornament:fern-pair', '/care']) {
     const page = await open(world, address);
-    await page.waitForLoadState('networkidle');
+    await settled(page);
     for (let i = 0; i < 45; i += 1) {
       await page.keyboard.press('Tab');
       const bare = await page.evaluate(() => {

@@ -88,8 +88,9 @@ test('The odds keep their room: nothing on the bench moves while a new answer is
     await held;
     await route.fallback().catch(() => {});
   });
+  const asked = page.waitForRequest('**/api/examine');
   await page.getByLabel('Date code').fill('A');
-  await page.waitForRequest('**/api/examine');
+  await asked;
   equal(await at(), before, 'the place of the decision while waiting');
   equal(await page.getByRole('region', { name: 'What it may be' }).getByRole('listitem').count() > 0, true, 'the old answer stays');
   go();

@@ -1,6 +1,7 @@
 // The whole way of a person: examine a piece, decide, find it in the cupboard, undo. By role and name throughout.
 // SPDX-License-Identifier: Apache-2.0
-import { NARROW, equal, gone, hold, open, reads, seen, test } from './harness.mjs';
+import { NARROW, answered, equal, gone, hold, open, reads, seen, test } from './harness.mjs';
+import { settled } from './screens.mjs';
 
 const place = (page, name) => page.getByRole('list', { name: 'Looks by place' }).getByRole('button', { name: new RegExp(`^${name}`) });
 const leading = (page) => page.getByRole('region', { name: 'What it may be' }).getByRole('listitem').first();
@@ -45,6 +46,7 @@ test('A piece is examined, decided, found in the cupboard, and all of it undone'
   await reads(place(page, 'Rim'), /Rim Fern pair/);
   await page.getByRole('textbox', { name: /^Number/ }).fill('117');
   await page.getByLabel('Mark on the underside').selectOption('none');
+  await answered(page);
   await reads(leading(page), /117/);
   await page.getByRole('button', { name: 'Choose 117' }).click();
   const decision = page.getByRole('form', { name: 'Decision' });
@@ -74,6 +76,7 @@ test('The odds follow each look, and taking the look back brings the old odds', 
   const page = await open(world, '/bench/p-0041');
   await seen(leading(page));
   const percents = async () => (await page.getByRole('region', { name: 'What it may be' }).getByText(/%$/).allInnerTexts()).join('|');
+  await answered(page);
   const before = await percents();
   await seeAt(page, 'Lid', 'Nothing there');
   await hold('the odds change', async () => (await percents()) !== before);
@@ -84,6 +87,7 @@ test('The odds follow each look, and taking the look back brings the old odds', 
 
 test('A place of the drawing is clicked to say what is there', async (world) => {
   const page = await open(world, '/bench/p-0041');
+  await settled(page); // the drawing is made anew when its answer comes
   await page.getByRole('button', { name: /^Lid: / }).click();
   await seen(page.getByRole('dialog', { name: 'Lid: what is there?' }));
   await page.keyboard.press('Escape');
@@ -93,22 +97,28 @@ test('A place of the drawing is clicked to say what is there', async (world) => 
 test('An answer that was overtaken is never shown', async (world) => {
   const page = await open(world, '/bench/p-0041');
   await seen(leading(page));
+  await answered(page);
+  let release = () => {};
+  let over = () => {};
+  const held = new Promise((go) => (release = go));
+  const slowIsOver = new Promise((done) => (over = done));
   let first = true;
   await page.route('**/api/examine', async (route) => {
     const slow = first;
     first = false;
-    if (slow) await new Promise((go) => setTimeout(go, 1500));
     const response = await route.fetch().catch(() => undefined);
-    if (!response) return route.abort();
-    const body = await response.json();
-    body.verdict = slow ? 'The slow answer.' : 'The quick answer.';
-    await route.fulfill({ json: body }).catch(() => {});
+    if (slow) await held;
+    if (!response) await route.abort().catch(() => {});
+    else await route.fulfill({ json: { ...(await response.json()), verdict: slow ? 'The slow answer.' : 'The quick answer.' } }).catch(() => {});
+    if (slow) over();
   });
+  const asked = page.waitForRequest('**/api/examine');
   await page.getByLabel('Form', { exact: true }).selectOption({ label: 'Creamer' });
-  await page.waitForRequest('**/api/examine');
+  await asked;
   await page.getByLabel('Form', { exact: true }).selectOption({ label: 'Teapot' });
   await seen(page.getByText('The quick answer.'));
-  await page.waitForTimeout(1800);
+  release();
+  await slowIsOver;
   await seen(page.getByText('The quick answer.'));
   equal(await page.getByText('The slow answer.').count(), 0, 'slow answers shown');
 });
@@ -116,6 +126,7 @@ test('An answer that was overtaken is never shown', async (world) => {
 test('Every number can be asked why, down to rows and sources', async (world) => {
   const page = await open(world, '/bench/p-0041');
   await seen(leading(page));
+  await settled(page); // date and cautions are here, so that the reasons below them stand still
   for (const about of [/^Why\? the odds of/, /the two open possibilities/, /the date/, /the grade/, /the worth of this look/]) {
     const button = page.getByRole('button', { name: about }).first();
     equal(await button.getAttribute('aria-expanded'), 'false', `${about} begins closed`);
@@ -131,6 +142,7 @@ test('Every number can be asked why, down to rows and sources', async (world) =>
 
 test('A next look leads to the input that it asks for', async (world) => {
   const page = await open(world, '/bench/p-0041');
+  await settled(page);
   const next = page.getByRole('button', { name: /^(Look at the|Turn it over|Judge|Read)/ }).first();
   await next.click();
   await hold('something is ready to be filled in', () =>
@@ -199,6 +211,7 @@ test('A piece that was changed elsewhere meanwhile can still be kept from the Be
   await rooms.getByRole('link', { name: 'Bench' }).click();
   await reads(page.getByText(/^p-0007, kept at/), 'p-0007, kept at Window sill');
   await seeAt(page, 'Body', 'Worn traces');
+  await answered(page);
   await page.getByRole('button', { name: /^Keep/ }).last().click();
   await seen(page.getByText(/^p-0007 is in the cupboard/));
 });

@@ -24,7 +24,7 @@ test('A decoration is chosen by its drawing and its chronology shows shapes, bar
   await reads(page.getByRole('heading', { level: 1 }), 'Years');
   await page.getByLabel(/^Find an ornament/).fill('fern p');
   await hold('others are gone', async () => (await page.getByRole('link', { name: /^Fern ladder/ }).count()) === 0);
-  await page.getByRole('link', { name: /^Fern pair/ }).first().click();
+  await page.getByRole('list', { name: 'Ornaments' }).getByRole('link', { name: /^Fern pair/ }).click();
   await reads(page.getByRole('heading', { level: 1 }), /^Fern pair/);
   await drawn(page);
   await seen(chart(page).getByRole('option', { name: /^Harrow, Kettlewharf Pottery, made / }));

@@ -24,6 +24,7 @@ class Bench {
 
   answer = $state.raw<ExamineAnswer | undefined>();
   problems = $state.raw<Problem[]>([]);
+  /** From a change of the piece until the odds of that change are here. */
   asking = $state(false);
   drawing = $state.raw('');
   drawingLost = $state(false);
@@ -58,7 +59,6 @@ class Bench {
         this.#caring.now(piece);
       }
     },
-    () => (this.asking = true),
   );
   #comparing = latest<{ candidates: Candidate[]; form: string }, { ids: string[]; form: string; apart?: Apart }>(
     0,
@@ -173,6 +173,7 @@ class Bench {
   /** Asks for odds and drawing anew. */
   look(now: boolean): void {
     this.#remember();
+    this.asking = true;
     if (now) {
       this.#examining.now(this.piece);
       this.#draw.now(this.piece);
