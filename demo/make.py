@@ -21,6 +21,7 @@ sys.path.insert(0, str(ROOT / "demo"))
 
 import cupboard  # noqa: E402
 import pack_tables  # noqa: E402
+import sales  # noqa: E402
 
 PACK = "packs/ambrel-valley"
 ABOUT = {
@@ -73,6 +74,7 @@ def main(arguments):
     tables = write_pack(target / PACK)
     for path, text in cupboard.files(tables).items():
         write(target / "demo" / "cupboard" / path, text)
+    write(target / "demo" / "cupboard" / "sales.csv", csv_text(sales.COLUMNS, sales.rows(tables)))
 
 
 if __name__ == "__main__":

@@ -38,5 +38,6 @@ Command read_command();
 Command settings_command();
 Command unseen_command();
 Command version_command();
+Command worth_command();
 
 }  // namespace footring::cli

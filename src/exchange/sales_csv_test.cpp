@@ -61,10 +61,11 @@ TEST_F(Sales, AMappingComesBeforeTheNames) {
     EXPECT_THAT(lines_of(found.problems), IsEmpty());
     ASSERT_EQ(found.rows.size(), 1u);
     EXPECT_EQ(found.rows[0].sale.currency, "GBP");
-    EXPECT_THAT(lines_of(read("when,price\n", {{"whem", "date"}, {"when", "dat"}}).problems),
-                ElementsAre("s.csv:1: the mapping names a field 'dat' that sales do not have: did you mean 'date'?",
-                            "s.csv:1: the mapping names a column 'whem' that the file does not have: did you mean "
-                            "'when'?"));
+    EXPECT_THAT(
+        lines_of(read("when,price\n", {{"whem", "date"}, {"when", "dat"}}).problems),
+        ElementsAre("s.csv:1: the mapping names a column 'whem' that the file does not have: did you mean "
+                    "'when'?",
+                    "s.csv:1: the mapping names a field 'dat' that sales do not have: did you mean 'date'?"));
     EXPECT_THAT(
         lines_of(read("date,what\n").problems),
         ElementsAre("s.csv:1: no column is taken for price, form, currency: name the columns as here, or map "
@@ -78,7 +79,7 @@ TEST_F(Sales, EveryFaultIsToldWithItsLineAndColumn) {
         "2031-01,20,USD,plate,117,good\n"
         "2019,-5,USD,plate,117,good\n"
         "2019,,USD,plate,117,good\n"
-        "2019,$5,UDS,plat,t-11,rough\n"
+        "2019,$5,USB,plat,t-11,rough\n"
         "2019,123456789,USD,plate,,\n"
         "2019,20,USD,plate,,good\n");
     EXPECT_THAT(
@@ -91,7 +92,7 @@ TEST_F(Sales, EveryFaultIsToldWithItsLineAndColumn) {
             "sign "
             "and without separators",
             "s.csv:5: condition: there is no condition 'rough': use mint, good, fair, poor or damaged",
-            "s.csv:5: currency: 'UDS' is not a currency of ISO 4217: did you mean 'USD'?",
+            "s.csv:5: currency: 'USB' is not a currency of ISO 4217: did you mean 'USD'?",
             "s.csv:5: form: there is no form 'plat': did you mean 'plate'?",
             "s.csv:5: treatment: there is no treatment 't-11': did you mean 't-117'?",
             "s.csv:6: price: 123456789 USD for one piece of tableware cannot be right: check the decimal point and "

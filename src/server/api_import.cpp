@@ -9,6 +9,7 @@
 #include "exchange/linked_art.h"
 #include "looks/piece.h"
 #include "server/app.h"
+#include "server/mapping_member.h"
 #include "server/records.h"
 #include "server/routes.h"
 
@@ -25,22 +26,6 @@ std::expected<exchange::Format, Problems> format_of(const Request& request) {
     if (name == "json") return exchange::Format::kJson;
     return refuse(ProblemCode::kBadInput, "query: format", fmt::format("there is no format '{}'", name),
                   "use csv or json");
-}
-
-std::expected<std::map<std::string, std::string>, Problems> mapping_of(const json& body) {
-    std::map<std::string, std::string> out;
-    const auto mapping = body.find("mapping");
-    if (mapping == body.end() || mapping->is_null()) return out;
-    const auto wrong = [] {
-        return refuse(ProblemCode::kBadInput, "body: mapping", "it is not an object of column and field",
-                      R"(give it as {"My column": "glaze", "Other column": null})");
-    };
-    if (!mapping->is_object()) return wrong();
-    for (const auto& [column, field] : mapping->items()) {
-        if (!field.is_string() && !field.is_null()) return wrong();
-        out[column] = field.is_string() ? field.get<std::string>() : "";
-    }
-    return out;
 }
 
 ordered_json imported_json(const exchange::Imported& imported) {
@@ -66,9 +51,9 @@ Answered import(App& app, const Request& request) {
     if (!body) return refuse(body.error());
     const auto text = text_member(*body, "text");
     if (!text) return refuse(text.error());
-    auto mapping = mapping_of(*body);
+    auto mapping = mapping_member(*body);
     if (!mapping) return refuse(std::move(mapping.error()));
-    const exchange::ImportOptions options{*format, *dry_run, *keep_good, std::move(*mapping)};
+    const exchange::ImportOptions options{*format, *dry_run, *keep_good, std::move(*mapping), app.now()};
     const std::lock_guard lock(app.changing);
     auto imported = exchange::import_pieces(*app.store, &app.book, *text, "import", options);
     if (!imported) return refuse(std::move(imported.error()));

@@ -100,6 +100,7 @@ App::App(House& of, book::Book open)
       findables(findables_of(book)),
       views([this](ViewCache::Form form) { return make_view(*this, form); }),
       twins(book),
+      market(book, *store, now),
       changing(of.changing),
       decoding(of.decoding),
       read_photo(of.read_photo ? of.read_photo : reader_of(book)),

@@ -19,6 +19,7 @@
 #include "exchange/names.h"
 #include "looks/piece.h"
 #include "server/allots.h"
+#include "server/market.h"
 #include "server/readings.h"
 #include "server/request.h"
 #include "server/view_cache.h"
@@ -103,6 +104,7 @@ struct App : std::enable_shared_from_this<App> {
     const std::vector<Findable> findables;
     ViewCache views;
     TwinCache twins;
+    Market market;
     std::mutex& changing;
     std::counting_semaphore<2>& decoding;
     const ReadPhoto read_photo;

@@ -22,9 +22,9 @@ std::string_view openapi_document() { return kOpenApi; }
 
 std::vector<Route> routes() {
     std::vector<Route> all;
-    for (auto part :
-         {examine_routes(), glyph_routes(), book_routes(), piece_routes(), change_routes(), photo_routes(),
-          reading_routes(), import_routes(), letter_routes(), service_routes(), allotment_routes()})
+    for (auto part : {examine_routes(), glyph_routes(), book_routes(), piece_routes(), change_routes(),
+                      photo_routes(), reading_routes(), import_routes(), letter_routes(), service_routes(),
+                      allotment_routes(), sales_routes(), worth_routes()})
         std::ranges::copy(part, std::back_inserter(all));
     all.push_back({"GET", "/api/openapi.json", Takes::kNone, openapi});
     return all;

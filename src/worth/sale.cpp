@@ -176,12 +176,17 @@ Expected<std::string> read_currency(std::string_view text, std::string_view wher
         return fail(ProblemCode::kBadInput, std::string(where), "the currency is missing",
                     "give its ISO 4217 code, as in USD");
     if (currency_of(code) != nullptr) return code;
-    std::vector<std::string> known;
-    for (const Currency& currency : all_currencies()) known.emplace_back(currency.code);
+    // Among those that are met most, a slip of the pen is likelier to have begun.
+    static const std::vector<std::string> kOften{"USD", "EUR", "GBP", "CAD", "AUD", "JPY", "CHF", "NZD", "SEK"};
+    const std::string plain = "give its code of three letters, as in USD";
+    std::string remedy = code.size() == 3 ? did_you_mean(code, kOften, plain) : plain;
+    if (code.size() == 3 && remedy == plain) {
+        std::vector<std::string> known;
+        for (const Currency& currency : all_currencies()) known.emplace_back(currency.code);
+        remedy = did_you_mean(code, known, plain);
+    }
     return fail(ProblemCode::kBadInput, std::string(where),
-                fmt::format("'{}' is not a currency of ISO 4217", trim(text)),
-                code.size() == 3 ? did_you_mean(code, known, "give its code of three letters, as in USD")
-                                 : std::string("give its code of three letters, as in USD"));
+                fmt::format("'{}' is not a currency of ISO 4217", trim(text)), std::move(remedy));
 }
 
 std::vector<Problem> faults_of(const Sale& sale, std::string_view today,
