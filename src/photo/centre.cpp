@@ -17,6 +17,11 @@ constexpr double kUnit = kSize / 2.1;  // px for each plate unit
 constexpr double kJoin = 0.06;         // parts nearer than this are one ornament, plate units
 constexpr double kLeastInk = 0.0012;   // plate units squared: a sprig 8 mm long on a plate of 250 mm
 
+// The wall of the well, its lines and what is left of the border lie further out than that share of the way from
+// the middle; an ornament of the centre may reach there, but does not lie there.
+constexpr double kFloor = 0.62;
+constexpr double kLeastOnFloor = 0.3;  // of its ink
+
 constexpr double kMostOffCentre = 0.2;  // plate units; a spray may stand off the middle by as much
 
 double x_of(double column) { return (column + 0.5) / kUnit - 1.05; }
@@ -57,16 +62,21 @@ bool about_the_middle(double x, double y, double radius) {
 
 // The heaviest group of parts that lies about the middle. Where none does, all groups that carry a fifth of the
 // heaviest one's ink or more: sprays may stand round the middle.
-cv::Mat ornament_of(const cv::Mat& ink, double& area) {
+cv::Mat ornament_of(const cv::Mat& ink, double aspect, double inside_of, double& area) {
     cv::Mat solid = ink > 0.5f, joined, labels, boxes, middles;
     const int reach = static_cast<int>(kJoin / 2 * kUnit) | 1;
     cv::morphologyEx(solid, joined, cv::MORPH_DILATE, cv::getStructuringElement(cv::MORPH_ELLIPSE, {reach, reach}));
     const int n = cv::connectedComponentsWithStats(joined, labels, boxes, middles, 8);
-    std::vector<double> weight(static_cast<std::size_t>(n), 0.0);
+    std::vector<double> weight(static_cast<std::size_t>(n), 0.0), on_floor = weight;
     for (int r = 0; r < ink.rows; ++r)
-        for (int c = 0; c < ink.cols; ++c)
-            if (solid.at<uchar>(r, c)) weight[static_cast<std::size_t>(labels.at<int>(r, c))] += 1;
-    weight[0] = 0;
+        for (int c = 0; c < ink.cols; ++c) {
+            if (!solid.at<uchar>(r, c)) continue;
+            const auto label = static_cast<std::size_t>(labels.at<int>(r, c));
+            weight[label] += 1;
+            on_floor[label] += std::hypot(x_of(c), x_of(r) / aspect) < kFloor * inside_of;
+        }
+    for (std::size_t i = 0; i < weight.size(); ++i)
+        if (i == 0 || on_floor[i] < kLeastOnFloor * weight[i]) weight[i] = 0;
     const double heaviest = *std::max_element(weight.begin(), weight.end());
     area = 0;
     cv::Mat kept = cv::Mat::zeros(ink.size(), CV_8UC1);
@@ -108,7 +118,7 @@ CentreReading read_centre(const Picture& picture, const Plate& plate, const Ligh
     cv::Mat ink = lit.ink.ink.clone();
     drop_rings(ink, plate.aspect, inside_of);
     double area = 0;
-    const cv::Mat ornament = ornament_of(ink, area);
+    const cv::Mat ornament = ornament_of(ink, plate.aspect, inside_of, area);
     Centre& centre = reading.centre;
     centre.present = area <= 0 ? 0.005 : std::clamp(1 - std::exp(-1.6 * (area / kLeastInk - 0.35)), 0.005, 0.99);
     if (centre.present < 0.3) return reading;

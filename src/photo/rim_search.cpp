@@ -9,6 +9,7 @@
 
 #include "photo/radial.h"
 #include "photo/reduced.h"
+#include "photo/rim_line.h"
 #include "photo/sampling.h"
 
 namespace footring::photo {
@@ -113,6 +114,7 @@ void weigh(const Radial& radial, double narrow, Mode& mode) {
 struct Modes {
     std::vector<Mode> all;  // largest first
     double step = 1;        // px to which they are known
+    Radial radial;          // the edges that speak for them
 };
 // All hoops near `base` that edges round the whole rim speak for.
 Modes modes_near(const cv::Mat& image, const Hoop& base, double inwards, double outwards) {
@@ -145,6 +147,7 @@ Modes modes_near(const cv::Mat& image, const Hoop& base, double inwards, double 
         else if (mode.sure() > known->sure()) *known = mode;
     }
     std::sort(out.begin(), out.end(), [](const Mode& a, const Mode& b) { return a.size > b.size; });
+    modes.radial = radial;
     return modes;
 }
 
@@ -205,6 +208,34 @@ bool shadow_between(const cv::Mat& image, const Mode& outer, const Mode& inner, 
     return outer.track.strength < 0.5 * inner.track.strength && (by_hue || level(from_in) < -0.12);
 }
 
+// Whether a hoop runs along a surer one for a good part of its way, and where it leaves it has nothing but the
+// table between the two, lit or in shadow: its other part is a shadow's edge, or grain that happens to fit.
+bool strays_from(const cv::Mat& image, const Radial& radial, const Mode& outer, const Mode& inner, double px) {
+    constexpr double kGoodPart = 0.2;
+    if (inner.sure() < 0.9 * outer.sure()) return false;
+    int hits = 0, common = 0;
+    std::vector<double> where, middle, outside;
+    for (std::size_t i = 0; i < outer.track.edge_of.size(); ++i) {
+        if (outer.track.edge_of[i] < 0) continue;
+        ++hits;
+        if (outer.track.edge_of[i] == inner.track.edge_of[i]) {
+            ++common;
+            continue;
+        }
+        const double gap = -distance_from(outer.hoop, inner.hoop.at(radial.f[i]));
+        if (gap < 2 * px) continue;
+        where.push_back(radial.f[i]);
+        middle.push_back(gap / 2);
+        outside.push_back(gap + 3 * px);
+    }
+    if (common < kGoodPart * hits) return false;
+    const auto between = log_light(image, inner.hoop, where, middle),
+               out = log_light(image, inner.hoop, where, outside);
+    if (!between || !out) return false;
+    const cv::Vec3d change = *between - *out;
+    return hue_change(change) < 0.16 && level(change) < 0.04;
+}
+
 // The rim among the hoops of one piece: the outermost that is nearly as sure as the best and is no shadow's edge.
 const Mode* rim_of(const cv::Mat& image, const Modes& modes) {
     const Mode* best = nullptr;
@@ -220,7 +251,11 @@ const Mode* rim_of(const cv::Mat& image, const Modes& modes) {
                    inner.track.agreement > kLeastAgreement && inner.size > 0.8 * m.size &&
                    shadow_between(image, m, inner, modes.step);
         });
-        if (!shadow) return &m;
+        const bool strays = std::any_of(modes.all.begin(), modes.all.end(), [&](const Mode& inner) {
+            return inner.size < m.size && inner.track.agreement > kLeastAgreement &&
+                   strays_from(image, modes.radial, m, inner, modes.step);
+        });
+        if (!shadow && !strays) return &m;
     }
     return nullptr;
 }
@@ -309,7 +344,7 @@ RimFound rim_near(const cv::Mat& bgr, const Hoop& start, double doubt) {
         out.visible = found->visible;
         out.sigma_px = found->sigma;
         out.covariance = found->covariance;
-        reach = std::max(4.0, reach / 2.5);
+        reach = std::max(std::min(4.0, doubt), reach / 2.5);
     }
     return out;
 }
@@ -390,7 +425,8 @@ std::optional<RimFound> find_rim(const cv::Mat& bgr, std::string& why) {
     const double doubt = std::max(3.0, 2.5 / levels.fine_scale), share = doubt / axes_of(start).b;
     const Modes close = modes_near(bgr, start, share, share + 0.012);
     if (const Mode* lip = rim_of(bgr, close)) start = lip->hoop;
-    RimFound out = rim_near(bgr, start, 3);
+    const auto line = outer_side_of_line(bgr, start);
+    RimFound out = line ? rim_near(bgr, *line, 1.5) : rim_near(bgr, start, 3);
     const double even = evenness(bgr, out.hoop);
     if (even < kLeastEven && out.seen < kSureWithoutEven * out.visible) {
         why = "No piece was found: what runs round in the picture has no even glaze within it.";
