@@ -135,10 +135,12 @@ void read_cupboard(const store::Store& store, const std::string& folder, const R
     }
 }
 
-void read_kept_services(const store::Store& store, const std::string& folder, ServicesInput& into,
-                        std::vector<Problem>& problems) {
-    into.where = folder;
-    for (const char* kind : {"composition", "service"}) {
+// The compositions of a cupboard, and its services unless others were named.
+void read_kept_services(const store::Store& store, const std::string& folder, bool services_too,
+                        ServicesInput& into, std::vector<Problem>& problems) {
+    if (services_too) into.where = folder;
+    for (const std::string kind : {"composition", "service"}) {
+        if (kind == "service" && !services_too) continue;
         const auto records = store.records(kind);
         if (!records) {
             problems.push_back(records.error());
@@ -207,7 +209,7 @@ ServicesInput read_services_input(const Call& call, World& world, const Referenc
         if (!store) problems.push_back(store.error());
         else {
             read_cupboard(**store, folder, reference, views, out, problems);
-            if (!call.has("--service")) read_kept_services(**store, folder, out, problems);
+            read_kept_services(**store, folder, !call.has("--service"), out, problems);
         }
     } else {
         read_folder(folder, world, reference, views, out, problems);

@@ -15,6 +15,7 @@
 #include <CglGomory.hpp>
 #include <CglKnapsackCover.hpp>
 #include <CglMixedIntegerRounding2.hpp>
+#include <CglPreProcess.hpp>
 #include <CglProbing.hpp>
 #include <ClpSimplex.hpp>
 #include <CoinError.hpp>
@@ -30,6 +31,9 @@ namespace footring::services {
 
 namespace {
 
+constexpr int kPasses = 5;
+constexpr double kSame = 1e-7;   // numbers nearer than this are one
+constexpr double kWorse = 1e-4;  // than the start: that still counts as reaching it
 constexpr double kWhole = 1e-5;  // how far from whole the solver's whole numbers may be
 
 using Clock = std::chrono::steady_clock;
@@ -66,17 +70,14 @@ class Handler : public CbcEventHandler {
 void load(OsiClpSolverInterface& solver, const Program& program, const Goal& goal,
           const std::vector<std::pair<const Goal*, double>>& kept) {
     const auto columns = program.columns.size();
-    CoinPackedMatrix matrix(false, 0, 0);
-    matrix.setDimensions(0, static_cast<int>(columns));
-    std::vector<double> row_low, row_high;
+    std::vector<int> at_row, at_column;
+    std::vector<double> elements, row_low, row_high;
     const auto add = [&](const Terms& terms, double low, double high) {
-        std::vector<int> at;
-        std::vector<double> value;
         for (const auto& [column, coefficient] : terms) {
-            at.push_back(column);
-            value.push_back(coefficient);
+            at_row.push_back(static_cast<int>(row_low.size()));
+            at_column.push_back(column);
+            elements.push_back(coefficient);
         }
-        matrix.appendRow(static_cast<int>(at.size()), at.data(), value.data());
         row_low.push_back(low <= -kUnbounded ? -COIN_DBL_MAX : low);
         row_high.push_back(high >= kUnbounded ? COIN_DBL_MAX : high);
     };
@@ -87,6 +88,9 @@ void load(OsiClpSolverInterface& solver, const Program& program, const Goal& goa
         add(earlier->terms, earlier->most ? value - slack : -kUnbounded,
             earlier->most ? kUnbounded : value + slack);
     }
+    CoinPackedMatrix matrix(true, at_row.data(), at_column.data(), elements.data(),
+                            static_cast<CoinBigIndex>(elements.size()));
+    matrix.setDimensions(static_cast<int>(row_low.size()), static_cast<int>(columns));
     std::vector<double> low(columns), high(columns), objective(columns, 0.0);
     for (std::size_t c = 0; c < columns; ++c) low[c] = program.columns[c].low, high[c] = program.columns[c].high;
     for (const auto& [column, value] : goal.terms)
@@ -128,9 +132,14 @@ void strengthen(CbcModel& model) {
 }
 
 // With its whole columns fixed the program is solved once more by the simplex method, whose answer is a corner: the
-// columns of pieces, which the solver need not keep whole, are whole there (docs/services.md#the-program).
+// columns of pieces, which the solver need not keep whole, are whole there (docs/services.md#the-program). Mostly
+// the answer is such a corner already.
 bool settle(const Program& program, const Goal& goal, const std::vector<std::pair<const Goal*, double>>& kept,
             std::vector<double>& values) {
+    if (std::ranges::all_of(values, [](double v) { return std::abs(v - std::round(v)) < kSame; })) {
+        for (double& v : values) v = std::round(v);
+        return true;
+    }
     OsiClpSolverInterface solver;
     load(solver, program, goal, kept);
     for (std::size_t c = 0; c < program.columns.size(); ++c)
@@ -166,7 +175,16 @@ Expected<Outcome> solve_one(const Program& program, std::size_t at,
     const double sign = goal.most ? -1 : 1;
     Watch watch{&limits, {goal.name, at, program.goals.size(), 0, 0, 0, 0}, began, sign, false};
     Handler handler(&watch);
-    CbcModel model(solver);
+    // Most rows of a program are of classes with one place to go to: they go before the branching begins.
+    CglPreProcess process;
+    process.messageHandler()->setLogLevel(0);
+    OsiSolverInterface* reduced = process.preProcess(solver, false, kPasses);
+    if (reduced == nullptr)
+        return fail(ProblemCode::kBadInput, "services", "no allotment satisfies all that is asked for",
+                    "take back something that you insist on");
+    reduced->messageHandler()->setLogLevel(0);
+    reduced->resolve();
+    CbcModel model(*reduced);
     model.messageHandler()->setLogLevel(0);
     model.setLogLevel(0);
     model.passInEventHandler(&handler);
@@ -179,15 +197,18 @@ Expected<Outcome> solve_one(const Program& program, std::size_t at,
     model.setNumberThreads(0);
     model.setRandomSeed(1);
     strengthen(model);
-    if (!start.empty())
-        model.setBestSolution(start.data(), static_cast<int>(start.size()), sign * value_of(goal.terms, start),
-                              true);
+    // What the goals before it left must be reached at least.
+    if (!start.empty()) model.setCutoff(sign * value_of(goal.terms, start) + kWorse);
     model.branchAndBound();
     stopped = watch.stopped;
 
     Outcome out;
-    if (const double* best = model.bestSolution()) out.values.assign(best, best + program.columns.size());
-    else if (!start.empty()) out.values = start;
+    if (model.bestSolution() != nullptr) {
+        process.postProcess(*model.solver());
+        out.values.assign(solver.getColSolution(), solver.getColSolution() + program.columns.size());
+    } else {
+        out.values = start;
+    }
     if (out.values.empty()) {
         if (model.isProvenInfeasible())
             return fail(ProblemCode::kBadInput, "services", "no allotment satisfies all that is asked for",

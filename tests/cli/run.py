@@ -18,12 +18,13 @@ import dating  # noqa: E402
 import examine  # noqa: E402
 import photographs  # noqa: E402
 import reference  # noqa: E402
+import services  # noqa: E402
 import serving  # noqa: E402
 import words  # noqa: E402
 from program import Program  # noqa: E402
 from tally import Tally  # noqa: E402
 
-PARTS = [words, check_packs, examine, reference, dating, photographs, cupboard, serving, backups]
+PARTS = [words, check_packs, examine, reference, dating, photographs, cupboard, serving, backups, services]
 
 
 class Golden:
