@@ -238,6 +238,57 @@ bool applies(const Json& exception, const Decoder& decoder) {
     return true;
 }
 
+// The pattern with anything but spaces in place of what one group allows; empty when the group is not found.
+std::string with_any(const std::string& pattern, const std::string& group) {
+    for (const std::string_view opening : {"(?P<", "(?<"}) {
+        const std::string begin = fmt::format("{}{}>", opening, group);
+        const std::size_t at = pattern.find(begin);
+        if (at == pattern.npos) continue;
+        int depth = 1;
+        bool in_class = false;
+        for (std::size_t end = at + begin.size(); end < pattern.size(); ++end) {
+            if (pattern[end] == '\\') ++end;
+            else if (pattern[end] == '[') in_class = true;
+            else if (pattern[end] == ']') in_class = false;
+            else if (!in_class && pattern[end] == '(') ++depth;
+            else if (!in_class && pattern[end] == ')' && --depth == 0)
+                return pattern.substr(0, at) + begin + "[^\\s]{1,8}?" + pattern.substr(end);
+        }
+    }
+    return "";
+}
+
+// Why a code does not follow the pattern, when one group alone is to blame: "month 'Q' is not used in the scheme".
+std::optional<Problem> one_wrong_group(const CodeScheme& scheme, const CompiledScheme& read,
+                                       std::string_view code) {
+    std::map<int, std::string> by_number;
+    for (const auto& [name, number] : read.groups) by_number[number] = name;
+    for (const auto& [number, name] : by_number) {
+        CodeScheme looser = scheme;
+        looser.pattern = with_any(scheme.pattern, name);
+        if (looser.pattern.empty()) continue;
+        const auto loose = compile(looser);
+        if (!loose) continue;
+        const int count = loose->pattern->NumberOfCapturingGroups() + 1;
+        std::vector<re2::StringPiece> pieces(static_cast<std::size_t>(count));
+        if (!loose->pattern->Match({code.data(), code.size()}, 0, code.size(), RE2::ANCHOR_BOTH, pieces.data(),
+                                   count))
+            continue;
+        const auto& piece = pieces[static_cast<std::size_t>(number)];
+        if (piece.data() == nullptr) continue;
+        std::vector<std::string> known;
+        if (const auto table = read.tables.groups.find(name); table != read.tables.groups.end())
+            for (const auto& [key, meaning] : table->second) known.push_back(meaning.token);
+        const std::string otherwise =
+            scheme.note.empty() ? fmt::format("a code of it fits {}", scheme.pattern) : scheme.note;
+        return Problem{ProblemCode::kBadInput, "date code",
+                       fmt::format("{} '{}' is not used in the scheme '{}'", name,
+                                   std::string(piece.data(), piece.size()), scheme.id),
+                       known.empty() ? otherwise : fmt::format("use one of {}", fmt::join(known, ", "))};
+    }
+    return std::nullopt;
+}
+
 Expected<Decoder> match(const CodeScheme& scheme, const CompiledScheme& read, std::string_view code, int first,
                         int last) {
     code = trim(code);
@@ -246,6 +297,9 @@ Expected<Decoder> match(const CodeScheme& scheme, const CompiledScheme& read, st
     const bool fits =
         code.size() <= kLongestCode && is_utf8(code) &&
         read.pattern->Match({code.data(), code.size()}, 0, code.size(), RE2::ANCHOR_BOTH, pieces.data(), count);
+    const auto wrong =
+        !fits && code.size() <= kLongestCode && is_utf8(code) ? one_wrong_group(scheme, read, code) : std::nullopt;
+    if (wrong) return std::unexpected(*wrong);
     if (!fits)
         return fail(ProblemCode::kBadInput, "date code",
                     fmt::format("{} does not follow the scheme '{}'", in_quotes(code), scheme.id),

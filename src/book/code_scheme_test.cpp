@@ -76,8 +76,35 @@ TEST(CodeScheme, DecadeAndDigitMakeAYear) {
     EXPECT_EQ(refusal(roman, "AB"),
               "date code: digit 'B' is not used in the scheme 'c-1': write the digits of a year");
     EXPECT_EQ(refusal(roman, "B1"),
-              "date code: 'B1' does not follow the scheme 'c-1': "
+              "date code: digit '1' is not used in the scheme 'c-1': "
               "a code of it fits (?<decade>[A-C])(?<digit>[A-Z])");
+}
+
+TEST(CodeScheme, ALetterThatThePatternLeavesOutIsNamed) {
+    const CodeScheme s =
+        scheme("(?P<month>[A-HJ-M])(?P<year>\\d\\d)", R"({"month":{"A":"January","B":"February"}})",
+               "A letter for the month, then the year.");
+    EXPECT_EQ(refusal(s, "Q34"), "date code: month 'Q' is not used in the scheme 'c-1': use one of A, B");
+    EXPECT_EQ(refusal(s, "A3x"),
+              "date code: year '3x' is not used in the scheme 'c-1': A letter for the month, then the year.");
+    EXPECT_EQ(refusal(s, "34"),
+              "date code: '34' does not follow the scheme 'c-1': A letter for the month, then the "
+              "year.");
+    EXPECT_EQ(refusal(s, "Q3x"),
+              "date code: 'Q3x' does not follow the scheme 'c-1': A letter for the month, then the "
+              "year.");
+}
+
+TEST(CodeScheme, LettersThatRecurEveryDecadeAreReadingsOfTheirOwn) {
+    const CodeScheme s = scheme("(?P<year>[A-K])", R"({"year":{"A":[1921,1931,1941],"B":[1922,1932,1942]}})");
+    std::vector<std::string> dates;
+    const auto all = readings(s, "B", 1870, 1990);
+    ASSERT_TRUE(all);
+    for (const CodeReading& one : *all) {
+        dates.push_back(one.date);
+        EXPECT_NEAR(one.weight, 1.0 / 3, 1e-12);
+    }
+    EXPECT_THAT(dates, ElementsAre("1922", "1932", "1942"));
 }
 
 TEST(CodeScheme, OtherGroupsHaveToBeInTheirTable) {
