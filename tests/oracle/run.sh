@@ -8,4 +8,5 @@ status=0
 node edtf_oracle.mjs || status=1          # dates, against npm edtf
 /usr/bin/python3 isotonic_oracle.py || status=1   # number sequences, against scikit-learn
 node services_oracle.mjs || status=1                      # allotments, against HiGHS
+/usr/bin/python3 years_oracle.py || status=1      # dates of pieces, against JAGS through R
 exit $status
