@@ -61,6 +61,10 @@ namespace footring {
     S(effort_lamp_min, 3, 0.01, 10000, "Minutes under an ultraviolet lamp.")                                      \
     S(effort_laboratory_min, 600, 0.01, 100000, "Minutes that a laboratory's answer costs.")                      \
     S(clue_rarely_weight, 0.1, 0, 1, "Weight of the years in which a wording is met, but seldom.")                \
+    S(clue_unverified_trust, 0.6, 0, 1,                                                                           \
+      "Times the trust of its source, for a wording or number that was compared with no copy of what it cites.")  \
+    S(clue_partly_trust, 0.85, 0, 1, "The same for one that was compared in part.")                               \
+    S(clue_practice_trust, 0.85, 0, 1, "The same for a habit, which nobody was bound to keep, beside a law.")     \
     S(number_boundary_share, 0.02, 0, 0.5,                                                                        \
       "Near the first number of a year that was not verified, numbers within this share of the year's count "     \
       "may be of the neighbour year. Higher gives two years more often.")                                         \
@@ -68,6 +72,7 @@ namespace footring {
     S(sequence_resamples, 400, 50, 10000, "Resamples behind that interval; more takes longer.")                   \
     S(sequence_outlier, 3.5, 1, 100,                                                                              \
       "A dated number further from the line than this many typical deviations is named and left out.")            \
+    S(sequence_trust, 0.8, 0, 1, "Chance that the year of a number, read off its sequence, holds for a piece.")   \
     S(unseen_interval, 0.95, 0.5, 0.999, "Chance that the interval of a count of the unseen holds it.")           \
     S(unseen_rare_limit, 10, 1, 1000, "Kinds seen at most so often are rare to the estimator ACE.")               \
     S(step_share, 0.05, 0, 0.5,                                                                                   \

@@ -87,6 +87,23 @@ std::expected<Book, std::vector<Problem>> read_packs(const std::vector<std::file
     return read_all(std::move(files), std::move(faults));
 }
 
+std::expected<Book, std::vector<Problem>> read_packs_besides(std::vector<std::filesystem::path> folders,
+                                                             const std::filesystem::path& more) {
+    if (!folders.empty()) {
+        auto given = read_packs(folders);
+        if (!given) return given;
+        PackOnDisk pack(more);
+        const auto opened = pack.open();
+        const auto text = opened ? pack.read(kDescriptor) : Expected<std::string>(std::unexpected(opened.error()));
+        const auto json = nlohmann::json::parse(text.value_or(""), nullptr, false);
+        const std::string name = json.is_object() ? json.value("name", "") : "";
+        for (const Pack& one : given->packs)
+            if (one.id == name) return given;
+    }
+    folders.push_back(more);
+    return read_packs(folders);
+}
+
 std::vector<Problem> check_packs(const std::vector<std::filesystem::path>& folders) {
     const auto book = read_packs(folders);
     return book ? std::vector<Problem>{} : book.error();

@@ -18,6 +18,10 @@ namespace footring::book {
 
 std::expected<Book, std::vector<Problem>> read_packs(const std::vector<std::filesystem::path>& folders);
 
+// The same with one folder more, unless a pack of the same name is among them: packs that hold for any maker.
+std::expected<Book, std::vector<Problem>> read_packs_besides(std::vector<std::filesystem::path> folders,
+                                                             const std::filesystem::path& more);
+
 // The faults alone: what `footring check` prints. Empty when the packs are sound.
 std::vector<Problem> check_packs(const std::vector<std::filesystem::path>& folders);
 

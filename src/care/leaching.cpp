@@ -39,6 +39,18 @@ constexpr std::array<ResultColumn, 6> kColumns = {
      {"lead_ug_per_ml", Substance::kLead, Measure::kPerVolume},
      {"cadmium_ug_per_ml", Substance::kCadmium, Measure::kPerVolume}}};
 
+// A number, or "<0.02" for less than could be measured; absent when it is neither.
+std::optional<Amount> amount_of(std::string_view value) {
+    value = trim(value);
+    const bool below = value.starts_with('<');
+    if (below) value = trim(value.substr(1));
+    const auto number = to_number(value);
+    if (!number || *number < 0 || *number > kMostAmount) return std::nullopt;
+    return Amount{below ? 0 : *number, *number};
+}
+constexpr std::string_view kAmountRemedy =
+    "write a number such as 0.35, or <0.02 for less than can be measured, without its unit";
+
 template <class Cell>
 auto& cell_for(Cell& unit, Substance s, Measure m) {
     return unit.amount[s == Substance::kLead ? 0 : 1][m == Measure::kPerVolume ? 0 : 1];
@@ -269,21 +281,64 @@ std::expected<std::vector<UnitResult>, std::vector<Problem>> read_results(std::s
                   "give each unit one row and its own name");
         for (std::size_t at = 0; at < cells.size() && at < columns.size(); ++at) {
             if (columns[at] == nullptr) continue;
-            std::string_view value = trim(cells[at].text);
-            if (value.empty()) continue;
-            const bool below = value.starts_with('<');
-            if (below) value = trim(value.substr(1));
-            const auto number = to_number(value);
-            if (!number || *number < 0 || *number > kMostAmount)
+            if (trim(cells[at].text).empty()) continue;
+            if (const auto amount = amount_of(cells[at].text))
+                cell_for(unit, columns[at]->substance, columns[at]->measure) = *amount;
+            else
                 fault(cells[at].line, cells[at].column,
                       fmt::format("{} {} is not an amount", columns[at]->name, book::in_quotes(cells[at].text)),
-                      "write a number such as 0.35, or <0.02 for less than can be measured, without its unit");
-            else
-                cell_for(unit, columns[at]->substance, columns[at]->measure) = Amount{below ? 0 : *number, *number};
+                      std::string(kAmountRemedy));
         }
         out.push_back(std::move(unit));
     }
     if (out.empty() && problems.empty()) fault(1, 1, "has no unit", "add a row for each unit that was tested");
+    if (!problems.empty()) return std::unexpected(problems);
+    return out;
+}
+
+std::expected<std::vector<UnitResult>, std::vector<Problem>> results_from_json(const nlohmann::json& units,
+                                                                               std::string_view where) {
+    std::vector<Problem> problems;
+    const auto fault = [&](std::string at, std::string what, std::string remedy) {
+        problems.push_back({ProblemCode::kBadInput, std::move(at), std::move(what), std::move(remedy)});
+    };
+    std::vector<std::string> known = {"unit"};
+    for (const ResultColumn& column : kColumns) known.emplace_back(column.name);
+    std::vector<UnitResult> out;
+    if (!units.is_array() || units.empty())
+        fault(std::string(where), "is not a list of the units that were tested",
+              fmt::format("give a list of objects with {}", fmt::join(known, ", ")));
+    for (std::size_t at = 0; units.is_array() && at < units.size(); ++at) {
+        const std::string row = fmt::format("{}/{}", where, at);
+        if (!units[at].is_object()) {
+            fault(row, "is not an object", fmt::format("give {} as its members", fmt::join(known, ", ")));
+            continue;
+        }
+        UnitResult unit;
+        for (const auto& [name, value] : units[at].items()) {
+            const std::string cell = row + "/" + name;
+            const auto column = std::ranges::find(kColumns, name, &ResultColumn::name);
+            if (name == "unit") {
+                if (value.is_string()) unit.unit = trim(value.get_ref<const std::string&>());
+                else if (!value.is_null()) fault(cell, "is not text", "give the name of the unit as text");
+            } else if (column == kColumns.end()) {
+                fault(cell, "is no member of a result",
+                      did_you_mean(name, known, fmt::format("use {}", fmt::join(known, ", "))));
+            } else if (!value.is_null() && value != "") {
+                const auto amount = amount_of(value.is_string() ? value.get<std::string>() : value.dump());
+                auto& kept = cell_for(unit, column->substance, column->measure);
+                if (!amount)
+                    fault(cell, fmt::format("{} is not an amount", value.dump()), std::string(kAmountRemedy));
+                else if (kept) fault(cell, "says what another member says", "keep one of them");
+                else kept = *amount;
+            }
+        }
+        if (unit.unit.empty()) unit.unit = std::to_string(at + 1);
+        if (std::ranges::find(out, unit.unit, &UnitResult::unit) != out.end())
+            fault(row, fmt::format("the unit {} stands twice", book::in_quotes(unit.unit)),
+                  "give each unit one row and its own name");
+        out.push_back(std::move(unit));
+    }
     if (!problems.empty()) return std::unexpected(problems);
     return out;
 }
@@ -349,6 +404,61 @@ nlohmann::ordered_json leach_json(const LeachReport& report) {
                                                    {"note", v.limit->note}};
                                    })},
             {"notes", report.notes}};
+}
+
+nlohmann::ordered_json regimes_json() {
+    using Json = nlohmann::ordered_json;
+    Json regimes = Json::array(), categories = Json::array();
+    for (const Limit& limit : all_limits()) {
+        auto regime = std::ranges::find_if(regimes, [&](const Json& r) {
+            return r.at("authority") == limit.authority && r.at("document") == limit.document;
+        });
+        if (regime == regimes.end()) {
+            regimes.push_back({{"authority", limit.authority},
+                               {"document", limit.document},
+                               {"in_force", limit.in_force},
+                               {"limits", Json::array()}});
+            regime = std::prev(regimes.end());
+        }
+        regime->at("limits").push_back({{"substance", name_of(limit.substance)},
+                                        {"category", limit.category_words},
+                                        {"limit", limit.limit},
+                                        {"unit", unit_of(limit.measure)},
+                                        {"rule", rule_of(limit.sampling)},
+                                        {"value_verified", limit.value_verified},
+                                        {"rule_verified", limit.sampling_verified},
+                                        {"in_force", limit.in_force},
+                                        {"note", limit.note}});
+    }
+    const auto words = [](Use use) -> std::string_view {
+        switch (use) {
+            case Use::kTable:
+                return "at the table: plates, dishes, bowls";
+            case Use::kCup:
+                return "a cup or mug";
+            case Use::kPitcher:
+                return "a pitcher";
+            case Use::kStorage:
+                return "for storing food";
+            case Use::kCooking:
+                return "for cooking";
+        }
+        return "";
+    };
+    for (const auto& [name, use] : kUses) categories.push_back({{"id", name}, {"name", words(use)}});
+    std::vector<std::string_view> columns;
+    for (const ResultColumn& column : kColumns) columns.push_back(column.name);
+    return {{"regimes", std::move(regimes)},
+            {"categories", std::move(categories)},
+            {"members", columns},
+            {"flat_depth_mm", kFlatDepthMm},
+            {"large_ml", kLargeMl},
+            {"storage_ml", kStorageMl},
+            {"note",
+             "Depth is measured inside, from the lowest point to the plane of the rim; a depth up to 25 mm is flat "
+             "ware. Limits that are not verified were compared with no copy of their document. A verdict is about "
+             "the units that were tested and one rule; whether a piece may be used for food is for an accredited "
+             "laboratory and the rules of your place to say."}};
 }
 
 }  // namespace footring::care

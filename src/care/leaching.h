@@ -20,6 +20,7 @@ namespace footring::care {
 
 enum class Use { kTable, kCup, kPitcher, kStorage, kCooking };
 std::optional<Use> use_named(std::string_view);  // table, cup, pitcher, storage, cooking
+inline constexpr double kMostDepthMm = 2000, kMostVolumeMl = 100'000;
 struct Vessel {
     std::optional<double> depth_mm;   // inside, from the lowest point to the plane of the rim
     std::optional<double> volume_ml;  // to the brim
@@ -40,6 +41,11 @@ struct UnitResult {
 std::expected<std::vector<UnitResult>, std::vector<Problem>> read_results(std::string_view csv,
                                                                           std::string_view file);
 
+// The same from JSON: an array of {"unit": "A", "lead_mg_per_l": 1.2, "cadmium_mg_per_l": "<0.02"}; null was not
+// measured. Every fault at once, as `where/0/lead_mg_per_l`.
+std::expected<std::vector<UnitResult>, std::vector<Problem>> results_from_json(const nlohmann::json&,
+                                                                               std::string_view where);
+
 enum class Verdict { kPass, kFail, kCannotTell };
 std::string_view name_of(Verdict);  // pass, fail, cannot tell
 struct LimitVerdict {
@@ -55,5 +61,8 @@ struct LeachReport {
 };
 LeachReport compare(const Vessel&, const std::vector<UnitResult>&);
 nlohmann::ordered_json leach_json(const LeachReport&);
+// What results are compared with: {regimes: [{authority, document, limits}], categories: [{id, name}], units,
+// note}.
+nlohmann::ordered_json regimes_json();
 
 }  // namespace footring::care

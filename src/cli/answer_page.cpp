@@ -7,6 +7,7 @@
 #include <cmath>
 
 #include "base/odds.h"
+#include "care/cautions.h"
 #include "cli/piece_files.h"
 #include "cli/reference.h"
 #include "cli/text_page.h"
@@ -207,6 +208,16 @@ struct Page {
         for (const naming::Conflict& conflict : answer.conflicts)
             text += wrapped(fmt::format("{}", fmt::join(conflict.statements, "; ")), width, "  - ", "    ");
     }
+
+    void cautions() {
+        heading("Care");
+        for (const care::Caution& caution : care::cautions(book, findings, answer))
+            text +=
+                wrapped(fmt::format("{}: {} ({}{})", caution.title, caution.text, fmt::join(caution.because, "; "),
+                                    caution.chance < 1 ? ", " + percent(caution.chance) : ""),
+                        width, "  - ", "    ");
+        text += wrapped(std::string(care::kDefers), width, "  ", "  ");
+    }
 };
 
 }  // namespace
@@ -221,6 +232,7 @@ std::string answer_page(const book::Book& book, const looks::Piece& piece, const
     page.reasons();
     page.next();
     page.conflicts();
+    page.cautions();
     if (!notes.empty()) page.heading("Notes");
     for (const std::string& note : notes) page.line(note);
     return page.text;

@@ -2,9 +2,7 @@
 #include <fmt/format.h>
 
 #include <algorithm>
-#include <numeric>
 
-#include "base/json.h"
 #include "cli/commands.h"
 #include "cli/cupboard.h"
 #include "cli/files.h"
@@ -15,12 +13,11 @@
 #include "dating/assemblage.h"
 #include "looks/resolve.h"
 #include "naming/examine.h"
+#include "server/pieces_in_years.h"
 
 namespace footring::cli {
 
 namespace {
-
-using Json = nlohmann::ordered_json;
 
 struct Member {
     looks::Piece piece;
@@ -71,67 +68,7 @@ Expected<std::vector<store::PieceRecord>> of_lot(const std::string& folder, cons
             return fail(ProblemCode::kNotFound, "--lot", fmt::format("there is no lot '{}' in this cupboard", *lot),
                         "check its id on the Cupboard page, or leave --lot out for all pieces");
     }
-    store::Query query;
-    query.lot = lot.value_or("");
-    query.sort = store::Query::Sort::kId;
-    query.descending = false;
-    query.limit = 1000;
-    std::vector<store::PieceRecord> out;
-    for (query.offset = 0;; query.offset += query.limit) {
-        auto found = (*store)->find(query);
-        if (!found) return std::unexpected(found.error());
-        const bool last = found->rows.size() < static_cast<std::size_t>(query.limit);
-        std::ranges::move(found->rows, std::back_inserter(out));
-        if (last) return out;
-    }
-}
-
-// How likely each year is, from `first` on.
-struct Years {
-    int first;
-    std::vector<double> share;
-};
-
-Years decided_years(const std::string& date, const Settings& settings) {
-    const auto parsed = edtf::parse(date);
-    Years out{static_cast<int>(settings.first_year), {}};
-    if (!parsed) return out;
-    int first = static_cast<int>(settings.first_year), last = static_cast<int>(settings.last_year);
-    for (const edtf::Span& span : parsed->spans()) {
-        if (span.first) first = std::min<int>(first, static_cast<int>(std::max<std::int64_t>(*span.first, 0)));
-        if (span.last) last = std::max<int>(last, static_cast<int>(std::min<std::int64_t>(*span.last, 2100)));
-    }
-    out.first = first;
-    out.share = edtf::year_weights(*parsed, first, last, settings);
-    const double sum = std::accumulate(out.share.begin(), out.share.end(), 0.0);
-    if (sum <= 0) out.share.clear();
-    for (double& one : out.share) one /= sum;
-    return out;
-}
-
-Json assemblage_json(const std::vector<Member>& members, const dating::Assemblage& a) {
-    std::vector<std::size_t> at(members.size());
-    std::iota(at.begin(), at.end(), 0);
-    const auto id = [&](std::size_t i) { return members[i].piece.id; };
-    Json mean = {{"mean", a.mean_date.mean}, {"spread", a.mean_date.spread}, {"standard_error", nullptr}};
-    if (a.mean_date.standard_error) mean["standard_error"] = *a.mean_date.standard_error;
-    return {{"pieces", members.size()},
-            {"mean_date", std::move(mean)},
-            {"terminus_post_quem", {{"year", a.terminus_post_quem}, {"piece", id(a.terminus_piece)}}},
-            {"by_year", {{"first_year", a.first_year}, {"pieces", a.pieces_by_year}}},
-            {"out_of_step", json_list(a.out_of_step,
-                                      [&](const dating::PieceStep& s) {
-                                          return Json{{"piece", id(s.piece)},
-                                                      {"median", a.medians[s.piece]},
-                                                      {"within", s.within},
-                                                      {"side", s.earlier ? "earlier" : "later"}};
-                                      })},
-            {"dates", json_list(at, [&](std::size_t i) {
-                 return Json{{"piece", id(i)},
-                             {"median", a.medians[i]},
-                             {"not_before", a.not_before[i]},
-                             {"decided", !members[i].decided.empty()}};
-             })}};
+    return server::all_pieces(**store, lot.value_or(""));
 }
 
 std::string assemblage_page(const std::vector<Member>& members, const dating::Assemblage& a, const World& world) {
@@ -202,32 +139,20 @@ Outcome assemblage(const Call& call, World& world) {
     if (!problems.empty()) return refuse(std::move(problems));
 
     FormViews views(*reference);
-    std::vector<Years> years;
+    std::vector<dating::Member> dated;
     for (Member& member : members) {
-        Years one = decided_years(member.decided, settings);
-        if (one.share.empty()) {
+        auto one = member.decided.empty() ? std::nullopt : dating::shares_of_date(member.decided, settings);
+        if (!one) {
             member.decided.clear();
-            auto answer = naming::examine(views.of(member.findings.form), member.findings,
-                                          {.reasons = false, .next = false, .conflicts = false});
-            one = {answer.date.first_year, std::move(answer.date.by_year)};
+            auto odds = naming::examine(views.of(member.findings.form), member.findings,
+                                        {.reasons = false, .next = false, .conflicts = false});
+            one = {odds.date.first_year, std::move(odds.date.by_year)};
         }
-        years.push_back(std::move(one));
+        dated.push_back({member.piece.id, !member.decided.empty(), std::move(*one)});
     }
-    int first = 9999, last = -9999;
-    for (const Years& one : years) {
-        first = std::min(first, one.first);
-        last = std::max(last, one.first + static_cast<int>(one.share.size()) - 1);
-    }
-    std::vector<dating::DatedPiece> pieces;
-    for (std::size_t i = 0; i < members.size(); ++i) {
-        dating::DatedPiece piece{members[i].piece.id, 1,
-                                 std::vector<double>(static_cast<std::size_t>(last - first + 1), 0.0)};
-        std::ranges::copy(years[i].share, piece.by_year.begin() + (years[i].first - first));
-        pieces.push_back(std::move(piece));
-    }
-    const auto answer = dating::assemble(pieces, first, settings);
+    const auto answer = dating::assemble(dated, settings);
     if (!answer) return refuse(answer.error());
-    if (call.json()) return page(json_line(assemblage_json(members, *answer)));
+    if (call.json()) return page(json_line(dating::assemblage_json(dated, *answer)));
     return page(assemblage_page(members, *answer, world));
 }
 

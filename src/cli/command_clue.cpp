@@ -50,8 +50,8 @@ void add_clue(std::string& text, const book::Book& book, const dating::FoundClue
     const std::string checked = clue.verified == book::Verified::kYes      ? "Verified"
                                 : clue.verified == book::Verified::kPartly ? "Partly verified"
                                                                            : "NOT verified";
-    line(fmt::format("{}{}. {}", checked, clue.trust ? fmt::format(", trust {:g}", *clue.trust) : "",
-                     sources_in_words(book, clue.sources)));
+    line(fmt::format("{}{}; it counts {}. {}", checked, clue.trust ? fmt::format(", trust {:g}", *clue.trust) : "",
+                     percent(clue.weight), sources_in_words(book, clue.sources)));
 }
 
 std::string clue_page(const book::Book& book, const dating::ClueAnswer& answer, const World& world) {
@@ -61,10 +61,14 @@ std::string clue_page(const book::Book& book, const dating::ClueAnswer& answer, 
         return wrapped("No wording of the open packs is in this text. That tells nothing of its date.", world.width,
                        "", "");
     std::string head;
-    if (!answer.conflict.empty())
+    if (!answer.conflict.empty() && answer.years.empty())
         head =
             fmt::format("These cannot all hold: {}. One of them was read wrongly, or does not hold for this piece.",
                         fmt::join(answer.conflict, ", "));
+    else if (!answer.conflict.empty())
+        head = fmt::format("These cannot all hold: {}. Without {}, which {} less: {} (EDTF {}).",
+                           fmt::join(answer.conflict, ", "), fmt::join(answer.set_aside, ", "),
+                           answer.set_aside.size() == 1 ? "counts" : "count", in_words(answer.years), answer.years);
     else if (answer.years.empty()) head = "Its wording tells no year.";
     else
         head = fmt::format("Together: {} (EDTF {}){}.", in_words(answer.years), answer.years,

@@ -4,69 +4,32 @@
 #include <algorithm>
 
 #include "cli/commands.h"
+#include "cli/cupboard.h"
 #include "cli/form_views.h"
 #include "cli/json_page.h"
 #include "cli/piece_files.h"
 #include "cli/text_page.h"
+#include "dating/clue_statements.h"
 #include "dating/piece_years.h"
 #include "naming/examine.h"
+#include "server/wording.h"
 
 namespace footring::cli {
 
 namespace {
 
-using nlohmann::ordered_json;
-
 constexpr int kMargin = 12;                // years shown on either side of nineteen in twenty
 constexpr std::size_t kLabel = 26;         // columns
 constexpr std::size_t kMostQuarrels = 12;  // on a page; --json has all
 
-std::vector<std::string> quarrel(const dating::PieceYears& dated, const std::vector<std::size_t>& set) {
+std::vector<std::string> quarrel(const book::Book& book, const dating::PieceYears& dated,
+                                 const std::vector<std::size_t>& set) {
     std::vector<std::string> sentences;
-    for (const std::size_t i : set)
-        sentences.push_back(dated.statements[i].subject + " " + dated.statements[i].what);
-    return sentences;
-}
-
-ordered_json json_of(const book::Book& book, const std::string& piece, const dating::PieceYears& dated) {
-    ordered_json statements = ordered_json::array(), contradictions = ordered_json::array(),
-                 hypotheses = ordered_json::array(), frees = ordered_json::array();
-    for (std::size_t i = 0; i < dated.statements.size(); ++i) {
-        const dating::YearStatement& s = dated.statements[i];
-        const dating::Heard& heard = dated.together.heard[i];
-        ordered_json sources = ordered_json::array();
-        for (const auto source : s.sources) sources.push_back(book::id_of(book, source));
-        statements.push_back({{"subject", s.subject},
-                              {"what", s.what},
-                              {"trust", s.trust},
-                              {"holds", heard.holds},
-                              {"cut_before", heard.cut_before},
-                              {"cut_after", heard.cut_after},
-                              {"sources", std::move(sources)},
-                              {"row", s.row.empty() ? ordered_json() : ordered_json(s.row)},
-                              {"agrees", s.agrees}});
+    for (const std::size_t i : set) {
+        const std::string sources = book::source_ids(book, dated.statements[i].sources);
+        sentences.push_back(dating::sentence(dated.statements[i]) + (sources.empty() ? "" : " (" + sources + ")"));
     }
-    for (const auto& set : dated.together.contradictions.smallest)
-        contradictions.push_back({{"statements", quarrel(dated, set)}});
-    for (const std::size_t i : dated.together.contradictions.frees)
-        frees.push_back(dated.statements[i].subject + " " + dated.statements[i].what);
-    for (const dating::HypothesisYears& h : dated.hypotheses)
-        hypotheses.push_back(
-            {{"treatment", h.treatment ? ordered_json(book::id_of(book, *h.treatment)) : ordered_json()},
-             {"probability", h.probability},
-             {"median", h.median}});
-    const naming::DateAnswer& d = dated.date;
-    return {{"piece", piece},
-            {"date",
-             {{"median", d.median},
-              {"hpd68", {d.hpd68.first, d.hpd68.second}},
-              {"hpd95", {d.hpd95.first, d.hpd95.second}},
-              {"edtf", d.edtf},
-              {"by_year", {{"first_year", d.first_year}, {"p", d.by_year}}}}},
-            {"statements", std::move(statements)},
-            {"contradictions", std::move(contradictions)},
-            {"frees", std::move(frees)},
-            {"hypotheses", std::move(hypotheses)}};
+    return sentences;
 }
 
 std::string page_of(const book::Book& book, const Asked& asked, const dating::PieceYears& dated,
@@ -111,8 +74,8 @@ std::string page_of(const book::Book& book, const Asked& asked, const dating::Pi
     if (!quarrels.smallest.empty()) {
         text += "\n" + ink.warm("These cannot all hold") + "\n";
         for (std::size_t i = 0; i < std::min(quarrels.smallest.size(), kMostQuarrels); ++i)
-            text += wrapped(fmt::format("{}", fmt::join(quarrel(dated, quarrels.smallest[i]), "; ")), world.width,
-                            "  - ", "    ");
+            text += wrapped(fmt::format("{}", fmt::join(quarrel(book, dated, quarrels.smallest[i]), "; ")),
+                            world.width, "  - ", "    ");
         if (quarrels.smallest.size() > kMostQuarrels)
             text += fmt::format("    and {} more\n", quarrels.smallest.size() - kMostQuarrels);
         for (const std::size_t i : quarrels.frees)
@@ -124,25 +87,46 @@ std::string page_of(const book::Book& book, const Asked& asked, const dating::Pi
 }
 
 Outcome date(const Call& call, World& world) {
-    const auto reference = open_reference(call);
+    // Without a clue nothing is missed where the pack of laws is not beside the program.
+    const auto reference =
+        call.has("--clue") || law_is_there(world) ? open_reference_with_law(call, world) : open_reference(call);
     if (!reference) return refuse(reference.error());
     const auto& [book, settings] = *reference;
+    std::vector<dating::WordingText> wording;
+    for (const std::string& text : call.all("--clue")) wording.push_back({text, "the wording given", 1});
     std::vector<Problem> problems;
     const std::vector<Asked> asked = read_pieces(call, world, *reference, problems);
     if (!problems.empty()) return refuse(std::move(problems));
 
+    // Photographs were read by the web app; what was read is in the cupboard.
+    std::unique_ptr<store::Store> cupboard;
+    if (const auto folder = call.one("--data")) {
+        auto opened = open_cupboard(*folder, WhenMissing::kRefuse);
+        if (!opened) return refuse(opened.error());
+        cupboard = std::move(*opened);
+    }
+
     FormViews views(*reference);
     std::string text;
     for (const Asked& one : asked) {
+        std::vector<dating::WordingText> words = wording;
+        if (cupboard) {
+            auto read = server::wordings_of_piece(*cupboard, one.piece.id);
+            if (!read) return refuse(read.error());
+            words.insert(words.end(), read->begin(), read->end());
+        }
         const naming::Answer answer =
             naming::examine(views.of(one.findings.form), one.findings, {false, false, false});
-        const auto dated = dating::date_piece(book, one.findings, answer, {}, settings);
+        const auto further =
+            dating::clue_statements(book, words, dating::range_of(answer), !one.findings.mark, settings);
+        if (!further) return refuse(further.error());
+        const auto dated = dating::date_piece(book, one.findings, answer, *further, settings);
         if (!dated) {
             Problem problem = dated.error();
             problem.where = one.piece.id.empty() ? "piece" : one.piece.id;
             problems.push_back(std::move(problem));
         } else if (call.json()) {
-            text += json_line(json_of(book, one.piece.id, *dated));
+            text += json_line(dating::date_json(book, one.piece.id, *dated, one.notes));
         } else {
             text += (text.empty() ? "" : "\n") + page_of(book, one, *dated, world);
         }
@@ -154,6 +138,9 @@ Outcome date(const Call& call, World& world) {
 }  // namespace
 
 Command date_command() {
+    Option data = data_option();
+    data.required = false;
+    data.sentence = "The folder that holds your pieces: the wording read on a piece's photographs is heard too.";
     return {
         .name = "date",
         .sentence = "Dates pieces from every statement about them, each as far as its source is trusted.",
@@ -166,7 +153,13 @@ Command date_command() {
                        .sentence = "A piece file, or a list of pieces in one file; - is standard input.",
                        .takes = Takes::kFile,
                        .repeats = true}},
-        .options = {pack_option(), set_option()},
+        .options = {pack_option(),
+                    {.name = "--clue",
+                     .value = "TEXT",
+                     .sentence = "Wording on the underside, as it stands there; may be repeated.",
+                     .repeats = true},
+                    data,
+                    set_option()},
         .run = date};
 }
 

@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: Apache-2.0
 #include <fmt/format.h>
 
+#include "care/cautions.h"
 #include "cli/answer_page.h"
 #include "cli/commands.h"
 #include "cli/form_views.h"
@@ -28,7 +29,9 @@ Outcome examine(const Call& call, World& world) {
     for (const Asked& one : asked) {
         const naming::Answer answer = naming::examine(views.of(one.findings.form), one.findings);
         if (call.json()) {
-            outcome.page += json_line(naming::answer_json(book, one.piece.id, answer, one.notes));
+            auto json = naming::answer_json(book, one.piece.id, answer, one.notes);
+            json["cautions"] = care::cautions_json(book, care::cautions(book, one.findings, answer));
+            outcome.page += json_line(json);
         } else {
             if (!outcome.page.empty())
                 outcome.page += "\n" + repeat("─", static_cast<std::size_t>(world.width)) + "\n\n";
@@ -46,7 +49,8 @@ Command examine_command() {
             .detail =
                 {"Weighs every treatment of the open packs, and the chance that none of them is right, against the "
                  "looks of each piece file. The answer has the odds, the grade, the date, the reasons with their "
-                 "sources, the next looks that would tell most, and whatever cannot all be true.",
+                 "sources, the next looks that would tell most, whatever cannot all be true, and what to be "
+                 "careful with.",
                  "With --json each piece is one line, a JSON object; a single piece is one line as well.",
                  "When one piece file is wrong, nothing is answered: every fault of every file is reported."},
             .arguments = {{.name = "PIECE.json",

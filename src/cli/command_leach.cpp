@@ -64,8 +64,8 @@ std::optional<double> measure(const Call& call, std::string_view option, double 
 Outcome leach(const Call& call, World& world) {
     std::vector<Problem> problems;
     care::Vessel vessel;
-    vessel.depth_mm = measure(call, "--depth-mm", 2000, problems);
-    vessel.volume_ml = measure(call, "--volume-ml", 100000, problems);
+    vessel.depth_mm = measure(call, "--depth-mm", care::kMostDepthMm, problems);
+    vessel.volume_ml = measure(call, "--volume-ml", care::kMostVolumeMl, problems);
     vessel.use = care::use_named(call.one("--category").value_or("table")).value_or(care::Use::kTable);
     const std::string& path = call.arguments.front();
     const auto text = read_file_or_stdin(path, world);

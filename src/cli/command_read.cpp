@@ -10,9 +10,11 @@
 #include "cli/reading_page.h"
 #include "cli/reference.h"
 #include "cli/text_page.h"
+#include "dating/clues.h"
 #include "photo/read.h"
 #include "photo/reading_json.h"
 #include "photo/thumbnail.h"
+#include "server/wording.h"
 
 namespace footring::cli {
 
@@ -65,6 +67,22 @@ void write_pictures(const std::string& folder, const std::string& photo, const p
                 problems.push_back(written.error());
 }
 
+// What the wording tells of the date: a line a clue.
+std::string clue_lines(const book::Book& book, const photo::Reading& reading, const Settings& settings,
+                       const World& world) {
+    const auto wording = server::wording_of(photo::reading_json(reading), nullptr, reading.file);
+    if (!wording) return "";
+    const auto answer = dating::find_clues(book, wording->text, settings);
+    std::string text;
+    if (!answer) return text;
+    for (const dating::FoundClue& clue : answer->clues)
+        if (const auto years = edtf::parse(clue.years); clue.within.empty() && years)
+            text += wrapped(fmt::format("{} (\"{}\"): {}{}", clue.name, clue.text, edtf::in_words(*years),
+                                        clue.verified == book::Verified::kNo ? "; not verified" : ""),
+                            world.width, "  - ", "    ");
+    return text.empty() ? text : "\n" + Ink{world.colour}.strong("What the wording tells") + "\n" + text;
+}
+
 Outcome read(const Call& call, World& world) {
     const auto reference = call.has("--pack") ? open_reference(call) : no_reference();
     const auto options = read_options(call);
@@ -74,6 +92,9 @@ Outcome read(const Call& call, World& world) {
     if (!problems.empty()) return refuse(std::move(problems));
 
     const photo::Library library(reference->book);
+    // Laws on wording hold for any maker; without their pack there is no clue to look for.
+    const auto with_law = open_reference_with_law(call, world);
+    const book::Book& clues = with_law ? with_law->book : reference->book;
     Outcome outcome;
     outcome.page_despite_problems = true;  // one torn photograph does not hide what hundreds of others showed
     for (const std::string& path : call.arguments) {
@@ -84,10 +105,13 @@ Outcome read(const Call& call, World& world) {
             continue;
         }
         if (call.json()) {
-            outcome.page += json_line(photo::reading_json(*reading));
+            auto json = photo::reading_json(*reading);
+            json["clues"] = server::clues_in(clues, server::wording_of(json, nullptr, path), reference->settings);
+            outcome.page += json_line(json);
         } else {
             if (!outcome.page.empty()) outcome.page += "\n";
             outcome.page += reading_page(*reading, reference->book, world);
+            outcome.page += clue_lines(clues, *reading, reference->settings, world);
         }
         if (const auto folder = call.one("--pictures")) write_pictures(*folder, path, *reading, outcome.problems);
     }

@@ -3,9 +3,7 @@
 
 #include <algorithm>
 #include <cmath>
-#include <map>
 
-#include "base/json.h"
 #include "cli/commands.h"
 #include "cli/json_page.h"
 #include "cli/reference.h"
@@ -18,50 +16,7 @@ namespace {
 
 using Where = dating::NumberYear::Where;
 
-std::string_view name_of(Where where) {
-    return where == Where::kBetween ? "between" : where == Where::kBefore ? "before" : "after";
-}
 int year(double value) { return static_cast<int>(std::lround(value)); }
-std::string edtf_of(const dating::NumberYear& one) {
-    const std::string low = edtf::from_years(static_cast<int>(std::floor(one.low)),
-                                             static_cast<int>(std::floor(one.low))),
-                      high = edtf::from_years(static_cast<int>(std::ceil(one.high)),
-                                              static_cast<int>(std::ceil(one.high)));
-    if (one.where == Where::kBefore) return "../" + high;
-    if (one.where == Where::kAfter) return low + "/..";
-    return low == high ? low : low + "/" + high;
-}
-
-nlohmann::ordered_json sequence_json(const book::Book& book, const dating::Sequence& s,
-                                     const std::vector<dating::NumberYear>& asked) {
-    using Json = nlohmann::ordered_json;
-    std::vector<std::size_t> at(s.dated.size());
-    for (std::size_t i = 0; i < at.size(); ++i) at[i] = i;
-    return {{"numbers", json_list(asked,
-                                  [](const dating::NumberYear& n) {
-                                      return Json{{"number", n.number}, {"year", n.year},
-                                                  {"low", n.low},       {"high", n.high},
-                                                  {"edtf", edtf_of(n)}, {"where", name_of(n.where)}};
-                                  })},
-            {"dated", json_list(at,
-                                [&](std::size_t i) {
-                                    const dating::DatedNumber& d = s.dated[i];
-                                    return Json{{"treatment", d.name},
-                                                {"number", d.number},
-                                                {"first", d.first},
-                                                {"last", d.last},
-                                                {"line", s.line[i]},
-                                                {"sources", json_list(d.sources, [&](auto r) { return Json(book::id_of(book, r)); })}};
-                                })},
-            {"outliers",
-             json_list(
-                 s.outliers,
-                 [&](const dating::Outlier& o) {
-                     return Json{{"treatment", s.dated[o.at].name}, {"line", o.line}, {"deviations", o.deviations}};
-                 })},
-            {"typical_years", s.typical_years}};
-}
-
 std::string sequence_page(const dating::Sequence& s, const std::vector<dating::NumberYear>& asked,
                           const Settings& settings, const World& world) {
     const Ink ink{world.colour};
@@ -71,11 +26,11 @@ std::string sequence_page(const dating::Sequence& s, const std::vector<dating::N
         text += wrapped(
             fmt::format("About {}; {:.0f} chances in 100 that it lies within {} to {} (EDTF {}).", year(one.year),
                         100 * settings.sequence_interval, static_cast<int>(std::floor(one.low)),
-                        static_cast<int>(std::ceil(one.high)), edtf_of(one)),
+                        static_cast<int>(std::ceil(one.high)), dating::edtf_of(one)),
             world.width, "  ", "  ");
         if (one.where != Where::kBetween)
             text += wrapped(fmt::format("It lies {} every dated number: only that side of the interval holds.",
-                                        name_of(one.where)),
+                                        dating::name_of(one.where)),
                             world.width, "  ", "  ");
     }
     if (!asked.empty()) text += "\n";
@@ -118,13 +73,12 @@ Outcome sequence(const Call& call, World& world) {
         else prefix = number->sequence, numbers.push_back(number->number);
     }
     if (!problems.empty()) return refuse(std::move(problems));
-    const auto fit = dating::fit_sequence(
-        dating::dated_numbers(book, shape, maker, prefix.value_or(""), reference->settings), reference->settings);
+    const dating::SequenceOf of{shape, maker, prefix.value_or(""), call.has("--seconds")};
+    const auto fit =
+        dating::fit_sequence(dating::dated_numbers(book, of, reference->settings), reference->settings);
     if (!fit) return refuse(fit.error());
-    std::vector<dating::NumberYear> answers;
-    for (const std::int64_t number : numbers)
-        answers.push_back(dating::year_of_number(*fit, number, reference->settings));
-    if (call.json()) return page(json_line(sequence_json(book, *fit, answers)));
+    const std::vector<dating::NumberYear> answers = dating::years_of_numbers(*fit, numbers, reference->settings);
+    if (call.json()) return page(json_line(dating::sequence_json(book, *fit, answers)));
     return page(sequence_page(*fit, answers, reference->settings, world));
 }
 
@@ -143,6 +97,7 @@ Command sequence_command() {
         .options = {pack_option(),
                     {.name = "--shape", .value = "SHAPE", .sentence = "Only the numbers of this shape."},
                     {.name = "--maker", .value = "MAKER", .sentence = "Only the numbers of this maker's shapes."},
+                    {.name = "--seconds", .value = "", .sentence = "Numbers of second-grade ware."},
                     set_option()},
         .run = sequence};
 }

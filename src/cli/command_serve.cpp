@@ -32,6 +32,7 @@ Outcome serve(const Call& call, World& world) {
         options.packs.push_back(world.share / kDemoPack);
     }
     if (demo) options.demo = world.share / kDemoCupboard;
+    if (law_is_there(world)) options.law = world.share / kLawPack;
     if (!world.share.empty()) options.app = world.share / "ui" / "dist";
 
     if (const auto text = call.one("--port")) {

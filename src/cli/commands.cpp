@@ -39,12 +39,13 @@ const std::vector<Command>& all_commands() {
             leach_command(),       check_command(),    glyph_command(),   read_command(),   card_command(),
             paper_command(),       serve_command(),    import_command(),  export_command(), settings_command(),
             completions_command(), manual_command(),   version_command(), backup_command(), restore_command(),
-            services_command(),    worth_command(),
+            services_command(),    worth_command(),    years_command(),
         };
     };
-    for (Command& command : list)
-        command.options.push_back({.name = "--json", .value = "", .sentence = "Prints JSON instead of a page."});
-    return list;
+};
+for (Command& command : list)
+    command.options.push_back({.name = "--json", .value = "", .sentence = "Prints JSON instead of a page."});
+return list;
 }
 ();
 return kCommands;

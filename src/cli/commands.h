@@ -39,5 +39,6 @@ Command settings_command();
 Command unseen_command();
 Command version_command();
 Command worth_command();
+Command years_command();
 
 }  // namespace footring::cli

@@ -3,6 +3,8 @@
 
 #include <fmt/format.h>
 
+#include <algorithm>
+
 #include "book/pack.h"
 #include "cli/files.h"
 
@@ -41,33 +43,33 @@ std::expected<Reference, std::vector<Problem>> open_reference(const Call& call) 
     return Reference{std::move(*book), *settings};
 }
 
+bool law_is_there(const World& world) {
+    std::error_code error;
+    return !world.share.empty() && std::filesystem::exists(world.share / kLawPack, error);
+}
+
 std::expected<Reference, std::vector<Problem>> open_reference_with_law(const Call& call, const World& world) {
     auto settings = read_settings(call);
     std::vector<Problem> problems;
     if (!settings) problems = settings.error();
     std::vector<std::filesystem::path> folders;
     for (const std::string& folder : call.all("--pack")) folders.emplace_back(folder);
-    book::Book book;
-    bool law = false;
-    if (!folders.empty()) {
-        auto given = book::read_packs(folders);
-        if (given) book = std::move(*given);
-        else problems.insert(problems.end(), given.error().begin(), given.error().end());
-        for (const book::Pack& pack : book.packs) law = law || pack.id == kLawPackName;
+    const std::filesystem::path law = world.share / kLawPack;
+    if (!law_is_there(world)) {
+        // Somebody who names the pack needs none beside the program.
+        auto given = folders.empty() ? std::expected<book::Book, std::vector<Problem>>(book::Book{})
+                                     : book::read_packs(folders);
+        if (!given) problems.insert(problems.end(), given.error().begin(), given.error().end());
+        else if (std::ranges::find(given->packs, kLawPackName, &book::Pack::id) == given->packs.end())
+            problems.push_back({ProblemCode::kNotFound, std::string(kLawPack), "the pack is not beside the program",
+                                "name its folder with --pack, or say with FOOTRING_SHARE where packs/ lies"});
+        if (!problems.empty()) return std::unexpected(problems);
+        return Reference{std::move(*given), *settings};
     }
-    std::error_code error;
-    const std::filesystem::path folder = world.share / kLawPack;
-    if (!law && problems.empty() && (world.share.empty() || !std::filesystem::exists(folder, error)))
-        problems.push_back({ProblemCode::kNotFound, std::string(kLawPack), "the pack is not beside the program",
-                            "name its folder with --pack, or say with FOOTRING_SHARE where packs/ lies"});
+    auto book = book::read_packs_besides(std::move(folders), law);
+    if (!book) problems.insert(problems.end(), book.error().begin(), book.error().end());
     if (!problems.empty()) return std::unexpected(problems);
-    if (!law) {
-        folders.push_back(folder);
-        auto all = book::read_packs(folders);
-        if (!all) return std::unexpected(all.error());
-        book = std::move(*all);
-    }
-    return Reference{std::move(book), *settings};
+    return Reference{std::move(*book), *settings};
 }
 
 std::string called(const book::Book& book, book::Ref<book::Treatment> treatment) {

@@ -22,6 +22,7 @@ std::expected<Reference, std::vector<Problem>> open_reference(const Call&);
 std::expected<Settings, std::vector<Problem>> read_settings(const Call&);
 // The same with the law-and-marks pack of the share folder opened besides, unless one of that name is among them.
 std::expected<Reference, std::vector<Problem>> open_reference_with_law(const Call&, const World&);
+bool law_is_there(const World&);  // the share folder has that pack
 
 // book::find for an id that stands on the command line: what no open pack has is kNotFound there, not bad input.
 template <class T>

@@ -3,6 +3,11 @@
 
 #include <algorithm>
 #include <cmath>
+#include <limits>
+#include <numeric>
+
+#include "base/json.h"
+#include "edtf/edtf.h"
 
 namespace footring::dating {
 
@@ -31,6 +36,24 @@ MeanDate mean_ceramic_date(std::span<const CountedDate> dates) {
         out.spread = std::sqrt(squares / (count - 1));
         out.standard_error = out.spread / std::sqrt(count);
     }
+    return out;
+}
+
+std::optional<YearShares> shares_of_date(std::string_view date, const Settings& settings) {
+    const auto parsed = edtf::parse(date);
+    if (!parsed) return std::nullopt;
+    constexpr std::int64_t kEarliest = 0, kLatest = 2100;
+    auto first = static_cast<std::int64_t>(settings.first_year),
+         last = static_cast<std::int64_t>(settings.last_year);
+    for (const edtf::Span& span : parsed->spans()) {
+        if (span.first) first = std::min(first, std::max(*span.first, kEarliest));
+        if (span.last) last = std::max(last, std::min(*span.last, kLatest));
+    }
+    YearShares out{static_cast<int>(first),
+                   edtf::year_weights(*parsed, static_cast<int>(first), static_cast<int>(last), settings)};
+    const double sum = std::accumulate(out.share.begin(), out.share.end(), 0.0);
+    if (sum <= 0) return std::nullopt;
+    for (double& one : out.share) one /= sum;
     return out;
 }
 
@@ -73,6 +96,47 @@ Expected<Assemblage> assemble(std::span<const DatedPiece> pieces, int first_year
     }
     std::ranges::stable_sort(out.out_of_step, {}, &PieceStep::within);
     return out;
+}
+
+Expected<Assemblage> assemble(const std::vector<Member>& members, const Settings& settings) {
+    int first = std::numeric_limits<int>::max(), last = std::numeric_limits<int>::min();
+    for (const Member& one : members) {
+        first = std::min(first, one.years.first);
+        last = std::max(last, one.years.first + static_cast<int>(one.years.share.size()) - 1);
+    }
+    std::vector<DatedPiece> pieces;
+    for (const Member& one : members) {
+        DatedPiece piece{one.id, 1, std::vector<double>(static_cast<std::size_t>(last - first + 1), 0.0)};
+        std::ranges::copy(one.years.share, piece.by_year.begin() + (one.years.first - first));
+        pieces.push_back(std::move(piece));
+    }
+    return assemble(pieces, first, settings);
+}
+
+nlohmann::ordered_json assemblage_json(const std::vector<Member>& members, const Assemblage& a) {
+    using Json = nlohmann::ordered_json;
+    std::vector<std::size_t> at(members.size());
+    std::iota(at.begin(), at.end(), 0);
+    const auto id = [&](std::size_t i) { return members[i].id; };
+    Json mean = {{"mean", a.mean_date.mean}, {"spread", a.mean_date.spread}, {"standard_error", nullptr}};
+    if (a.mean_date.standard_error) mean["standard_error"] = *a.mean_date.standard_error;
+    return {{"pieces", members.size()},
+            {"mean_date", std::move(mean)},
+            {"terminus_post_quem", {{"year", a.terminus_post_quem}, {"piece", id(a.terminus_piece)}}},
+            {"by_year", {{"first_year", a.first_year}, {"pieces", a.pieces_by_year}}},
+            {"out_of_step", json_list(a.out_of_step,
+                                      [&](const PieceStep& s) {
+                                          return Json{{"piece", id(s.piece)},
+                                                      {"median", a.medians[s.piece]},
+                                                      {"within", s.within},
+                                                      {"side", s.earlier ? "earlier" : "later"}};
+                                      })},
+            {"dates", json_list(at, [&](std::size_t i) {
+                 return Json{{"piece", id(i)},
+                             {"median", a.medians[i]},
+                             {"not_before", a.not_before[i]},
+                             {"decided", members[i].decided}};
+             })}};
 }
 
 }  // namespace footring::dating

@@ -9,9 +9,11 @@
 // SPDX-License-Identifier: Apache-2.0
 #pragma once
 
+#include <nlohmann/json.hpp>
 #include <optional>
 #include <span>
 #include <string>
+#include <string_view>
 #include <vector>
 
 #include "base/problem.h"
@@ -52,7 +54,24 @@ struct Assemblage {
     std::vector<int> medians;            // of each piece
     std::vector<int> not_before;         // of each piece: the year before which 2.5 % of its chances lie
 };
+// How likely every year from `first` on is, of a piece that somebody dated: equal over the years of the date,
+// falling off at its soft ends; an open end reaches to first_year or last_year. Absent: no EDTF date.
+struct YearShares {
+    int first = 0;
+    std::vector<double> share;  // sums to 1
+};
+std::optional<YearShares> shares_of_date(std::string_view date, const Settings&);
+
 // kBadInput: no piece.
 Expected<Assemblage> assemble(std::span<const DatedPiece>, int first_year, const Settings&);
+
+// The same of pieces whose years do not begin alike.
+struct Member {
+    std::string id;
+    bool decided = false;  // its years are those that a person decided on
+    YearShares years;
+};
+Expected<Assemblage> assemble(const std::vector<Member>&, const Settings&);
+nlohmann::ordered_json assemblage_json(const std::vector<Member>&, const Assemblage&);
 
 }  // namespace footring::dating

@@ -315,15 +315,14 @@ struct Finder {
 };
 
 std::vector<double> weights(const FoundClue& clue, const Settings& settings) {
-    const auto over = [&](const std::string& period) {
-        const auto parsed = edtf::parse(period);
-        return parsed ? edtf::year_weights(*parsed, kEarliest, kLatest, settings)
-                      : std::vector<double>(static_cast<std::size_t>(kLatest - kEarliest + 1), 0.0);
-    };
-    std::vector<double> out = over(clue.years);
-    if (clue.rarely.empty()) return out;
-    const std::vector<double> seldom = over(clue.rarely);
-    for (std::size_t i = 0; i < out.size(); ++i) out[i] = std::max(out[i], settings.clue_rarely_weight * seldom[i]);
+    return clue_agrees(clue, kEarliest, kLatest, settings);
+}
+
+double weight_of(const FoundClue& clue, const Settings& settings) {
+    double out = clue.trust.value_or(settings.source_trust) * clue.likeness;
+    if (clue.verified == book::Verified::kNo) out *= settings.clue_unverified_trust;
+    if (clue.verified == book::Verified::kPartly) out *= settings.clue_partly_trust;
+    if (clue.kind == "practice") out *= settings.clue_practice_trust;
     return out;
 }
 
@@ -342,32 +341,73 @@ std::string run_of(const std::vector<double>& by_year, double least) {
 }
 
 void combine(ClueAnswer& answer, const Settings& settings) {
-    std::vector<std::pair<std::string, std::vector<double>>> counted;
+    struct Counted {
+        std::string id;
+        double weight;
+        std::vector<double> agrees;
+    };
+    std::vector<Counted> counted;
     for (const FoundClue& clue : answer.clues)
-        if (clue.within.empty() && !clue.years.empty()) counted.emplace_back(clue.clue, weights(clue, settings));
+        if (clue.within.empty() && !clue.years.empty())
+            counted.push_back({clue.clue, clue.weight, weights(clue, settings)});
     if (counted.empty()) return;
     const auto least_of = [](const std::vector<double>& a, const std::vector<double>& b) {
         std::vector<double> out(a.size());
         std::ranges::transform(a, b, out.begin(), [](double x, double y) { return std::min(x, y); });
         return out;
     };
-    std::vector<double> all = counted.front().second;
-    for (const auto& [id, one] : counted) all = least_of(all, one);
-    answer.years = run_of(all, 0.5);
+    const auto of_all = [&](const std::vector<Counted>& list) {
+        std::vector<double> all = list.front().agrees;
+        for (const Counted& one : list) all = least_of(all, one.agrees);
+        answer.years = run_of(all, 0.5);
+        if (!answer.years.empty()) return;
+        answer.years = run_of(all, 0);
+        answer.only_rarely = !answer.years.empty();
+    };
+    of_all(counted);
     if (!answer.years.empty()) return;
-    answer.years = run_of(all, 0);
-    answer.only_rarely = !answer.years.empty();
-    if (answer.only_rarely) return;
-    for (std::size_t i = 0; i < counted.size(); ++i)
-        for (std::size_t j = i + 1; j < counted.size(); ++j)
-            if (run_of(least_of(counted[i].second, counted[j].second), 0).empty()) {
-                answer.conflict = {counted[i].first, counted[j].first};
-                return;
-            }
-    for (const auto& [id, one] : counted) answer.conflict.push_back(id);
+    for (std::size_t i = 0; i < counted.size() && answer.conflict.empty(); ++i)
+        for (std::size_t j = i + 1; j < counted.size() && answer.conflict.empty(); ++j)
+            if (run_of(least_of(counted[i].agrees, counted[j].agrees), 0).empty())
+                answer.conflict = {counted[i].id, counted[j].id};
+    if (answer.conflict.empty())
+        for (const Counted& one : counted) answer.conflict.push_back(one.id);
+
+    // From the weightiest on, what still leaves a year beside those that weigh more. Clues of one weight stand or
+    // fall together: when they exclude each other, nothing tells which of them is wrong.
+    std::ranges::stable_sort(counted, std::greater{}, &Counted::weight);
+    std::vector<Counted> kept;
+    for (std::size_t first = 0, last = 0; first < counted.size(); first = last) {
+        while (last < counted.size() && counted[last].weight == counted[first].weight) ++last;
+        std::vector<Counted> tried = kept;
+        tried.insert(tried.end(), counted.begin() + static_cast<std::ptrdiff_t>(first),
+                     counted.begin() + static_cast<std::ptrdiff_t>(last));
+        std::vector<double> all = tried.front().agrees;
+        for (const Counted& one : tried) all = least_of(all, one.agrees);
+        if (!run_of(all, 0).empty()) {
+            kept = std::move(tried);
+            continue;
+        }
+        if (kept.empty()) return;
+        for (std::size_t i = first; i < last; ++i) answer.set_aside.push_back(counted[i].id);
+    }
+    of_all(kept);
 }
 
 }  // namespace
+
+std::vector<double> clue_agrees(const FoundClue& clue, int first_year, int last_year, const Settings& settings) {
+    const auto over = [&](const std::string& period) {
+        const auto parsed = edtf::parse(period);
+        return parsed ? edtf::year_weights(*parsed, first_year, last_year, settings)
+                      : std::vector<double>(static_cast<std::size_t>(last_year - first_year + 1), 0.0);
+    };
+    std::vector<double> out = over(clue.years);
+    if (clue.rarely.empty()) return out;
+    const std::vector<double> seldom = over(clue.rarely);
+    for (std::size_t i = 0; i < out.size(); ++i) out[i] = std::max(out[i], settings.clue_rarely_weight * seldom[i]);
+    return out;
+}
 
 Expected<ClueAnswer> find_clues(const book::Book& book, std::string_view text, const Settings& settings) {
     if (text.size() > kLongestText)
@@ -383,6 +423,7 @@ Expected<ClueAnswer> find_clues(const book::Book& book, std::string_view text, c
     finder.containment();
     ClueAnswer answer;
     answer.clues = std::move(finder.found);
+    for (FoundClue& clue : answer.clues) clue.weight = weight_of(clue, settings);
     combine(answer, settings);
     return answer;
 }
@@ -404,6 +445,7 @@ nlohmann::ordered_json clues_json(const book::Book& book, const ClueAnswer& answ
                          {"jurisdiction", c.jurisdiction},
                          {"verified", book::name_of(c.verified)},
                          {"trust", nullptr},
+                         {"weight", c.weight},
                          {"note", c.note},
                          {"sources",
                           json_list(c.sources, [&](const auto source) { return Json(book::id_of(book, source)); })},
@@ -418,6 +460,7 @@ nlohmann::ordered_json clues_json(const book::Book& book, const ClueAnswer& answ
     out["years"] = text_or_null(answer.years);
     out["only_rarely"] = answer.only_rarely;
     out["conflict"] = answer.conflict;
+    out["set_aside"] = answer.set_aside;
     return out;
 }
 

@@ -42,6 +42,8 @@ struct FoundClue {
     std::string jurisdiction, rule, note;
     book::Verified verified = book::Verified::kNo;
     std::optional<double> trust;  // of the least trusted source that has one
+    double weight =
+        1;  // how far it counts: that trust, less for what was not verified, for a habit, for bad spelling
     std::vector<book::Ref<book::Source>> sources;
     std::string row;  // "clues.csv:12"
     std::optional<SeriesReading> number;
@@ -49,11 +51,15 @@ struct FoundClue {
 };
 struct ClueAnswer {
     std::vector<FoundClue> clues;  // in the order of the text, longer ones first
-    std::string years;             // EDTF of what all that count allow; empty: nothing, or they exclude each other
-    bool only_rarely = false;      // `years` holds only if a clue is one of the rare ones
-    std::vector<std::string> conflict;  // ids of clues that exclude each other: two, or all that count
+    std::string years;  // EDTF of what all that count allow; when they exclude each other, what those of more
+                        // weight allow; empty: nothing, or those that exclude each other weigh the same
+    bool only_rarely = false;            // `years` holds only if a clue is one of the rare ones
+    std::vector<std::string> conflict;   // ids of clues that exclude each other: two, or all that count
+    std::vector<std::string> set_aside;  // ids of those that `years` does without, for they weigh less
 };
 
+// How well each year of first..last agrees with a clue: 1 within `years`, less in those in which it is rare.
+std::vector<double> clue_agrees(const FoundClue&, int first_year, int last_year, const Settings&);
 Expected<ClueAnswer> find_clues(const book::Book&, std::string_view text, const Settings&);
 nlohmann::ordered_json clues_json(const book::Book&, const ClueAnswer&);
 

@@ -105,11 +105,40 @@ TEST(Clues, WordingsOfLawAndHabitAreFound) {
 
 TEST(Clues, WhatCannotHoldTogetherIsNamed) {
     const ClueAnswer answer = read("NIPPON\nMicrowave safe");
-    EXPECT_EQ(answer.years, "");
     EXPECT_THAT(answer.conflict, ElementsAre("nippon", "microwave-wording"));
     const ClueAnswer rare = read("NIPPON\nJAPAN");
     EXPECT_EQ(rare.years, "1921") << "the ruling year itself";
     EXPECT_FALSE(rare.only_rarely);
+}
+
+TEST(Clues, AHabitThatNobodyVerifiedGivesWayToALaw) {
+    const ClueAnswer answer = read("NIPPON\nMicrowave safe");
+    EXPECT_EQ(answer.years, "1891/1921");
+    EXPECT_THAT(answer.set_aside, ElementsAre("microwave-wording"));
+    const FoundClue *law = clue(answer, "nippon"), *habit = clue(answer, "microwave-wording");
+    EXPECT_EQ(habit->verified, book::Verified::kNo);
+    EXPECT_LT(habit->weight, 0.6 * law->weight);
+}
+
+TEST(Clues, WeighAsFarAsTheirSourceIsTrustedAndLessWhenUnverified) {
+    const book::Book book =
+        book::book_from_tables({{"sources", "id,trust\ns-1,0.9\n"},
+                                {"clues",
+                                 "id,name,wording,years,kind,verified,source\na,A,alpha,1900/1910,law,yes,s-1\n"
+                                 "b,B,beta,1920/1930,law,yes,s-1\nc,C,gamma,1900/1910,law,partly,s-1\n"
+                                 "d,D,delta,1900/1910,law,no,s-1\ne,E,epsilon,1900/1910,practice,no,s-1\n"}});
+    const Settings settings;
+    const auto weight = [&](std::string_view text) { return find_clues(book, text, settings)->clues.at(0).weight; };
+    EXPECT_DOUBLE_EQ(weight("alpha"), 0.9);
+    EXPECT_DOUBLE_EQ(weight("gamma"), 0.9 * settings.clue_partly_trust);
+    EXPECT_DOUBLE_EQ(weight("delta"), 0.9 * settings.clue_unverified_trust);
+    EXPECT_DOUBLE_EQ(weight("epsilon"), 0.9 * settings.clue_unverified_trust * settings.clue_practice_trust);
+    const auto equal = find_clues(book, "alpha beta", settings);
+    EXPECT_EQ(equal->years, "") << "nothing tells which of two equals is wrong";
+    EXPECT_THAT(equal->conflict, ElementsAre("a", "b"));
+    EXPECT_THAT(equal->set_aside, ElementsAre());
+    EXPECT_EQ(find_clues(book, "beta delta epsilon", settings)->years, "1920/1930");
+    EXPECT_THAT(find_clues(book, "beta delta epsilon", settings)->set_aside, ElementsAre("d", "e"));
 }
 
 TEST(Clues, RegisteredDesignNumbersTellTheirYear) {

@@ -4,6 +4,7 @@
 #include <algorithm>
 #include <cmath>
 #include <limits>
+#include <numbers>
 #include <optional>
 
 namespace footring::dating {
@@ -64,7 +65,19 @@ std::size_t median_of(const std::vector<double>& by_year) {
 
 }  // namespace
 
-YearsTogether combine(std::span<const YearStatement> statements, std::size_t years, bool with_contradictions) {
+std::vector<double> years_of(std::span<const YearStatement> statements, std::size_t years) {
+    // A double holds the product of hundreds of ordinary weights; where it does not, logarithms do.
+    std::vector<double> out(years, 1);
+    for (const YearStatement& s : statements)
+        for (std::size_t y = 0; y < years; ++y) out[y] *= weight(s, y);
+    double sum = 0;
+    for (const double share : out) sum += share;
+    if (sum < 1e-200) return Product(statements, years).shares(std::nullopt);
+    for (double& share : out) share /= sum;
+    return out;
+}
+
+YearsTogether combine(std::span<const YearStatement> statements, std::size_t years) {
     YearsTogether out;
     const Product product(statements, years);
     out.by_year = product.shares(std::nullopt);
@@ -80,15 +93,13 @@ YearsTogether combine(std::span<const YearStatement> statements, std::size_t yea
         }
         out.heard.push_back(heard);
     }
-    if (with_contradictions) {
-        std::vector<std::vector<bool>> allowed;
-        for (const YearStatement& s : statements) {
-            std::vector<bool> row(years);
-            for (std::size_t y = 0; y < years; ++y) row[y] = s.agrees[y] > 0;
-            allowed.push_back(std::move(row));
-        }
-        out.contradictions = contradictions(allowed);
+    std::vector<std::vector<bool>> allowed;
+    for (const YearStatement& one : statements) {
+        std::vector<bool> row(years);
+        for (std::size_t y = 0; y < years; ++y) row[y] = one.agrees[y] > 0;
+        allowed.push_back(std::move(row));
     }
+    out.contradictions = contradictions(allowed);
     return out;
 }
 
@@ -123,6 +134,13 @@ std::vector<double> agrees_with_estimate(double mean, double sigma, int first_ye
         const double z = (first_year + static_cast<double>(i) - mean) / sigma;
         out[i] = std::exp(-z * z / 2);
     }
+    return out;
+}
+
+std::vector<double> agrees_after_estimate(double mean, double sigma, int first_year, int last_year) {
+    std::vector<double> out;
+    for (int year = first_year; year <= last_year; ++year)
+        out.push_back(0.5 * std::erfc((mean - (year + 0.5)) / (std::max(sigma, 1e-9) * std::numbers::sqrt2)));
     return out;
 }
 

@@ -45,8 +45,10 @@ struct YearsTogether {
     Contradictions contradictions;
 };
 
+// The distribution alone, when nobody asks what each statement did.
+std::vector<double> years_of(std::span<const YearStatement>, std::size_t years);
 // All `agrees` have the length of `years`; at least one year.
-YearsTogether combine(std::span<const YearStatement>, std::size_t years, bool with_contradictions = true);
+YearsTogether combine(std::span<const YearStatement>, std::size_t years);
 
 // Statements as the tables make them.
 std::vector<double> agrees_with(const edtf::Edtf&, int first_year, int last_year, const Settings&);
@@ -57,6 +59,9 @@ std::vector<double> agrees_with_years(const std::vector<int>&, int first_year, i
 std::vector<double> agrees_with_uses(std::vector<int> uses, double reach, int first_year, int last_year);
 // A year with a standard deviation, as a number sequence gives it: exp(-(y - mean)^2 / (2 sigma^2)).
 std::vector<double> agrees_with_estimate(double mean, double sigma, int first_year, int last_year);
+// Something that began in such a year and went on: the chance that it had begun, a normal distribution up to the
+// end of the year.
+std::vector<double> agrees_after_estimate(double mean, double sigma, int first_year, int last_year);
 
 // The trust of what several sources say alike: 1 - prod(1 - trust). `otherwise` for a source without trust, and for
 // no source at all.

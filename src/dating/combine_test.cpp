@@ -117,7 +117,7 @@ TEST(Combine, DoesNotDependOnTheOrderOfStatements) {
 }
 
 TEST(Combine, KeepsItsHeadWhenAThousandDoubtfulStatementsAgree) {
-    const auto all = combine(std::vector(1000, says("1931", 0.999999)), 50, false);
+    const auto all = combine(std::vector(1000, says("1931", 0.999999)), 50);
     EXPECT_NEAR(all.by_year[31], 1, 1e-12);
 }
 

@@ -15,6 +15,9 @@
 
 namespace footring::dating {
 
+// Every pair of 500 statements, and as many sets again.
+inline constexpr std::size_t kMostContradictions = 250'000;
+
 struct Contradictions {
     std::vector<std::vector<std::size_t>>
         smallest;                    // indices of statements, ascending; sets in order of size, then index
@@ -23,6 +26,7 @@ struct Contradictions {
 };
 
 // allowed[i][y]: does statement i allow the y-th year? All rows are equally long. Deterministic.
-Contradictions contradictions(const std::vector<std::vector<bool>>& allowed, std::size_t most = 100'000);
+Contradictions contradictions(const std::vector<std::vector<bool>>& allowed,
+                              std::size_t most = kMostContradictions);
 
 }  // namespace footring::dating

@@ -4,10 +4,16 @@
 #include <fmt/format.h>
 
 #include <algorithm>
+#include <cmath>
+#include <map>
 #include <set>
+#include <tuple>
+#include <unordered_map>
 
 #include "book/code_scheme.h"
 #include "book/decoration.h"
+#include "dating/sequence.h"
+#include "dating/unseen.h"
 #include "naming/date_answer.h"
 
 namespace footring::dating {
@@ -19,9 +25,13 @@ using book::Ref;
 class Gatherer {
   public:
     Gatherer(const book::Book& book, const looks::Findings& findings, YearRange range, const Settings& settings)
-        : b_(book), f_(findings), range_(range), s_(settings) {}
+        : b_(book), f_(findings), range_(range), s_(settings) {
+        for (const book::DatedUse& use : b_.dated_uses)
+            if (use.date.earliest() && use.date.latest()) uses_of_[use.subject].push_back(&use);
+    }
 
-    std::vector<YearStatement> all(std::optional<Ref<book::Treatment>> treatment) {
+    const std::vector<YearStatement>& all(std::optional<Ref<book::Treatment>> treatment) {
+        out_.clear();
         std::optional<Ref<book::Shape>> shape = seen(f_.shape);
         std::optional<Ref<book::Glaze>> glaze = seen(f_.glaze);
         std::set<Ref<book::Ornament>> ornaments;
@@ -42,10 +52,11 @@ class Gatherer {
             period("treatment", *treatment);
             uses("treatment", *treatment);
         }
+        number(treatment, shape);
         const auto mark = seen(f_.mark);
         if (mark) period_or_uses("mark", *mark);
         if (!f_.date_code.empty()) code(mark, shape);
-        return std::move(out_);
+        return out_;
     }
 
   private:
@@ -54,6 +65,11 @@ class Gatherer {
         if (!sighting) return std::nullopt;
         const auto* ref = std::get_if<Ref<T>>(&sighting->value);
         return ref == nullptr ? std::nullopt : std::optional(*ref);
+    }
+
+    template <class T>
+    std::string full_id(const T& row) const {
+        return row.origin.pack < b_.packs.size() ? b_.packs[row.origin.pack].id + ":" + row.id : row.id;
     }
 
     template <class T>
@@ -78,19 +94,22 @@ class Gatherer {
     template <class T>
     void uses(std::string_view kind, Ref<T> ref) {
         const T& subject = b_[ref];
-        const std::string full =
-            b_.packs.empty() ? subject.id : b_.packs[subject.origin.pack].id + ":" + subject.id;
+        const std::string full = full_id(subject);
         std::vector<int> years;
         YearStatement statement;
         double doubt = 1;
-        for (const book::DatedUse& use : b_.dated_uses) {
-            if (use.subject != full && use.subject != subject.id) continue;
-            if (!use.date.earliest() || !use.date.latest()) continue;
-            years.push_back(static_cast<int>((use.date.earliest()->year + use.date.latest()->year) / 2));
-            statement.sources.insert(statement.sources.end(), use.sources.begin(), use.sources.end());
-            doubt *= 1 - trust_of(b_, use.sources, s_.source_trust);
-            if (statement.row.empty()) statement.row = fmt::format("dated_uses.csv:{}", use.origin.line);
-        }
+        const auto add_uses = [&](const std::string& id) {
+            const auto found = uses_of_.find(id);
+            if (found == uses_of_.end()) return;
+            for (const book::DatedUse* use : found->second) {
+                years.push_back(static_cast<int>((use->date.earliest()->year + use->date.latest()->year) / 2));
+                statement.sources.insert(statement.sources.end(), use->sources.begin(), use->sources.end());
+                doubt *= 1 - trust_of(b_, use->sources, s_.source_trust);
+                if (statement.row.empty()) statement.row = fmt::format("dated_uses.csv:{}", use->origin.line);
+            }
+        };
+        add_uses(full);
+        if (full != subject.id) add_uses(subject.id);
         if (years.empty()) return;
         const auto [first, last] = std::ranges::minmax(years);
         statement.subject = fmt::format("{} {}", kind, book::id_of(b_, ref));
@@ -100,6 +119,66 @@ class Gatherer {
         statement.agrees = agrees_with_uses(years, s_.dated_use_reach_years, range_.first, range_.last);
         statement.trust = 1 - doubt;
         add(std::move(statement));
+    }
+
+    // A number without a date of its own, read off the dated numbers of its shape, else of its maker. It tells when
+    // the number was given out: the piece was made then or later. Of a treatment that is dated itself it would be
+    // heard twice.
+    void number(std::optional<Ref<book::Treatment>> treatment, std::optional<Ref<book::Shape>> shape) {
+        if (!shape) return;
+        std::optional<SequenceNumber> which;
+        double sure = 1;
+        bool seconds = false;
+        if (treatment) {
+            const book::Treatment& t = b_[*treatment];
+            const std::string full = full_id(t);
+            if (t.years || uses_of_.contains(full) || (full != t.id && uses_of_.contains(t.id))) return;
+            which = sequence_number(t.number);
+            seconds = t.grade == book::Grade::kSecond;
+        } else if (f_.number && f_.number->pattern) {
+            which = sequence_number(*f_.number->pattern);
+            sure = f_.number->sure;
+            if (which)
+                seconds = is_number_of_seconds(b_, {*shape, std::nullopt, which->sequence, false}, which->number);
+        }
+        if (!which) return;
+        const Sequenced& found = sequenced(*which, *shape, seconds);
+        if (!found.year || found.year->where == NumberYear::Where::kBefore) return;
+        const NumberYear& year = *found.year;
+        // The interval is sequence_interval wide; a normal distribution has it within that many deviations.
+        const double sigma = std::max(0.5, (year.high - year.low) / (2 * normal_reach(s_.sequence_interval)));
+        add({.subject = fmt::format("number {}{}", which->sequence, which->number),
+             .what = fmt::format("given out about {:.0f}, {:.0f} to {:.0f}, by the order of {}: made then or later",
+                                 year.year, std::floor(year.low), std::ceil(year.high), found.among),
+             .agrees = agrees_after_estimate(year.year, sigma, range_.first, range_.last),
+             .trust = s_.sequence_trust * sure,
+             .sources = found.sources,
+             .row = ""});
+    }
+    struct Sequenced {
+        std::optional<NumberYear> year;  // absent: too few of its sequence are dated
+        std::string among;               // "31 dated numbers of shape harrow"
+        std::vector<Ref<book::Source>> sources;
+    };
+    const Sequenced& sequenced(const SequenceNumber& which, Ref<book::Shape> shape, bool seconds) {
+        const auto [kept, fresh] = sequenced_.try_emplace({shape.at, which.sequence, seconds, which.number});
+        if (!fresh) return kept->second;
+        std::vector<std::pair<SequenceOf, std::string>> tries = {
+            {{shape, std::nullopt, which.sequence, seconds}, "shape " + book::id_of(b_, shape)}};
+        if (const auto maker = b_[shape].maker)
+            tries.push_back({{std::nullopt, *maker, which.sequence, seconds}, "maker " + book::id_of(b_, *maker)});
+        for (const auto& [of, name] : tries) {
+            const auto fit = fit_sequence(dated_numbers(b_, of, s_), s_);
+            if (!fit) continue;
+            kept->second.year = year_of_number(*fit, which.number, s_);
+            kept->second.among = fmt::format("{} dated numbers of {}", fit->dated.size(), name);
+            for (const DatedNumber& one : fit->dated)
+                for (const auto source : one.sources)
+                    if (std::ranges::find(kept->second.sources, source) == kept->second.sources.end())
+                        kept->second.sources.push_back(source);
+            break;
+        }
+        return kept->second;
     }
 
     // By the schemes of the mark that was seen, else of every mark of the shape's maker, else of all.
@@ -137,6 +216,8 @@ class Gatherer {
     YearRange range_;
     const Settings& s_;
     std::vector<YearStatement> out_;
+    std::unordered_map<std::string, std::vector<const book::DatedUse*>> uses_of_;  // by subject
+    std::map<std::tuple<std::uint32_t, std::string, bool, std::int64_t>, Sequenced> sequenced_;
 };
 
 struct Hypothesis {
@@ -191,8 +272,9 @@ Expected<PieceYears> date_piece(const book::Book& book, const looks::Findings& f
     PieceYears out;
     std::vector<double> mixed(years, 0);
     double sum = 0;
+    Gatherer gatherer(book, findings, range, settings);
     for (const Hypothesis& h : hypotheses_of(answer)) {
-        const auto own = combine(statements_of(book, findings, h.treatment, range, settings), years, false).by_year;
+        const std::vector<double> own = years_of(gatherer.all(h.treatment), years);
         double agree = 0, expected = 0;
         for (std::size_t y = 0; y < years; ++y) agree += own[y] * extra[y];
         if (agree <= 0) continue;
@@ -208,7 +290,7 @@ Expected<PieceYears> date_piece(const book::Book& book, const looks::Findings& f
     }
     std::ranges::stable_sort(out.hypotheses, std::greater{}, &HypothesisYears::probability);
     const auto best = out.hypotheses.empty() ? std::nullopt : out.hypotheses.front().treatment;
-    out.statements = statements_of(book, findings, best, range, settings);
+    out.statements = gatherer.all(best);
     out.statements.insert(out.statements.end(), further.begin(), further.end());
     out.together = combine(out.statements, years);
     if (sum <= 0)

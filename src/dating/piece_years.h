@@ -11,7 +11,9 @@
 // SPDX-License-Identifier: Apache-2.0
 #pragma once
 
+#include <nlohmann/json.hpp>
 #include <optional>
+#include <string>
 #include <vector>
 
 #include "base/settings.h"
@@ -46,6 +48,11 @@ struct PieceYears {
 // kBadInput when fully trusted statements leave no year to any hypothesis: the sentence names a smallest set.
 Expected<PieceYears> date_piece(const book::Book&, const looks::Findings&, const naming::Answer&,
                                 const std::vector<YearStatement>& further, const Settings&);
+
+std::string sentence(const YearStatement&);  // "glaze oat in use 1924 to 1949"
+// The members and their order are docs/commands.md#date.
+nlohmann::ordered_json date_json(const book::Book&, const std::string& piece, const PieceYears&,
+                                 const std::vector<std::string>& notes = {});
 
 // What holds of a piece when it is that treatment; of no listed one when absent: what was seen on it.
 std::vector<YearStatement> statements_of(const book::Book&, const looks::Findings&,

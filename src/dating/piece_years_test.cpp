@@ -7,6 +7,7 @@
 #include <numeric>
 
 #include "book/pack.h"
+#include "book/pack_text.h"
 #include "naming/examine.h"
 
 namespace footring::dating {
@@ -106,6 +107,78 @@ TEST(PieceYears, OfAPieceOfWhichNothingIsKnownAreTheYearsOfItsTreatments) {
     for (const auto& h : dated->hypotheses) sum += h.probability;
     EXPECT_NEAR(sum, 1, 1e-12);
     EXPECT_LE(dated->hypotheses.size(), kMostHypotheses + 1);
+}
+
+// Numbers given out from 1920 on, one of them to a treatment that nobody dated.
+const book::Book& numbered() {
+    static const book::Book book = book::book_from_tables(
+        {{"makers", "id,years\nmill,1900/1950\n"},
+         {"shapes", "id,maker,years\nharrow,mill,1915/1949\nweir,mill,\n"},
+         {"forms", "id,ware\nplate,flat\n"},
+         {"glazes", "id,maker\noat,mill\n"},
+         {"ornaments", "id,kind,finish\nfern,stamp,gold\n"},
+         {"sources", "id,trust\ns-1,0.9\n"},
+         {"treatments",
+          "id,shape,glaze,number,grade,years,source\nt-1,harrow,oat,101,first,1920/1930,s-1\n"
+          "t-2,harrow,oat,102,first,1922/1932,\nt-3,harrow,oat,103,first,,\n"
+          "t-4,harrow,oat,104,first,1926/1934,\nt-6,harrow,oat,106,any,1930/1940,\n"
+          "t-9,harrow,oat,601,second,1921/1930,\nt-w,weir,oat,103,first,,\n"},
+         {"treatment_ornaments", "treatment,place,ornament,on,share\nt-3,rim,fern,*,1\n"}});
+    return book;
+}
+std::vector<YearStatement> number_statements(const char* piece,
+                                             std::optional<book::Ref<book::Treatment>> treatment) {
+    std::vector<std::string> notes;
+    const Settings settings;
+    const auto read = looks::piece_from_json(std::string_view(piece), "piece", notes);
+    const auto findings = *looks::resolve(*read, numbered(), settings, "piece");
+    std::vector<YearStatement> out;
+    for (YearStatement& s : statements_of(numbered(), findings, treatment, {1900, 1950}, settings))
+        if (s.subject.starts_with("number ")) out.push_back(std::move(s));
+    return out;
+}
+book::Ref<book::Treatment> treatment(const char* id) { return *book::find<book::Treatment>(numbered(), id, ""); }
+
+TEST(PieceYears, AnUndatedNumberIsReadOffTheDatedOnesOfItsShape) {
+    const auto made = number_statements(R"({"id":"p","form":"plate"})", treatment("t-3"));
+    ASSERT_EQ(made.size(), 1u);
+    EXPECT_EQ(made[0].subject, "number 103");
+    EXPECT_THAT(made[0].what, testing::MatchesRegex("given out about 1924, 19[0-9]+ to 19[0-9]+, by the order of 4 "
+                                                    "dated numbers of shape harrow: made then or later"));
+    EXPECT_DOUBLE_EQ(made[0].trust, Settings{}.sequence_trust);
+    EXPECT_EQ(made[0].sources.size(), 1u);
+    EXPECT_LT(made[0].agrees[1910 - 1900], 0.01) << "it was not given out yet";
+    EXPECT_NEAR(made[0].agrees[1924 - 1900], 0.5, 0.2);
+    EXPECT_GT(made[0].agrees[1945 - 1900], 0.99) << "it may have been made for long";
+}
+
+TEST(PieceYears, ANumberThatIsDatedItselfIsNotHeardTwice) {
+    EXPECT_TRUE(number_statements(R"({"id":"p","form":"plate"})", treatment("t-2")).empty());
+}
+
+TEST(PieceYears, ANumberOnNoListedTreatmentIsHeardAsFarAsItWasReadSurely) {
+    const auto made = number_statements(
+        R"({"id":"p","form":"plate","shape":{"value":"harrow"},"number":{"value":"105","sure":"guess"}})",
+        std::nullopt);
+    ASSERT_EQ(made.size(), 1u);
+    EXPECT_DOUBLE_EQ(made[0].trust, Settings{}.sequence_trust * Settings{}.sure_guess);
+    EXPECT_TRUE(
+        number_statements(R"({"id":"p","form":"plate","shape":{"value":"harrow"},"number":{"value":"1?5"}})",
+                          std::nullopt)
+            .empty())
+        << "a figure is missing";
+}
+
+TEST(PieceYears, AShapeWithoutDatedNumbersLeansOnItsMaker) {
+    const auto made = number_statements(R"({"id":"p","form":"plate"})", treatment("t-w"));
+    ASSERT_EQ(made.size(), 1u);
+    EXPECT_THAT(made[0].what, testing::HasSubstr("4 dated numbers of maker mill"));
+}
+
+TEST(PieceYears, ANumberBeforeAllDatedOnesTellsNothing) {
+    EXPECT_TRUE(
+        number_statements(R"({"id":"p","form":"plate","shape":{"value":"harrow"},"number":"99"})", std::nullopt)
+            .empty());
 }
 
 }  // namespace

@@ -161,41 +161,71 @@ Expected<Sequence> fit_sequence(std::vector<DatedNumber> dated, const Settings& 
 }
 
 NumberYear year_of_number(const Sequence& s, std::int64_t number, const Settings& settings, std::uint32_t seed) {
-    const std::vector<bool> left_out = flags(s);
-    std::vector<std::size_t> kept;
-    for (std::size_t i = 0; i < s.dated.size(); ++i)
-        if (!left_out[i]) kept.push_back(i);
-    const auto x = static_cast<double>(number);
-    NumberYear out;
-    out.number = number;
-    out.year = least_squares(s.dated, left_out).at(x);
-    if (number < s.dated[kept.front()].number) out.where = NumberYear::Where::kBefore;
-    if (number > s.dated[kept.back()].number) out.where = NumberYear::Where::kAfter;
+    return years_of_numbers(s, {&number, 1}, settings, seed).front();
+}
 
-    std::mt19937 random(seed);
-    std::vector<double> drawn;
-    for (int i = 0; i < static_cast<int>(settings.sequence_resamples); ++i) {
-        std::vector<double> xs, ys, ws;
-        for (std::size_t k = 0; k < kept.size(); ++k) {
-            const DatedNumber& one = s.dated[kept[draw(random, kept.size())]];
-            xs.push_back(static_cast<double>(one.number));
-            ys.push_back(one.first + draw(random) * (one.last - one.first));
-            ws.push_back(one.weight());
-        }
-        const Points p = merged(xs, ys, ws);
-        const std::size_t other = kept[draw(random, kept.size())];
-        drawn.push_back(line_at(p.x, isotonic(p.y, p.weight), x) + s.dated[other].middle() - s.line[other]);
+std::vector<NumberYear> years_of_numbers(const Sequence& s, std::span<const std::int64_t> numbers,
+                                         const Settings& settings, std::uint32_t seed) {
+    const std::vector<bool> left_out = flags(s);
+    std::vector<std::size_t> kept, slot;  // dated numbers, and which of the different numbers each bears
+    std::vector<double> different;        // ascending
+    for (std::size_t i = 0; i < s.dated.size(); ++i) {
+        if (left_out[i]) continue;
+        const auto number = static_cast<double>(s.dated[i].number);
+        if (different.empty() || different.back() != number) different.push_back(number);
+        kept.push_back(i);
+        slot.push_back(different.size() - 1);
     }
-    std::ranges::sort(drawn);
-    const auto at = [&](double share) {
-        const double place = share * static_cast<double>(drawn.size() - 1);
-        const auto below = static_cast<std::size_t>(place);
-        const std::size_t above = std::min(below + 1, drawn.size() - 1);
-        return drawn[below] + (place - static_cast<double>(below)) * (drawn[above] - drawn[below]);
-    };
+    const Line line = least_squares(s.dated, left_out);
+    std::vector<NumberYear> out;
+    for (const std::int64_t number : numbers) {
+        NumberYear& one = out.emplace_back();
+        one.number = number;
+        one.year = line.at(static_cast<double>(number));
+        if (number < s.dated[kept.front()].number) one.where = NumberYear::Where::kBefore;
+        if (number > s.dated[kept.back()].number) one.where = NumberYear::Where::kAfter;
+    }
+
+    // Sums by number rather than sorted points: the numbers stand in order already.
+    const auto resamples = static_cast<std::size_t>(settings.sequence_resamples);
+    std::vector<std::vector<double>> drawn(numbers.size());
+    for (auto& one : drawn) one.reserve(resamples);
+    std::vector<double> sum(different.size()), weight(different.size()), xs, ys, ws;
+    std::mt19937 random(seed);
+    for (std::size_t i = 0; i < resamples; ++i) {
+        std::ranges::fill(sum, 0);
+        std::ranges::fill(weight, 0);
+        for (std::size_t k = 0; k < kept.size(); ++k) {
+            const std::size_t which = draw(random, kept.size());
+            const DatedNumber& one = s.dated[kept[which]];
+            const double year = one.first + draw(random) * (one.last - one.first), w = one.weight();
+            sum[slot[which]] += w * year;
+            weight[slot[which]] += w;
+        }
+        xs.clear(), ys.clear(), ws.clear();
+        for (std::size_t at = 0; at < different.size(); ++at)
+            if (weight[at] > 0)
+                xs.push_back(different[at]), ys.push_back(sum[at] / weight[at]), ws.push_back(weight[at]);
+        const std::vector<double> fit = isotonic(ys, ws);
+        const std::size_t other = kept[draw(random, kept.size())];
+        const double deviation = s.dated[other].middle() - s.line[other];
+        for (std::size_t n = 0; n < numbers.size(); ++n)
+            drawn[n].push_back(line_at(xs, fit, static_cast<double>(numbers[n])) + deviation);
+    }
     const double tail = (1 - settings.sequence_interval) / 2;
-    out.low = std::min(at(tail), out.year);
-    out.high = std::max(at(1 - tail), out.year);
+    for (std::size_t n = 0; n < numbers.size(); ++n) {
+        const auto at = [&](double share) {
+            const double place = share * static_cast<double>(drawn[n].size() - 1);
+            const auto below = static_cast<std::ptrdiff_t>(place);
+            std::ranges::nth_element(drawn[n], drawn[n].begin() + below);
+            const double lower = drawn[n][static_cast<std::size_t>(below)];
+            const auto above = drawn[n].begin() + below + 1;
+            const double upper = above == drawn[n].end() ? lower : *std::min_element(above, drawn[n].end());
+            return lower + (place - static_cast<double>(below)) * (upper - lower);
+        };
+        out[n].low = std::min(at(tail), out[n].year);
+        out[n].high = std::max(at(1 - tail), out[n].year);
+    }
     return out;
 }
 
@@ -210,9 +240,31 @@ std::optional<SequenceNumber> sequence_number(std::string_view text) {
     return SequenceNumber{lower(text.substr(0, digits)), number};
 }
 
-std::vector<DatedNumber> dated_numbers(const book::Book& book, std::optional<book::Ref<book::Shape>> shape,
-                                       std::optional<book::Ref<book::Maker>> maker, std::string_view sequence,
-                                       const Settings& settings) {
+bool SequenceOf::holds(const book::Book& book, const book::Treatment& t) const {
+    return (!shape || t.shape == *shape) && (!maker || book[t.shape].maker == *maker) &&
+           (t.grade == book::Grade::kSecond) == seconds;
+}
+
+bool is_number_of_seconds(const book::Book& book, const SequenceOf& of, std::int64_t number) {
+    bool recorded[2] = {false, false}, within[2] = {false, false};
+    for (const bool seconds : {false, true}) {
+        SequenceOf one = of;
+        one.seconds = seconds;
+        std::optional<std::int64_t> lowest, highest;
+        for (const book::Treatment& t : book.treatments) {
+            const auto its = sequence_number(t.number);
+            if (!its || its->sequence != of.sequence || !one.holds(book, t)) continue;
+            recorded[seconds] = recorded[seconds] || its->number == number;
+            lowest = std::min(lowest.value_or(its->number), its->number);
+            highest = std::max(highest.value_or(its->number), its->number);
+        }
+        within[seconds] = lowest && *lowest <= number && number <= *highest;
+    }
+    if (recorded[0] || recorded[1]) return !recorded[0];
+    return within[1] && !within[0];
+}
+
+std::vector<DatedNumber> dated_numbers(const book::Book& book, const SequenceOf& of, const Settings& settings) {
     struct Use {
         std::int64_t year;
         std::vector<book::Ref<book::Source>> sources;
@@ -229,10 +281,11 @@ std::vector<DatedNumber> dated_numbers(const book::Book& book, std::optional<boo
     for (std::uint32_t at = 0; at < book.treatments.size(); ++at) {
         const book::Treatment& t = book.treatments[at];
         const auto number = sequence_number(t.number);
-        if (!number || number->sequence != sequence || (shape && t.shape != *shape) ||
-            (maker && book[t.shape].maker != *maker))
-            continue;
-        DatedNumber one{book::id_of(book, book::Ref<book::Treatment>{at}), number->number, 0, 0, t.sources};
+        if (!number || number->sequence != of.sequence || !of.holds(book, t)) continue;
+        DatedNumber one{.name = book::id_of(book, book::Ref<book::Treatment>{at}),
+                        .number = number->number,
+                        .sources = t.sources,
+                        .treatment = book::Ref<book::Treatment>{at}};
         if (t.years && t.years->spans().front().first) {
             const edtf::Span& span = t.years->spans().front();
             const double soft = span.first_end == edtf::End::kSharp   ? 0

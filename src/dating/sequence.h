@@ -17,6 +17,7 @@
 #pragma once
 
 #include <cstdint>
+#include <nlohmann/json.hpp>
 #include <optional>
 #include <span>
 #include <string>
@@ -39,6 +40,7 @@ struct DatedNumber {
     std::int64_t number = 0;     // in its sequence
     double first = 0, last = 0;  // years between which it was given out
     std::vector<book::Ref<book::Source>> sources;
+    std::optional<book::Ref<book::Treatment>> treatment = std::nullopt;  // absent: not from a Book
     double middle() const { return (first + last) / 2; }
     double weight() const { return 1 / (1 + (last - first) * (last - first) / 12); }  // variance of an even spread
 };
@@ -61,6 +63,9 @@ struct NumberYear {
 // kBadInput with fewer than three dated numbers.
 Expected<Sequence> fit_sequence(std::vector<DatedNumber>, const Settings&);
 NumberYear year_of_number(const Sequence&, std::int64_t number, const Settings&, std::uint32_t seed = 1);
+// The same for many at once, over the same resamples: each answer is what year_of_number gives for it alone.
+std::vector<NumberYear> years_of_numbers(const Sequence&, std::span<const std::int64_t> numbers, const Settings&,
+                                         std::uint32_t seed = 1);
 
 // "H-117" is 117 of the sequence "h-"; absent: no digits, or more than nine, or something behind them, or a figure
 // or ? before.
@@ -69,11 +74,26 @@ struct SequenceNumber {
     std::int64_t number;
 };
 std::optional<SequenceNumber> sequence_number(std::string_view text);
-// The dated numbers of a sequence on a shape, on every shape of a maker, or (neither) on all. A treatment is dated
-// by the beginning of its years, else by its earliest dated use, which gives soft_uncertain_years before it as a
-// period.
-std::vector<DatedNumber> dated_numbers(const book::Book&, std::optional<book::Ref<book::Shape>>,
-                                       std::optional<book::Ref<book::Maker>>, std::string_view sequence,
-                                       const Settings&);
+// One sequence: numbers that share what stands before their figures, on a shape, on every shape of a maker, or
+// (neither) on all. Numbers of second-grade ware were often those of the first run with something added, and run
+// beside them: they are a sequence of their own.
+struct SequenceOf {
+    std::optional<book::Ref<book::Shape>> shape;
+    std::optional<book::Ref<book::Maker>> maker;
+    std::string sequence;
+    bool seconds = false;
+    bool holds(const book::Book&, const book::Treatment&) const;  // its number aside
+};
+// A treatment is dated by the beginning of its years, else by its earliest dated use, which gives
+// soft_uncertain_years before it as a period.
+std::vector<DatedNumber> dated_numbers(const book::Book&, const SequenceOf&, const Settings&);
+// Whether a number is one of seconds: of `of` (whose `seconds` does not count), it is recorded for second-grade
+// ware alone, or it is recorded for none and lies within the numbers of seconds and not within the others.
+bool is_number_of_seconds(const book::Book&, const SequenceOf& of, std::int64_t number);
+
+// EDTF of its interval; open on the side where no dated number lies.
+std::string edtf_of(const NumberYear&);
+std::string_view name_of(NumberYear::Where);  // between, before, after
+nlohmann::ordered_json sequence_json(const book::Book&, const Sequence&, const std::vector<NumberYear>&);
 
 }  // namespace footring::dating

@@ -170,11 +170,47 @@ TEST(DatedNumbers, ComeFromTheBookWithTheirPeriods) {
           "t-3,harrow,103,,\nt-4,harrow,H-9,1920,\nt-5,weir,104,1931,\nt-6,harrow,105,,\n"},
          {"dated_uses", "subject,date,kind,source\nt-3,1929,letter,\nt-3,1927,letter,s-2\n"}});
     std::vector<std::string> got;
-    for (const DatedNumber& one : dated_numbers(book, book::Ref<book::Shape>{0}, std::nullopt, "", Settings{}))
+    for (const DatedNumber& one :
+         dated_numbers(book, {book::Ref<book::Shape>{0}, std::nullopt, "", false}, Settings{}))
         got.push_back(fmt::format("{} {} {} {} {}", one.name, one.number, one.first, one.last, one.sources.size()));
     EXPECT_THAT(got, ElementsAre("t-1 101 1920 1920 1", "t-2 102 1921 1927 0", "t-3 103 1922 1927 1"));
-    EXPECT_EQ(dated_numbers(book, std::nullopt, std::nullopt, "", Settings{}).size(), 4u);
-    EXPECT_EQ(dated_numbers(book, std::nullopt, book::Ref<book::Maker>{0}, "h-", Settings{}).size(), 1u);
+    EXPECT_EQ(dated_numbers(book, {}, Settings{}).size(), 4u);
+    EXPECT_EQ(dated_numbers(book, {std::nullopt, book::Ref<book::Maker>{0}, "h-", false}, Settings{}).size(), 1u);
+}
+
+TEST(DatedNumbers, OfSecondsAreASequenceOfTheirOwn) {
+    const book::Book book = book::book_from_tables(
+        {{"makers", "id\nmill\n"},
+         {"shapes", "id,maker\nharrow,mill\n"},
+         {"treatments",
+          "id,shape,number,grade,years\nt-1,harrow,101,first,1920\nt-2,harrow,140,any,1930\n"
+          "t-3,harrow,601,second,1921\nt-4,harrow,640,second,1931\nt-5,harrow,110,second,\n"}});
+    const auto count = [&](bool seconds) {
+        return dated_numbers(book, {std::nullopt, std::nullopt, "", seconds}, Settings{}).size();
+    };
+    EXPECT_EQ(count(false), 2u);
+    EXPECT_EQ(count(true), 2u);
+    EXPECT_FALSE(is_number_of_seconds(book, {}, 101));
+    EXPECT_TRUE(is_number_of_seconds(book, {}, 110)) << "recorded as one";
+    EXPECT_TRUE(is_number_of_seconds(book, {}, 620)) << "among theirs";
+    EXPECT_FALSE(is_number_of_seconds(book, {}, 120)) << "among both";
+    EXPECT_FALSE(is_number_of_seconds(book, {}, 900));
+}
+
+TEST(Sequence, ManyNumbersAtOnceGiveWhatEachGivesAlone) {
+    std::vector<DatedNumber> some;
+    for (int i = 0; i < 30; ++i) some.push_back(dated(100 + 3 * i, 1900 + i + i % 4, 1903 + i + i % 4));
+    const Settings settings;
+    const auto fit = fit_sequence(some, settings);
+    const std::vector<std::int64_t> numbers = {95, 101, 150, 150, 187, 400};
+    const auto all = years_of_numbers(*fit, numbers, settings);
+    for (std::size_t i = 0; i < numbers.size(); ++i) {
+        const NumberYear alone = year_of_number(*fit, numbers[i], settings);
+        EXPECT_EQ(all[i].year, alone.year) << numbers[i];
+        EXPECT_EQ(all[i].low, alone.low) << numbers[i];
+        EXPECT_EQ(all[i].high, alone.high) << numbers[i];
+        EXPECT_LE(all[i].low, all[i].high);
+    }
 }
 
 }  // namespace

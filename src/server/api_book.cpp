@@ -36,7 +36,11 @@ Answered book_page(App& app, const Request&) {
                          {"sources", book.sources.size()},
                          {"statements", book.statements.size()},
                          {"dated-uses", book.dated_uses.size()},
-                         {"code-schemes", book.code_schemes.size()}}}});
+                         {"code-schemes", book.code_schemes.size()},
+                         {"clues", book.clues.size()},
+                         {"number-series", book.number_series.size()},
+                         {"series-numbers", book.series_numbers.size()},
+                         {"trade-counts", book.trade_counts.size()}}}});
 }
 
 Answered vocabulary(App& app, const Request&) { return json_reply(vocabulary_json(app.book, app.settings)); }
@@ -90,12 +94,14 @@ Answered row_page(App& app, const Request& request, const std::string& id) {
 }
 
 // Rows without an id of their own stand under their number in the table.
-Answered dated_use_page(App& app, const Request&, const std::string& id) {
+template <class T>
+Answered numbered_page(App& app, const Request& request, const std::string& id) {
     const auto at = to_int(id);
-    if (!at || *at < 0 || static_cast<std::size_t>(*at) >= app.book.dated_uses.size())
-        return refuse(ProblemCode::kNotFound, "dated-uses", fmt::format("there is no dated use {}", id),
-                      "see the list of dated uses");
-    return json_reply(row_json(app.book, book::Ref<book::DatedUse>{static_cast<std::uint32_t>(*at)}));
+    if (!at || *at < 0 || static_cast<std::size_t>(*at) >= app.book.table<T>().size())
+        return refuse(ProblemCode::kNotFound, request.values[0],
+                      fmt::format("there is no {} {}", book::Book::thing_name<T>(), id),
+                      fmt::format("see the list of {}", request.values[0]));
+    return json_reply(row_json(app.book, book::Ref<T>{static_cast<std::uint32_t>(*at)}));
 }
 
 struct TablePages {
@@ -113,8 +119,12 @@ constexpr TablePages kTables[] = {
     {"marks", table_page<book::Mark>, row_page<book::Mark>},
     {"sources", table_page<book::Source>, row_page<book::Source>},
     {"statements", table_page<book::Statement>, row_page<book::Statement>},
-    {"dated-uses", table_page<book::DatedUse>, dated_use_page},
+    {"dated-uses", table_page<book::DatedUse>, numbered_page<book::DatedUse>},
     {"code-schemes", table_page<book::CodeScheme>, row_page<book::CodeScheme>},
+    {"clues", table_page<book::Clue>, row_page<book::Clue>},
+    {"number-series", table_page<book::NumberSeries>, row_page<book::NumberSeries>},
+    {"series-numbers", table_page<book::SeriesNumber>, numbered_page<book::SeriesNumber>},
+    {"trade-counts", table_page<book::TradeCount>, row_page<book::TradeCount>},
 };
 
 std::expected<const TablePages*, Problems> pages_of(const std::string& name) {

@@ -17,6 +17,7 @@
 #include "server/corrections.h"
 #include "server/pictures.h"
 #include "server/routes.h"
+#include "server/wording.h"
 
 namespace footring::server {
 
@@ -26,10 +27,14 @@ using nlohmann::json;
 using nlohmann::ordered_json;
 
 ordered_json reading_reply(const App& app, const store::Reading& reading) {
-    return {{"sha256", reading.sha256}, {"when", reading.when},
-            {"packs", reading.packs},   {"stale", reading.packs != app.packs},
-            {"asked", reading.asked},   {"pictures", reading.pictures},
-            {"reading", reading.found}};
+    return {{"sha256", reading.sha256},
+            {"when", reading.when},
+            {"packs", reading.packs},
+            {"stale", reading.packs != app.packs},
+            {"asked", reading.asked},
+            {"pictures", reading.pictures},
+            {"reading", reading.found},
+            {"clues", clues_in(app.book, wording_of(reading.found, nullptr, reading.sha256), app.settings)}};
 }
 
 Answered read_photo(App& app, const Request& request) {
@@ -212,7 +217,19 @@ Answered suggestions(App& app, const Request& request) {
                             {"read", one.reading.has_value()},
                             {"stale", one.reading && one.reading->packs != app.packs}};
     });
-    return json_reply({{"piece", record->piece.id}, {"photos", std::move(read)}, {"rows", std::move(rows)}});
+    // What the wording tells of the date, from each photograph on which some was read.
+    ordered_json clues = ordered_json::array();
+    for (const PhotoRead& one : *photos)
+        if (auto found = clues_in(
+                app.book,
+                wording_of(one.reading ? one.reading->found : json(), one.photo.corrections, one.photo.name),
+                app.settings);
+            !found.is_null() && !found.at("clues").empty())
+            clues.push_back({{"sha256", one.photo.sha256}, {"name", one.photo.name}, {"found", std::move(found)}});
+    return json_reply({{"piece", record->piece.id},
+                       {"photos", std::move(read)},
+                       {"rows", std::move(rows)},
+                       {"clues", std::move(clues)}});
 }
 
 // --- the queue

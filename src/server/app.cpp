@@ -6,6 +6,7 @@
 #include <algorithm>
 #include <utility>
 
+#include "care/cautions.h"
 #include "looks/resolve.h"
 #include "naming/answer_json.h"
 #include "naming/apart.h"
@@ -116,13 +117,22 @@ std::expected<looks::Piece, Problems> piece_member(const nlohmann::json& body, s
     return std::move(*read);
 }
 
+Expected<naming::Answer> odds_of(App& app, const looks::Findings& findings) {
+    const auto view = app.views.at(findings.form);
+    if (!view) return std::unexpected(view.error());
+    return naming::examine(**view, findings, {.reasons = false, .next = false, .conflicts = false});
+}
+
 std::expected<nlohmann::ordered_json, Problems> examine_piece(App& app, const looks::Piece& piece,
                                                               const std::vector<std::string>& notes) {
     const auto findings = looks::resolve(piece, app.book, app.settings, "piece");
     if (!findings) return refuse(findings.error());
     const auto view = app.views.at(findings->form);
     if (!view) return refuse(view.error());
-    return naming::answer_json(app.book, piece.id, naming::examine(**view, *findings), notes);
+    const naming::Answer answer = naming::examine(**view, *findings);
+    auto out = naming::answer_json(app.book, piece.id, answer, notes);
+    out["cautions"] = care::cautions_json(app.book, care::cautions(app.book, *findings, answer));
+    return out;
 }
 
 }  // namespace footring::server

@@ -20,6 +20,7 @@
 #include "looks/piece.h"
 #include "server/allots.h"
 #include "server/market.h"
+#include "server/pieces_in_years.h"
 #include "server/readings.h"
 #include "server/request.h"
 #include "server/view_cache.h"
@@ -105,6 +106,7 @@ struct App : std::enable_shared_from_this<App> {
     ViewCache views;
     TwinCache twins;
     Market market;
+    YearsCache dated_pieces;
     std::mutex& changing;
     std::counting_semaphore<2>& decoding;
     const ReadPhoto read_photo;
@@ -113,6 +115,8 @@ struct App : std::enable_shared_from_this<App> {
 
 // The piece of a body member and the answer to it.
 std::expected<looks::Piece, Problems> piece_member(const nlohmann::json& body, std::vector<std::string>& notes);
+// What the engine says of a piece, without reasons and next looks.
+Expected<naming::Answer> odds_of(App&, const looks::Findings&);
 std::expected<nlohmann::ordered_json, Problems> examine_piece(App&, const looks::Piece&,
                                                               const std::vector<std::string>& notes);
 

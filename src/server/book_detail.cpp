@@ -335,6 +335,12 @@ Detail detail_json(App& app, Ref<book::Source> ref) {
             [&](auto at, const book::Mark& row) { return std::pair(book::id_of(book, at), row.wording); });
     leaning(book.code_schemes, "code-schemes",
             [&](auto at, const book::CodeScheme& row) { return std::pair(book::id_of(book, at), row.pattern); });
+    leaning(book.clues, "clues", own);
+    leaning(book.number_series, "number-series", own);
+    leaning(book.series_numbers, "series-numbers", [&](auto at, const book::SeriesNumber& row) {
+        return std::pair(std::to_string(at.at), fmt::format("{}, {}", book[row.series].name, row.year));
+    });
+    leaning(book.trade_counts, "trade-counts", own);
     leaning(book.statements, "statements", [&](auto at, const book::Statement& row) {
         return std::pair(book::id_of(book, at), row.property + ": " + row.value);
     });
@@ -351,6 +357,22 @@ Detail detail_json(App& app, Ref<book::CodeScheme> ref) {
     const Book& book = app.book;
     ordered_json out = row_json(book, ref);
     out["marks"] = marks_where(book, [&](const book::Mark& mark) { return mark.code_scheme == ref; });
+    return out;
+}
+
+Detail detail_json(App& app, Ref<book::Clue> ref) { return row_json(app.book, ref); }
+Detail detail_json(App& app, Ref<book::TradeCount> ref) { return row_json(app.book, ref); }
+
+Detail detail_json(App& app, Ref<book::NumberSeries> ref) {
+    const Book& book = app.book;
+    ordered_json out = row_json(book, ref);
+    out["numbers"] = json_list(
+        rows_where<book::SeriesNumber>(book, [&](const book::SeriesNumber& row) { return row.series == ref; }),
+        [&](Ref<book::SeriesNumber> number) {
+            ordered_json one = row_json(book, number);
+            one.erase("series");
+            return one;
+        });
     return out;
 }
 

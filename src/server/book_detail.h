@@ -22,5 +22,8 @@ Detail detail_json(App&, book::Ref<book::Mark>);
 Detail detail_json(App&, book::Ref<book::Source>);
 Detail detail_json(App&, book::Ref<book::Statement>);
 Detail detail_json(App&, book::Ref<book::CodeScheme>);
+Detail detail_json(App&, book::Ref<book::Clue>);
+Detail detail_json(App&, book::Ref<book::NumberSeries>);
+Detail detail_json(App&, book::Ref<book::TradeCount>);
 
 }  // namespace footring::server

@@ -228,6 +228,64 @@ ordered_json row_json(const Book& book, Ref<book::CodeScheme> ref) {
     return out;
 }
 
+ordered_json row_json(const Book& book, Ref<book::Clue> ref) {
+    const book::Clue& row = book[ref];
+    ordered_json out{{"id", book::id_of(book, ref)},
+                     {"name", row.name},
+                     {"wording", row.wording},
+                     {"pattern", row.pattern},
+                     {"unlike", row.unlike}};
+    add_years(out, row.years);
+    out["rarely"] = row.rarely ? row.rarely->text() : "";
+    out["rarely_words"] = row.rarely ? edtf::in_words(*row.rarely) : "";
+    out["kind"] = row.kind;
+    out["jurisdiction"] = row.jurisdiction;
+    out["rule"] = row.rule;
+    out["verified"] = book::name_of(row.verified);
+    out["note"] = row.note;
+    out["sources"] = sources_json(book, row.sources);
+    add_origin(out, book, row.origin, "clues");
+    return out;
+}
+
+ordered_json row_json(const Book& book, Ref<book::NumberSeries> ref) {
+    const book::NumberSeries& row = book[ref];
+    ordered_json out{{"id", book::id_of(book, ref)},
+                     {"name", row.name},
+                     {"wording", row.wording},
+                     {"unlike", row.unlike},
+                     {"letter", row.letter},
+                     {"jurisdiction", row.jurisdiction},
+                     {"rule", row.rule},
+                     {"note", row.note},
+                     {"sources", sources_json(book, row.sources)}};
+    add_origin(out, book, row.origin, "number_series");
+    return out;
+}
+
+ordered_json row_json(const Book& book, Ref<book::SeriesNumber> ref) {
+    const book::SeriesNumber& row = book[ref];
+    ordered_json out{{"series", named(book, row.series)}, {"year", row.year}, {"first_number", row.first_number}};
+    out["other_number"] = row.other_number ? ordered_json(*row.other_number) : ordered_json();
+    out["verified"] = book::name_of(row.verified);
+    out["note"] = row.note;
+    out["sources"] = sources_json(book, row.sources);
+    add_origin(out, book, row.origin, "series_numbers");
+    return out;
+}
+
+ordered_json row_json(const Book& book, Ref<book::TradeCount> ref) {
+    const book::TradeCount& row = book[ref];
+    ordered_json out{{"id", book::id_of(book, ref)}, {"name", row.name}, {"count", row.count}};
+    out["pints"] = or_null(row.pints);
+    out["height_mm"] = or_null(row.height_mm);
+    out["verified"] = book::name_of(row.verified);
+    out["note"] = row.note;
+    out["sources"] = sources_json(book, row.sources);
+    add_origin(out, book, row.origin, "trade_counts");
+    return out;
+}
+
 namespace {
 
 // At which places some pack records something for a form: elsewhere a look would tell nothing.

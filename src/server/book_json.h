@@ -30,6 +30,10 @@ ordered_json row_json(const book::Book&, book::Ref<book::Source>);
 ordered_json row_json(const book::Book&, book::Ref<book::Statement>);
 ordered_json row_json(const book::Book&, book::Ref<book::DatedUse>);
 ordered_json row_json(const book::Book&, book::Ref<book::CodeScheme>);
+ordered_json row_json(const book::Book&, book::Ref<book::Clue>);
+ordered_json row_json(const book::Book&, book::Ref<book::NumberSeries>);
+ordered_json row_json(const book::Book&, book::Ref<book::SeriesNumber>);
+ordered_json row_json(const book::Book&, book::Ref<book::TradeCount>);
 
 template <class T>
 ordered_json named(const book::Book& book, book::Ref<T> ref) {  // {id, name}

@@ -69,7 +69,11 @@ std::expected<std::int64_t, Problems> pieces_kept(const App& app) {
 void note_change(App& app) {
     if (app.settings.prior_cupboard_counts == 0) return;
     app.views.forget();
-    app.house.current()->views.forget();  // the Book may have been edited since this request began
+    app.dated_pieces.forget();
+    // The Book may have been edited since this request began.
+    const auto current = app.house.current();
+    current->views.forget();
+    current->dated_pieces.forget();
 }
 
 }  // namespace footring::server

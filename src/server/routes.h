@@ -15,6 +15,9 @@ namespace footring::server {
 std::vector<Route> routes();          // all of the below, and GET /api/openapi.json
 std::vector<Route> examine_routes();  // health, settings, examine, apart, key
 std::vector<Route> glyph_routes();    // glyphs, rim strips, drawings
+std::vector<Route> years_routes();    // chronologies
+std::vector<Route> dating_routes();   // dates, clues, codes, sequences, what is unseen, assemblages
+std::vector<Route> care_routes();     // cautions and limits
 std::vector<Route> book_routes();     // the reference and search
 std::vector<Route> piece_routes();    // pieces and decisions
 std::vector<Route> change_routes();   // lots, bulk changes, history and undo

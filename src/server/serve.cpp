@@ -95,7 +95,8 @@ std::expected<std::unique_ptr<Server>, std::vector<Problem>> Server::start(Optio
     if (options.packs.empty())
         return refuse(ProblemCode::kBadInput, "--pack", "no reference pack is given",
                       "name at least one pack folder");
-    auto book = book::read_packs(options.packs);
+    auto book = options.law.empty() ? book::read_packs(options.packs)
+                                    : book::read_packs_besides(options.packs, options.law);
     if (!book) return std::unexpected(std::move(book.error()));
     if (!options.now) options.now = clock_of_the_machine;
     auto store = store::open_sqlite(options.data, options.now);

@@ -26,6 +26,7 @@ struct Options {
     std::filesystem::path data;                // folder of the store; made when missing
     int port = 8377;                           // 0: any free one
     std::vector<std::filesystem::path> packs;  // at least one
+    std::filesystem::path law;                 // opened besides, unless one of its name is among them; empty: none
     Settings settings;
     std::filesystem::path app;                  // the built web app; empty: a page that says how to build it
     std::optional<std::filesystem::path> demo;  // cupboard folder, read into the store when the store is empty

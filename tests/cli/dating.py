@@ -1,5 +1,7 @@
 # SPDX-License-Identifier: Apache-2.0
 """footring clue, code, sequence, unseen, assemblage and leach."""
+import re
+
 from program import DEMO, ROOT
 from small_packs import NORTH, write_pack
 
@@ -9,7 +11,9 @@ LAW = ROOT / "packs/law-and-marks"
 def check(program, tally, golden):
     check_clue(program, tally, golden)
     check_code(program, tally, golden)
+    check_date(program, tally)
     check_sequence(program, tally)
+    check_years(program, tally)
     check_unseen(program, tally)
     check_assemblage(program, tally)
     check_leach(program, tally, golden)
@@ -17,11 +21,11 @@ def check(program, tally, golden):
 
 def check_clue(program, tally, golden):
     said = program.answers("a clue", ["clue", "MADE IN OCCUPIED JAPAN", "--json"]).json()
-    tally.equal("members of an answer", list(said), ["clues", "years", "only_rarely", "conflict"])
+    tally.equal("members of an answer", list(said), ["clues", "years", "only_rarely", "conflict", "set_aside"])
     first = said["clues"][0]
     tally.equal("members of a clue", list(first),
                 ["clue", "kind", "name", "text", "span", "likeness", "years", "rarely", "rule", "jurisdiction", "verified",
-                 "trust", "note", "sources", "row", "number", "within"])
+                 "trust", "weight", "note", "sources", "row", "number", "within"])
     tally.equal("Occupied Japan", (first["clue"], first["years"], first["span"], first["verified"], first["within"]),
                 ("occupied-japan", "1947-02-20/1952-04-28", [0, 22], "yes", None))
     tally.equal("its years", said["years"], "1947/1952")
@@ -82,6 +86,49 @@ def dated_pack(program):
     return write_pack(program.folder / "dated", tables)
 
 
+def check_date(program, tally):
+    piece = ROOT / "demo/cupboard/pieces/p-0041.json"
+    alone = program.answers("a date", ["date", "--json", "--pack", DEMO, "--", piece]).json()
+    tally.equal("members of a date", list(alone),
+                ["piece", "date", "statements", "contradictions", "complete", "frees", "hypotheses", "notes"])
+    tally.equal("members of a statement", list(alone["statements"][0]),
+                ["subject", "what", "span", "trust", "holds", "cut_before", "cut_after", "sources", "row", "agrees"])
+    with_law = program.answers("with a law", ["date", "--json", "--clue", "Made in Occupied Japan", "--pack", DEMO, "--", piece]).json()
+    with_habit = program.answers("with a habit", ["date", "--json", "--clue", "Microwave safe", "--pack", DEMO, "--", piece]).json()
+    law, habit = with_law["statements"][-1], with_habit["statements"][-1]
+    tally.equal("clues are statements", (law["subject"], habit["subject"]), ("wording occupied-japan", "wording microwave-wording"))
+    tally.equal("years of a law", (law["span"]["first"], law["span"]["last"]), (1947, 1952))
+    tally.check("an unverified habit weighs less than a law", habit["trust"] < 0.6 * law["trust"], (habit["trust"], law["trust"]))
+    tally.check("a law moves the date", with_law["date"]["median"] > alone["date"]["median"], with_law["date"])
+    tally.check("what cannot hold beside it is named", any(law["subject"] in s for c in with_law["contradictions"] for s in c["statements"])
+                or not with_law["contradictions"], with_law["contradictions"])
+    program.refuses("a clue of nothing", ["date", "--clue", "?", "--pack", DEMO, "--", "nowhere.json"], 3,
+                    ["nowhere.json: there is no such file: check the path"])
+    program.write("numbered.json", '{"id": "p", "form": "dish", "shape": {"value": "reed"}, "number": {"value": "120"}}')
+    numbered = program.answers("an undated number", ["date", "--json", "--pack", dated_pack(program), "--", "numbered.json"]).json()
+    tally.equal("a number on no listed treatment is a statement",
+                [s["what"].split(":")[0].split(",")[0] for s in numbered["statements"] if s["subject"] == "number 120"], ["given out about 1930"])
+
+
+def check_years(program, tally):
+    said = program.answers("years", ["years", "--of", "ornament:fern-pair", "--json", "--pack", DEMO]).json()
+    tally.equal("members of years", list(said),
+                ["title", "of", "first", "last", "lanes", "ticks", "glazes", "numbers", "pieces", "notes"])
+    tally.equal("its title", said["title"], "Fern pair across shapes")
+    tally.check("several shapes bear it", len(said["lanes"]) > 3, [lane["shape"] for lane in said["lanes"]])
+    spans = [bar["span"] for lane in said["lanes"] for bar in lane["bars"]]
+    tally.check("every bar lies within the years", all(
+        said["first"] <= s["soft_first"] <= s["first"] <= s["last"] <= s["soft_last"] <= said["last"] for s in spans), spans)
+    program.answers("years as a page", ["years", "--of", "maker:kettlewharf", "--pack", DEMO])
+    program.answers("a cupboard", ["import", "--pack", DEMO, "--data", "years", "--", ROOT / "demo/cupboard"])
+    own = program.answers("one's own", ["years", "--of", "cupboard", "--data", "years", "--json", "--pack", DEMO]).json()
+    tally.equal("every piece is there", len(own["pieces"]), 120)
+    program.refuses("no such ornament", ["years", "--of", "ornament:fern-pare", "--pack", DEMO], 3,
+                    ["--of: there is no ornament 'fern-pare': did you mean 'fern-pair'?"])
+    program.refuses("pieces of nobody", ["years", "--of", "cupboard", "--pack", DEMO], 2,
+                    ["--of: asks for your pieces without --data: add --data DIR"])
+
+
 def check_sequence(program, tally):
     pack = dated_pack(program)
     said = program.answers("a number", ["sequence", "--shape", "reed", "120", "170", "--json", "--pack", pack]).json()
@@ -117,7 +164,11 @@ def check_unseen(program, tally):
     tally.check("each estimate says what it assumes", all(len(e["assumes"]) > 20 for e in kinds["estimates"]), kinds)
     from_one = program.answers("from 1", ["unseen", "--from", "1", "--json", "--pack", pack]).json()["sequences"][0]
     tally.equal("counted from 1", round(from_one["estimate"]["unbiased"], 9), round(160 + 160 / 6 - 1, 9))
-    program.answers("unseen as a page", ["unseen", "--pack", DEMO])
+    page = program.answers("unseen as a page", ["unseen", "--pack", DEMO]).out
+    tally.check("one number is told as one", not re.search(r"\b1 (numbers|times|treatments|finds|sightings)", page)
+                and "1 number is recorded, 77" in page, page)
+    ivy = program.answers("of an ornament", ["unseen", "--ornament", "fern-pair", "--json", "--pack", DEMO]).json()["kinds"]["listed"]
+    tally.check("an ornament narrows it", 0 < ivy < 50, ivy)
     data = ["--data", "cupboard"]
     program.answers("a cupboard", ["import", "--pack", DEMO, *data, "--", ROOT / "demo/cupboard"])
     alone = program.answers("packs alone", ["unseen", "--json", "--pack", DEMO]).json()["kinds"]

@@ -8,7 +8,7 @@ from small_packs import NORTH, SOUTH, changed, write_pack
 IVY_DISH = {"id": "a-1", "form": "dish", "glaze": {"value": "chalk", "sure": "sure"}, "wear": "light",
             "looks": [{"place": "rim", "value": "ivy", "sure": "sure"}], "number": "1?"}
 IVY_JUG = {"id": "a-2", "form": "jug", "looks": [{"place": "rim", "value": "ivy", "sure": "likely"}], "faults": "many"}
-MEMBERS = ["piece", "candidates", "open", "grade", "date", "reasons", "next", "conflicts", "verdict", "notes"]
+MEMBERS = ["piece", "candidates", "open", "grade", "date", "reasons", "next", "conflicts", "verdict", "notes", "cautions"]
 
 
 def check(program, tally, golden):

@@ -41,7 +41,8 @@ def check(program, tally, golden):
         told = json.loads(line)
         health = get(told["address"], "/api/health")
         tally.equal("the server is healthy", health["status"], "ok")
-        tally.equal("the server has the pack that it was given", [p["id"] for p in health["packs"]], ["north"])
+        tally.equal("the server has the pack that it was given, and the laws", [p["id"] for p in health["packs"]],
+                    ["north", "law-and-marks"])
         tally.check("the server is on loopback", told["address"].startswith("http://127.0.0.1:"), told)
         second = program.run("serve", "--pack", north, "--data", "data", "--port", "0")
         tally.check("a second server on the same folder is refused in one line",
@@ -60,7 +61,7 @@ def check(program, tally, golden):
     with serving(program, "--json") as (line, process):
         health = get(json.loads(line)["address"], "/api/health")
         tally.equal("without --pack the demo pack is open, and your own folder is empty",
-                    (len(health["packs"]), health["pieces"]), (1, 0))
+                    (len(health["packs"]), health["pieces"]), (2, 0))
 
     program.refuses("a port that is none", ["serve", "--pack", north, "--port", "70000"], 2,
                     ["--port: '70000' is not a port: give a number from 1 to 65535, or 0 for any free one"])

@@ -33,6 +33,8 @@ const png = Buffer.from('89504e470d0a1a0a0000000d4948445200000003000000020802000
 export async function calls(call, hold) {
     await program(call);
     await bench(call);
+    await dating(call, hold);
+    await care(call, hold);
     await book(call);
     await cupboard(call, hold);
     await photographs(call, hold);
@@ -70,6 +72,53 @@ async function bench(call) {
     await call('rimStrip', { values: { ornament: 'nothing' }, status: 404 });
     await call('drawing', { values: { ornament: 'fern-pair' } });
     await call('drawing', { values: { ornament: 'nothing' }, status: 404 });
+}
+
+async function dating(call, hold) {
+    for (const of of ['ornament:fern-pair', 'shape:harrow', 'maker:kettlewharf', 'glaze:oat', 'treatment:t-117', 'cupboard']) {
+        const { value } = await call('years', { query: { of } });
+        hold(`${of} has lanes`, value.lanes.length > 0 ? '' : JSON.stringify(value));
+    }
+    const alone = (await call('years', { query: { of: 'ornament:fern-pair', pieces: false } })).value;
+    hold('years without pieces have none', alone.pieces.length === 0 ? '' : `${alone.pieces.length} pieces`);
+    await call('years', { query: { of: 'ornament:nothing' }, status: 404 });
+    await call('years', { query: { of: 'lot:nothing' }, status: 404 });
+    await call('years', { query: { of: 'form:sugar' }, status: 400 });
+    await call('years', { status: 400 });
+    const dated = (await call('date', { body: { piece: plate, clues: ['MADE IN OCCUPIED JAPAN'] } })).value;
+    hold('a clue is one of the statements',
+        dated.statements.some(({ subject }) => subject === 'wording occupied-japan') ? '' : JSON.stringify(dated.statements));
+    await call('date', { body: { piece: { id: 'p-empty' } } });
+    await call('date', { body: { piece: { ...plate, shape: { value: 'none such' } } }, status: 400 });
+    const found = (await call('clues', { body: { text: 'Rd No 424100\nENGLAND' } })).value;
+    hold('an underside tells of clues', found.clues.length >= 2 ? '' : JSON.stringify(found));
+    await call('clues', { body: { text: '' }, status: 400 });
+    await call('code', { body: { scheme: 'registration-diamond', text: 'IV K 5 2 R' } });
+    await call('code', { body: { scheme: 'registration-diamond', text: 'IV X 12 3 Q' }, status: 400 });
+    await call('code', { body: { scheme: 'no-scheme', text: 'A' }, status: 404 });
+    await call('codeSchemes');
+    await call('sequence', { query: { shape: 'harrow', number: '143,118' } });
+    await call('sequence', { query: { shape: 'harrow', number: 'one' }, status: 400 });
+    await call('unseen', { query: { shape: 'weir' } });
+    await call('unseen', { query: { ornament: 'fern-pair', from: 101 } });
+    await call('unseen', { query: { shape: 'nowhere' }, status: 404 });
+    await call('assemblage', { body: { pieces: ['p-0041', 'p-0001'] } });
+    await call('assemblage', { body: {} });
+    await call('assemblage', { body: { pieces: ['p-none'] }, status: 404 });
+}
+
+async function care(call, hold) {
+    const { cautions } = (await call('cautions', { body: { piece: plate } })).value;
+    hold('gold is kept out of microwaves', cautions.some(({ id }) => id === 'metal-trim') ? '' : JSON.stringify(cautions));
+    await call('cautions', { body: { piece: { ...plate, form: 'no form' } }, status: 400 });
+    await call('cautionsOfKept', { values: { id: 'p-0041' } });
+    await call('cautionsOfKept', { values: { id: 'p-none' }, status: 404 });
+    await call('regimes');
+    const units = [{ unit: 'A', lead_mg_per_l: 1.2, cadmium_mg_per_l: '<0.02' }, { unit: 'B', lead_mg_per_l: 4.5 }];
+    await call('leach', { body: { depth_mm: 20, volume_ml: 300, category: 'table', units } });
+    await call('leach', { body: { csv: 'unit,lead_mg_per_dm2\nA,0.4\n' } });
+    await call('leach', { body: { units: [{ lead_mg_per_l: 'much' }] }, status: 400 });
+    await call('leach', { body: { units, depth_mm: -1 }, status: 400 });
 }
 
 async function book(call) {

@@ -103,6 +103,210 @@ export interface paths {
         patch?: never;
         trace?: never;
     };
+    "/api/years": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /** What is known of the years of an ornament, shape, maker, glaze or treatment, or of one's own pieces. */
+        get: operations["years"];
+        put?: never;
+        post?: never;
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/api/date": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        get?: never;
+        put?: never;
+        /** Date a piece from everything that is known of it, each statement as far as its source is trusted. */
+        post: operations["date"];
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/api/clues": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        get?: never;
+        put?: never;
+        /** What the wording on an underside tells of when a piece was made. */
+        post: operations["clues"];
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/api/code": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        get?: never;
+        put?: never;
+        /** Read a code beside a mark by its scheme, or by all schemes whose ids begin so. */
+        post: operations["code"];
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/api/code-schemes": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /** Every scheme of the open packs, with the marks that bear it. */
+        get: operations["codeSchemes"];
+        put?: never;
+        post?: never;
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/api/care/cautions": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        get?: never;
+        put?: never;
+        /** What to be careful with, from what was seen of a piece. */
+        post: operations["cautions"];
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/api/care/cautions/{id}": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /** The same of a piece of the Cupboard. */
+        get: operations["cautionsOfKept"];
+        put?: never;
+        post?: never;
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/api/care/regimes": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /** The published limits that results are compared with, each with its own rule. */
+        get: operations["regimes"];
+        put?: never;
+        post?: never;
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/api/care/leach": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        get?: never;
+        put?: never;
+        /** Hold a laboratory's results to each limit that fits the vessel; nothing is stored. */
+        post: operations["leach"];
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/api/sequence": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /** The year of undated numbers from the dated ones of a shape or maker. */
+        get: operations["sequence"];
+        put?: never;
+        post?: never;
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/api/unseen": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /** How many treatments there are beyond those recorded, and the numbers to look for; decided pieces of the Cupboard count as sightings. */
+        get: operations["unseen"];
+        put?: never;
+        post?: never;
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/api/assemblage": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        get?: never;
+        put?: never;
+        /** Date pieces that came together: those named, those of a lot, or all of the Cupboard. */
+        post: operations["assemblage"];
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
     "/api/glyph": {
         parameters: {
             query?: never;
@@ -1029,6 +1233,7 @@ export interface components {
             }[];
             verdict: string;
             notes: string[];
+            cautions: components["schemas"]["Caution"][];
         };
         Decision: {
             /** @description Id of a treatment, unlisted or elsewhere. */
@@ -1105,6 +1310,8 @@ export interface components {
                 [key: string]: string;
             };
             reading: components["schemas"]["Reading"];
+            /** @description What the wording as read tells of the date; null without wording. */
+            clues: components["schemas"]["Clues"] | null;
         };
         Scored: {
             id: string;
@@ -1253,6 +1460,12 @@ export interface components {
                 now: string | null;
                 for: components["schemas"]["PhotoSaid"][];
                 against: components["schemas"]["PhotoSaid"][];
+            }[];
+            /** @description What the wording tells of the date, from each photograph on which some was read or corrected. */
+            clues: {
+                sha256: string;
+                name: string;
+                found: components["schemas"]["Clues"];
             }[];
         };
         ReadMany: {
@@ -1552,6 +1765,73 @@ export interface components {
             row: string;
         };
         CodeSchemeRow: components["schemas"]["CodeSchemeColumns"];
+        ClueColumns: {
+            id: string;
+            name: string;
+            wording: string[];
+            pattern: string;
+            unlike: string[];
+            years: string;
+            years_words: string;
+            rarely: string;
+            rarely_words: string;
+            kind: string;
+            jurisdiction: string;
+            rule: string;
+            /** @enum {unknown} */
+            verified: "yes" | "partly" | "no";
+            note: string;
+            sources: components["schemas"]["Source"][];
+            pack: string;
+            /** @description Where it stands, as treatments.csv:12. */
+            row: string;
+        };
+        ClueRow: components["schemas"]["ClueColumns"];
+        NumberSeriesColumns: {
+            id: string;
+            name: string;
+            wording: string[];
+            unlike: string[];
+            letter: string;
+            jurisdiction: string;
+            rule: string;
+            note: string;
+            sources: components["schemas"]["Source"][];
+            pack: string;
+            /** @description Where it stands, as treatments.csv:12. */
+            row: string;
+        };
+        NumberSeriesRow: components["schemas"]["NumberSeriesColumns"];
+        SeriesNumberColumns: {
+            series: components["schemas"]["Named"];
+            year: number;
+            first_number: number;
+            other_number: number | null;
+            /** @enum {unknown} */
+            verified: "yes" | "partly" | "no";
+            note: string;
+            sources: components["schemas"]["Source"][];
+            pack: string;
+            /** @description Where it stands, as treatments.csv:12. */
+            row: string;
+        };
+        SeriesNumberRow: components["schemas"]["SeriesNumberColumns"];
+        TradeCountColumns: {
+            id: string;
+            name: string;
+            count: number;
+            pints: number | null;
+            height_mm: number | null;
+            /** @enum {unknown} */
+            verified: "yes" | "partly" | "no";
+            note: string;
+            sources: components["schemas"]["Source"][];
+            pack: string;
+            /** @description Where it stands, as treatments.csv:12. */
+            row: string;
+        };
+        TradeCountRow: components["schemas"]["TradeCountColumns"];
+        NumberSeriesDetail: components["schemas"]["NumberSeriesColumns"];
         MakerDetail: components["schemas"]["MakerColumns"];
         ShapeDetail: components["schemas"]["ShapeColumns"];
         FormDetail: components["schemas"]["FormColumns"];
@@ -1561,8 +1841,8 @@ export interface components {
         MarkDetail: components["schemas"]["MarkColumns"];
         SourceDetail: components["schemas"]["SourceColumns"];
         CodeSchemeDetail: components["schemas"]["CodeSchemeColumns"];
-        BookRow: components["schemas"]["MakerRow"] | components["schemas"]["ShapeRow"] | components["schemas"]["FormRow"] | components["schemas"]["GlazeRow"] | components["schemas"]["OrnamentRow"] | components["schemas"]["TreatmentRow"] | components["schemas"]["MarkRow"] | components["schemas"]["SourceRow"] | components["schemas"]["StatementRow"] | components["schemas"]["DatedUseRow"] | components["schemas"]["CodeSchemeRow"];
-        BookDetail: components["schemas"]["MakerDetail"] | components["schemas"]["ShapeDetail"] | components["schemas"]["FormDetail"] | components["schemas"]["GlazeDetail"] | components["schemas"]["OrnamentDetail"] | components["schemas"]["TreatmentDetail"] | components["schemas"]["MarkDetail"] | components["schemas"]["SourceDetail"] | components["schemas"]["StatementRow"] | components["schemas"]["DatedUseRow"] | components["schemas"]["CodeSchemeDetail"];
+        BookRow: components["schemas"]["MakerRow"] | components["schemas"]["ShapeRow"] | components["schemas"]["FormRow"] | components["schemas"]["GlazeRow"] | components["schemas"]["OrnamentRow"] | components["schemas"]["TreatmentRow"] | components["schemas"]["MarkRow"] | components["schemas"]["SourceRow"] | components["schemas"]["StatementRow"] | components["schemas"]["DatedUseRow"] | components["schemas"]["CodeSchemeRow"] | components["schemas"]["ClueRow"] | components["schemas"]["NumberSeriesRow"] | components["schemas"]["SeriesNumberRow"] | components["schemas"]["TradeCountRow"];
+        BookDetail: components["schemas"]["MakerDetail"] | components["schemas"]["ShapeDetail"] | components["schemas"]["FormDetail"] | components["schemas"]["GlazeDetail"] | components["schemas"]["OrnamentDetail"] | components["schemas"]["TreatmentDetail"] | components["schemas"]["MarkDetail"] | components["schemas"]["SourceDetail"] | components["schemas"]["StatementRow"] | components["schemas"]["DatedUseRow"] | components["schemas"]["CodeSchemeDetail"] | components["schemas"]["ClueRow"] | components["schemas"]["NumberSeriesDetail"] | components["schemas"]["SeriesNumberRow"] | components["schemas"]["TradeCountRow"];
         Vocabulary: {
             forms: {
                 id: string;
@@ -1646,6 +1926,371 @@ export interface components {
             telling_forms: string[];
             twin_groups: string[][];
         };
+        /** @description Whole years: firm from first to last; the weight falls to nothing at the soft years, which equal the firm ones at a sharp end. Open ends are clipped to the maker's years. */
+        SoftSpan: {
+            soft_first: number;
+            first: number;
+            last: number;
+            soft_last: number;
+        };
+        SoftSpanOrNull: components["schemas"]["SoftSpan"] | null;
+        GlazeNamedOrNull: {
+            id: string;
+            name: string;
+            colour: components["schemas"]["ColourOrNull"];
+        } | null;
+        YearsBar: {
+            treatment: components["schemas"]["TreatmentNamed"];
+            grade: components["schemas"]["Grade"];
+            glaze: components["schemas"]["GlazeNamedOrNull"];
+            /** @description Where the ornament sits, when an ornament was asked for. */
+            places: components["schemas"]["Place"][];
+            edtf: string;
+            words: string;
+            /** @description False: no years are recorded for it; shown are those in which its shape, glaze and ornaments were all in use. */
+            stated: boolean;
+            span: components["schemas"]["SoftSpan"];
+            sources: components["schemas"]["Source"][];
+        };
+        YearsLane: {
+            shape: components["schemas"]["Named"];
+            maker: components["schemas"]["NamedOrNull"];
+            span: components["schemas"]["SoftSpanOrNull"];
+            words: string;
+            sources: components["schemas"]["Source"][];
+            bars: components["schemas"]["YearsBar"][];
+        };
+        YearsPiece: {
+            id: string;
+            form: components["schemas"]["NamedOrNull"];
+            /** @description Id of a shape: decided, seen, or likelier than not. */
+            lane: string | null;
+            /** @description Decided, or likelier than not. */
+            treatment: string | null;
+            decided: boolean;
+            median: number;
+            hpd68: number[];
+            hpd95: number[];
+        };
+        /** @description Lanes by shape, bars by treatment, dated uses, glazes, numbers and pieces. */
+        Chronology: {
+            title: string;
+            of: {
+                /** @enum {unknown} */
+                table: "ornament" | "shape" | "maker" | "glaze" | "treatment" | "lot" | "cupboard";
+                id: string;
+                name: string;
+                span: components["schemas"]["SoftSpanOrNull"];
+                words: string;
+                sources: components["schemas"]["Source"][];
+            };
+            first: number;
+            last: number;
+            lanes: components["schemas"]["YearsLane"][];
+            ticks: {
+                date: string;
+                words: string;
+                span: components["schemas"]["SoftSpan"];
+                kind: string;
+                subject: components["schemas"]["Subject"];
+                lane: string | null;
+                treatment: string | null;
+                source: components["schemas"]["Source"] | null;
+            }[];
+            glazes: {
+                id: string;
+                name: string;
+                colour: components["schemas"]["ColourOrNull"];
+                span: components["schemas"]["SoftSpanOrNull"];
+                words: string;
+                sources: components["schemas"]["Source"][];
+            }[];
+            numbers: {
+                shape: string;
+                /** @description What stands before the figures, in lower case. */
+                sequence: string;
+                /** @description Numbers of second-grade ware are a sequence of their own. */
+                seconds: boolean;
+                number: number;
+                year: number;
+                low: number;
+                high: number;
+                /** @description The year of the line through the dated numbers. */
+                line: number;
+                treatment: string;
+                dated: boolean;
+                outlier: boolean;
+            }[];
+            pieces: components["schemas"]["YearsPiece"][];
+            notes: string[];
+        };
+        /** @description The object of `footring date --json`. */
+        DateCombined: {
+            piece: string;
+            date: {
+                median: number;
+                hpd68: number[];
+                hpd95: number[];
+                edtf: string;
+                by_year: {
+                    first_year: number;
+                    p: number[];
+                };
+            };
+            statements: {
+                subject: string;
+                what: string;
+                span: components["schemas"]["SoftSpanOrNull"];
+                trust: number;
+                /** @description Chance that it holds, after all were heard. */
+                holds: number;
+                /** @description Share of the chances of years that it alone takes away before the median. */
+                cut_before: number;
+                cut_after: number;
+                sources: string[];
+                row: string | null;
+                /** @description How well each year of date.by_year agrees with it, 0 to 1. */
+                agrees: number[];
+            }[];
+            contradictions: {
+                statements: string[];
+                /** @description Where they stand in statements. */
+                at: number[];
+                sources: string[];
+            }[];
+            /** @description False: there are more contradictions than are listed. */
+            complete: boolean;
+            /** @description Each of these, if it alone were wrong, would let the rest hold. */
+            frees: string[];
+            hypotheses: {
+                treatment: string | null;
+                probability: number;
+                median: number;
+            }[];
+            notes: string[];
+        };
+        FoundClue: {
+            clue: string;
+            /** @description law, practice, number or mark; empty when the row does not say. */
+            kind: string;
+            name: string;
+            text: string;
+            span: number[];
+            likeness: number;
+            years: string | null;
+            rarely: string | null;
+            rule: string;
+            jurisdiction: string;
+            /** @enum {unknown} */
+            verified: "yes" | "partly" | "no";
+            trust: number | null;
+            /** @description How far it counts: its trust, less for what was not verified, for a habit and for bad spelling. */
+            weight: number;
+            note: string;
+            sources: string[];
+            row: string;
+            number: {
+                value: number;
+                given: string | null;
+            } | null;
+            /** @description The longer clue that holds it; it does not count then. */
+            within: string | null;
+        };
+        /** @description The object of `footring clue --json`. */
+        Clues: {
+            clues: components["schemas"]["FoundClue"][];
+            years: string | null;
+            only_rarely: boolean;
+            conflict: string[];
+            /** @description Clues that `years` does without, for they weigh less than those they contradict. */
+            set_aside: string[];
+        };
+        /** @description The object of `footring code --json`; the weights sum to 1. */
+        CodeAnswer: {
+            code: string;
+            years: string | null;
+            /** @description No mark that bears the scheme was struck in any of these years. */
+            outside_marks: boolean;
+            readings: {
+                scheme: string;
+                date: string | null;
+                years: number[];
+                weight: number;
+                parts: {
+                    group: string;
+                    token: string;
+                    meaning: string | null;
+                }[];
+                marks: string[];
+                note: string;
+                sources: string[];
+                row: string;
+            }[];
+        };
+        Caution: {
+            /** @enum {unknown} */
+            id: "metal-trim" | "uranium-glaze" | "worn-decoration" | "early-ware" | "crazing" | "dishwasher" | "stacking";
+            title: string;
+            text: string;
+            because: string[];
+            chance: number;
+            sources: components["schemas"]["Source"][];
+        };
+        Cautions: {
+            piece: string;
+            cautions: components["schemas"]["Caution"][];
+            defers: string;
+        };
+        LeachLimit: {
+            /** @enum {unknown} */
+            substance: "lead" | "cadmium";
+            category: string;
+            limit: number;
+            unit: string;
+            rule: string;
+            value_verified: boolean;
+            rule_verified: boolean;
+            in_force: boolean;
+            note: string;
+        };
+        Regimes: {
+            regimes: {
+                authority: string;
+                document: string;
+                in_force: boolean;
+                limits: components["schemas"]["LeachLimit"][];
+            }[];
+            categories: components["schemas"]["Named"][];
+            /** @description What a unit of POST /api/care/leach may have beside `unit`. */
+            members: string[];
+            flat_depth_mm: number;
+            large_ml: number;
+            storage_ml: number;
+            note: string;
+        };
+        /** @description The object of `footring leach --json`. */
+        Leached: {
+            units: number;
+            categories: string[];
+            verdicts: {
+                authority: string;
+                document: string;
+                /** @enum {unknown} */
+                substance: "lead" | "cadmium";
+                category: string;
+                limit: number;
+                unit: string;
+                rule: string;
+                /** @enum {unknown} */
+                verdict: "pass" | "fail" | "cannot tell";
+                because: string;
+                value_verified: boolean;
+                rule_verified: boolean;
+                in_force: boolean;
+                note: string;
+            }[];
+            notes: string[];
+        };
+        /** @description The object of `footring sequence --json`. */
+        Sequence: {
+            numbers: {
+                number: number;
+                year: number;
+                low: number;
+                high: number;
+                edtf: string;
+                /** @enum {unknown} */
+                where: "between" | "before" | "after";
+            }[];
+            dated: {
+                treatment: string;
+                number: number;
+                first: number;
+                last: number;
+                line: number;
+                sources: string[];
+            }[];
+            outliers: {
+                treatment: string;
+                line: number;
+                deviations: number;
+            }[];
+            typical_years: number;
+        };
+        /** @description The object of `footring unseen --json`. */
+        Unseen: {
+            sequences: {
+                shape: string;
+                sequence: string;
+                /** @description Numbers of second-grade ware are a sequence of their own. */
+                seconds: boolean;
+                count: number;
+                lowest: number;
+                highest: number;
+                /** @description Runs of numbers between the lowest and the highest, first and last: what to look for. */
+                missing: number[][];
+                missing_count: number;
+                estimate: {
+                    counted_from: number;
+                    unbiased: number;
+                    mean: number | null;
+                    sd: number | null;
+                    median: number | null;
+                    upper: number | null;
+                } | null;
+                assumes: string;
+            }[];
+            kinds: {
+                listed: number;
+                seen: number;
+                sightings: number;
+                finds: number;
+                estimates: {
+                    /** @enum {unknown} */
+                    estimator: "chao1" | "ace" | "chao2" | "jackknife1" | "jackknife2" | "bootstrap";
+                    value: number;
+                    standard_error: number | null;
+                    interval: number[] | null;
+                    assumes: string;
+                }[];
+                curve: {
+                    sightings: number;
+                    kinds: number;
+                    /** @description Beyond what was seen. */
+                    expected: boolean;
+                }[];
+            };
+        };
+        /** @description The object of `footring assemblage --json`. */
+        Assemblage: {
+            pieces: number;
+            mean_date: {
+                mean: number;
+                spread: number;
+                standard_error: number | null;
+            };
+            terminus_post_quem: {
+                year: number;
+                piece: string;
+            };
+            by_year: {
+                first_year: number;
+                pieces: number[];
+            };
+            out_of_step: {
+                piece: string;
+                median: number;
+                within: number;
+                /** @enum {unknown} */
+                side: "earlier" | "later";
+            }[];
+            dates: {
+                piece: string;
+                median: number;
+                not_before: number;
+                decided: boolean;
+            }[];
+        };
         Imported: {
             added: number;
             changed: number;
@@ -1683,7 +2328,7 @@ export interface components {
         sha256: string;
         job: string;
         batch: number;
-        table: "makers" | "shapes" | "forms" | "glazes" | "ornaments" | "treatments" | "marks" | "sources" | "statements" | "dated-uses" | "code-schemes";
+        table: "makers" | "shapes" | "forms" | "glazes" | "ornaments" | "treatments" | "marks" | "sources" | "statements" | "dated-uses" | "code-schemes" | "clues" | "number-series" | "series-numbers" | "trade-counts";
         limit: number;
         offset: number;
     };
@@ -1839,6 +2484,340 @@ export interface operations {
                 };
                 content: {
                     "application/json": components["schemas"]["Key"];
+                };
+            };
+            default: components["responses"]["Problems"];
+        };
+    };
+    years: {
+        parameters: {
+            query: {
+                /** @description ornament:ID, shape:ID, maker:ID, glaze:ID, treatment:ID, lot:ID or cupboard. */
+                of: string;
+                /** @description False: without the pieces one owns. */
+                pieces?: boolean;
+            };
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description The answer. */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Chronology"];
+                };
+            };
+            default: components["responses"]["Problems"];
+        };
+    };
+    date: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        requestBody: {
+            content: {
+                "application/json": {
+                    piece: components["schemas"]["Piece"];
+                    /** @description Wording on the underside. */
+                    clues?: string[];
+                };
+            };
+        };
+        responses: {
+            /** @description The answer. */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["DateCombined"];
+                };
+            };
+            default: components["responses"]["Problems"];
+        };
+    };
+    clues: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        requestBody: {
+            content: {
+                "application/json": {
+                    text: string;
+                };
+            };
+        };
+        responses: {
+            /** @description The answer. */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Clues"];
+                };
+            };
+            default: components["responses"]["Problems"];
+        };
+    };
+    code: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        requestBody: {
+            content: {
+                "application/json": {
+                    scheme: string;
+                    text: string;
+                    /** @description Id of the mark that the piece bears. */
+                    mark?: string;
+                };
+            };
+        };
+        responses: {
+            /** @description The answer. */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["CodeAnswer"];
+                };
+            };
+            default: components["responses"]["Problems"];
+        };
+    };
+    codeSchemes: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description The answer. */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": {
+                        rows: components["schemas"]["CodeSchemeDetail"][];
+                        total: number;
+                    };
+                };
+            };
+            default: components["responses"]["Problems"];
+        };
+    };
+    cautions: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        requestBody: {
+            content: {
+                "application/json": {
+                    piece: components["schemas"]["Piece"];
+                };
+            };
+        };
+        responses: {
+            /** @description The answer. */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Cautions"];
+                };
+            };
+            default: components["responses"]["Problems"];
+        };
+    };
+    cautionsOfKept: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path: {
+                /** @description Percent-encoded; for rows of the Book bare or as pack:id. */
+                id: components["parameters"]["id"];
+            };
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description The answer. */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Cautions"];
+                };
+            };
+            default: components["responses"]["Problems"];
+        };
+    };
+    regimes: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description The answer. */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Regimes"];
+                };
+            };
+            default: components["responses"]["Problems"];
+        };
+    };
+    leach: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        requestBody: {
+            content: {
+                "application/json": {
+                    depth_mm?: number | null;
+                    volume_ml?: number | null;
+                    /** @enum {unknown} */
+                    category?: "table" | "cup" | "pitcher" | "storage" | "cooking" | "";
+                    /** @description A unit each: {unit, lead_mg_per_l, cadmium_mg_per_l, lead_mg_per_dm2, cadmium_mg_per_dm2}; a number, or text such as "<0.02". */
+                    units?: {
+                        unit?: string;
+                    }[];
+                    /** @description The same as the file of `footring leach`, instead of units. */
+                    csv?: string;
+                };
+            };
+        };
+        responses: {
+            /** @description The answer. */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Leached"];
+                };
+            };
+            default: components["responses"]["Problems"];
+        };
+    };
+    sequence: {
+        parameters: {
+            query?: {
+                /** @description Only the numbers of this shape. */
+                shape?: string;
+                /** @description Only the numbers of this maker's shapes. */
+                maker?: string;
+                /** @description As they stand on pieces, separated by commas: 117 or H-117. */
+                number?: string;
+                /** @description What stands before the figures, when no number is asked for. */
+                sequence?: string;
+                /** @description True: the numbers of second-grade ware. */
+                seconds?: boolean;
+            };
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description The answer. */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Sequence"];
+                };
+            };
+            default: components["responses"]["Problems"];
+        };
+    };
+    unseen: {
+        parameters: {
+            query?: {
+                /** @description Only treatments of this shape. */
+                shape?: string;
+                /** @description Only those of this maker's shapes. */
+                maker?: string;
+                /** @description Only those that carry this ornament. */
+                ornament?: string;
+                /** @description The first number that was given out. */
+                from?: number;
+            };
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description The answer. */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Unseen"];
+                };
+            };
+            default: components["responses"]["Problems"];
+        };
+    };
+    assemblage: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        requestBody: {
+            content: {
+                "application/json": {
+                    lot?: string;
+                    pieces?: string[];
+                };
+            };
+        };
+        responses: {
+            /** @description The answer. */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Assemblage"];
                 };
             };
             default: components["responses"]["Problems"];
