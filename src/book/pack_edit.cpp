@@ -73,7 +73,7 @@ std::expected<OpenedPacks, std::vector<Problem>> open_with(const std::vector<fs:
 
 struct PackEditor {
     const std::vector<fs::path>& folders;
-    const Book& book;
+    const std::vector<std::string>& ids;
     const std::vector<FileDigests>& seen;
     const PackEdit& edit;
 
@@ -93,15 +93,13 @@ struct PackEditor {
     }
 
     bool find_pack() {
-        const auto found = std::ranges::find(book.packs, edit.pack, &Pack::id);
-        if (found == book.packs.end()) {
-            std::vector<std::string> names;
-            for (const Pack& open : book.packs) names.push_back(open.id);
+        const auto found = std::ranges::find(ids, edit.pack);
+        if (found == ids.end()) {
             fault({ProblemCode::kNotFound, "pack", fmt::format("no open pack is called '{}'", edit.pack),
-                   did_you_mean(edit.pack, names, fmt::format("use one of {}", fmt::join(names, ", ")))});
+                   did_you_mean(edit.pack, ids, fmt::format("use one of {}", fmt::join(ids, ", ")))});
             return false;
         }
-        pack = static_cast<std::size_t>(found - book.packs.begin());
+        pack = static_cast<std::size_t>(found - ids.begin());
         out.folder = folders[pack];
         return true;
     }
@@ -162,7 +160,7 @@ struct PackEditor {
     }
 
     void check_source(const Table& table, const RowChange& change, const std::string& shown) {
-        if (table.column("source") == nullptr || change.after.empty()) return;
+        if (!edit.asks_for_sources || table.column("source") == nullptr || change.after.empty()) return;
         const auto blank = [](const Cells& cells) {
             const auto source = cells.find("source");
             return source == cells.end() || trim(source->second).empty();
@@ -268,9 +266,11 @@ struct PackEditor {
                 }
             }
         if (!opened) {
+            // Nobody reads a form with more faults than this; each look for a place walks the table.
+            constexpr std::size_t kMostLocated = 100;
             for (Problem& problem : opened.error()) {
                 EditFault told{std::move(problem), std::nullopt, {}};
-                locate(told);
+                if (out.faults.size() < kMostLocated) locate(told);
                 out.faults.push_back(std::move(told));
             }
             return;
@@ -332,9 +332,15 @@ std::uint32_t line_for_new_row(const Table& table, const TableText& text, const 
     return line;
 }
 
-EditedPacks edit_packs(const std::vector<fs::path>& folders, const Book& book,
+std::vector<std::string> OpenedPacks::ids() const {
+    std::vector<std::string> out;
+    for (const Pack& pack : book.packs) out.push_back(pack.id);
+    return out;
+}
+
+EditedPacks edit_packs(const std::vector<fs::path>& folders, const std::vector<std::string>& ids,
                        const std::vector<FileDigests>& files, const PackEdit& edit) {
-    return PackEditor{folders, book, files, edit}.run();
+    return PackEditor{folders, ids, files, edit}.run();
 }
 
 }  // namespace footring::book
