@@ -11,6 +11,7 @@
 #include "cli/json_page.h"
 #include "cli/reference.h"
 #include "exchange/cupboard.h"
+#include "exchange/spreadsheet.h"
 
 namespace footring::cli {
 
@@ -22,7 +23,8 @@ std::optional<Format> format_of(const Call& call, const std::string& path) {
     if (const auto given = call.one("--format")) return *given == "json" ? Format::kJson : Format::kCsv;
     const std::string extension = lower(std::filesystem::path(path).extension().string());
     if (extension == ".json") return Format::kJson;
-    if (extension == ".csv" || extension == ".tsv" || extension == ".txt") return Format::kCsv;
+    constexpr std::string_view kTables[] = {".csv", ".tsv", ".txt", ".xlsx", ".ods"};
+    if (std::ranges::find(kTables, extension) != std::end(kTables)) return Format::kCsv;
     return std::nullopt;
 }
 
@@ -88,11 +90,14 @@ Outcome import(const Call& call, World& world) {
     std::string text;
     if (!folder) {
         auto read = read_file_or_stdin(path, world);
-        if (read) text = std::move(*read);
-        else problems.push_back(read.error());
+        auto table = read ? exchange::table_text(std::move(*read), path == "-" ? "standard input" : path,
+                                                 call.one("--sheet").value_or(""))
+                          : std::move(read);
+        if (table) text = std::move(*table);
+        else problems.push_back(table.error());
         const auto format = format_of(call, path);
         if (format) options.format = *format;
-        else if (read)
+        else if (table)
             problems.push_back({ProblemCode::kBadInput, path == "-" ? "standard input" : path,
                                 "its name does not tell whether it is CSV or JSON",
                                 "add --format csv or --format json"});
@@ -115,7 +120,7 @@ Outcome import(const Call& call, World& world) {
 Command import_command() {
     return {
         .name = "import",
-        .sentence = "Reads pieces from a spreadsheet (CSV), from JSON, or from a cupboard folder.",
+        .sentence = "Reads pieces from a spreadsheet (CSV, TSV, XLSX, ODS), from JSON, or from a cupboard folder.",
         .detail =
             {"A piece whose id is there already is changed: fields that the file does not have stay as they are. "
              "When one row is wrong nothing is stored, unless --keep-good is given; every fault is reported "
@@ -130,6 +135,9 @@ Command import_command() {
                      .sentence = "What the file is, when its name does not tell.",
                      .takes = Takes::kChoice,
                      .choices = {"csv", "json"}},
+                    {.name = "--sheet",
+                     .value = "NAME",
+                     .sentence = "Which sheet of a workbook; the first with anything in it when absent."},
                     {.name = "--map",
                      .value = "COLUMN=FIELD",
                      .sentence = "Takes a column of the file for a field; nothing after = leaves the column out.",
