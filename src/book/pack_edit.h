@@ -30,6 +30,7 @@ struct OpenedPacks {
     std::vector<std::filesystem::path> folders;
     Book book;
     std::vector<FileDigests> files;  // by pack
+    std::vector<std::string> ids() const;
 };
 std::expected<OpenedPacks, std::vector<Problem>> open_packs(const std::vector<std::filesystem::path>& folders);
 
@@ -41,6 +42,7 @@ struct PackEdit {
     std::string pack;
     std::vector<RowEdit> rows;
     std::vector<NewFile> files;
+    bool asks_for_sources = true;  // false: an undo, which may bring back a row without one
 };
 
 struct FileChange {
@@ -61,8 +63,8 @@ struct EditedPacks {
     std::vector<RowChange> rows;     // of the edited pack
     std::filesystem::path folder;    // the edited pack
 };
-// `book` and `files` are those of `opened`, so that a server may keep the Book elsewhere.
-EditedPacks edit_packs(const std::vector<std::filesystem::path>& folders, const Book& book,
+// By pack: its folder, its id, and the files as they were when it was opened.
+EditedPacks edit_packs(const std::vector<std::filesystem::path>& folders, const std::vector<std::string>& ids,
                        const std::vector<FileDigests>& files, const PackEdit&);
 
 // A table of a pack as text, for forms and lists of its rows.

@@ -56,7 +56,8 @@ struct PackFolder : ::testing::Test {
         packs = std::move(*opened);
     }
     EditedPacks edit(std::vector<RowEdit> rows, std::vector<NewFile> files = {}) const {
-        return edit_packs(packs.folders, packs.book, packs.files, {"reed", std::move(rows), std::move(files)});
+        return edit_packs(packs.folders, packs.ids(), packs.files,
+                          {"reed", std::move(rows), std::move(files), true});
     }
     // "conflict: shapes.csv:2: ... [row 0 column]"; paths without the folder.
     std::vector<std::string> told(const EditedPacks& edited) const {

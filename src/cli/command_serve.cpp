@@ -7,7 +7,7 @@
 #include "cli/files.h"
 #include "cli/json_page.h"
 #include "cli/reference.h"
-#include "server/serve.h"
+#include "server/desk.h"
 
 namespace footring::cli {
 
@@ -24,12 +24,18 @@ Outcome serve(const Call& call, World& world) {
 
     const bool demo = call.has("--demo");
     for (const std::string& folder : call.all("--pack")) options.packs.emplace_back(folder);
+    std::vector<server::PackHome> homes;
+    const bool read_only = call.has("--read-only");
+    for (const std::filesystem::path& folder : options.packs) homes.push_back({folder, std::nullopt, read_only});
+    bool copied = false;  // the demo pack came with the program: it stays as it came
     if (demo || options.packs.empty()) {
         if (world.share.empty())
             problems.push_back(
                 {ProblemCode::kNotFound, "serve", "the demo pack is not beside the program",
                  fmt::format("add --pack DIR, or set FOOTRING_SHARE to the folder that holds {}", kDemoPack)});
         options.packs.push_back(world.share / kDemoPack);
+        homes.push_back({options.packs.back(), std::nullopt, read_only});
+        copied = true;
     }
     if (demo) options.demo = world.share / kDemoCupboard;
     if (law_is_there(world)) options.law = world.share / kLawPack;
@@ -50,10 +56,12 @@ Outcome serve(const Call& call, World& world) {
         problems.push_back(own.error());
     }
     options.backups = store::KeepBackups{};
+    if (copied) homes.back().copies_to = options.data / "packs" / homes.back().folder.filename();
     options.quiet = call.has("--quiet");
     options.json = call.json();
     if (!problems.empty()) return refuse(std::move(problems));
-    if (const auto served = server::serve(std::move(options), world.out); !served) return refuse(served.error());
+    if (const auto served = server::serve(std::move(options), std::move(homes), world.out); !served)
+        return refuse(served.error());
     return {};
 }
 
@@ -64,7 +72,10 @@ Command serve_command() {
     data.required = false;
     data.sentence = "Where your pieces are kept; ~/.local/share/footring when absent (footring-demo with --demo).";
     Option packs = pack_option(false);
-    packs.sentence = "A reference pack; may be repeated. The invented demo pack is used when none is given.";
+    packs.sentence =
+        "A reference pack, edited in its folder; may be repeated. The invented demo pack is used when none is "
+        "given, "
+        "and edits go to a copy of it beside your pieces.";
     return {.name = "serve",
             .sentence = "Opens the web app on this machine, over a folder of your pieces.",
             .detail = {"Only this machine can reach it. It says where it is and runs until Ctrl+C.",
@@ -77,6 +88,7 @@ Command serve_command() {
                         {.name = "--demo",
                          .value = "",
                          .sentence = "Opens the demo pack, and fills an empty cupboard with the demo pieces."},
+                        {.name = "--read-only", .value = "", .sentence = "Lets no pack be edited from the app."},
                         {.name = "--quiet", .value = "", .sentence = "Writes no log on standard error."},
                         set_option()},
             .run = serve};

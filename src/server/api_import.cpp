@@ -7,6 +7,7 @@
 #include "exchange/iiif.h"
 #include "exchange/json_text.h"
 #include "exchange/linked_art.h"
+#include "exchange/spreadsheet.h"
 #include "looks/piece.h"
 #include "server/app.h"
 #include "server/mapping_member.h"
@@ -61,6 +62,16 @@ Answered import(App& app, const Request& request) {
     return json_reply(imported_json(*imported));
 }
 
+// A workbook as CSV text, for the page to show its sheets and send the chosen one on.
+Answered spreadsheet(App&, const Request& request) {
+    auto sheets = exchange::read_workbook(request.body, "workbook");
+    if (!sheets) return refuse(sheets.error());
+    ordered_json out = ordered_json::array();
+    for (exchange::SheetText& sheet : *sheets)
+        out.push_back({{"name", sheet.name}, {"rows", sheet.rows}, {"text", std::move(sheet.csv)}});
+    return json_reply(out);
+}
+
 Answered download(App& app, const Request& request) {
     const auto format = format_of(request);
     if (!format) return refuse(format.error());
@@ -113,6 +124,7 @@ Answered manifest(App& app, const Request& request) {
 
 std::vector<Route> import_routes() {
     return {{"POST", "/api/import", Takes::kJson, import},
+            {"POST", "/api/spreadsheet", Takes::kPhoto, spreadsheet},
             {"GET", "/api/export", Takes::kNone, download},
             {"GET", "/api/pieces/{id}/linked-art", Takes::kNone, linked_art},
             {"GET", "/api/pieces/{id}/manifest", Takes::kNone, manifest}};

@@ -4,6 +4,7 @@
 #include <algorithm>
 #include <iterator>
 
+#include "server/desk.h"
 #include "server/openapi.h"
 
 namespace footring::server {
@@ -27,8 +28,7 @@ std::vector<Route> routes() {
         worth_routes(), years_routes(), dating_routes(), care_routes()
 })
         std::ranges::copy(part, std::back_inserter(all));
-all.push_back({"GET", "/api/openapi.json", Takes::kNone, openapi});
-return all;
+})
 }
 
 }  // namespace footring::server

@@ -9,6 +9,7 @@ import './care.mjs';
 import './keyboard.mjs';
 import './states.mjs';
 import './site.mjs';
+import './editing.mjs';
 import './everywhere.mjs';
 
 await runAll();

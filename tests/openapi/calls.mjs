@@ -30,15 +30,22 @@ const markedBack = ({ side, mark }) => side === 'back' && Boolean(mark);
 const png = Buffer.from('89504e470d0a1a0a0000000d49484452000000030000000208020000001216f14d0000001049444154789c6338b1'
     + 'a5028218e02c0077240bb923d042df0000000049454e44ae426082', 'hex');
 
+// A workbook of one cell, as ODS.
+const workbook = Buffer.from('UEsDBBQAAAAIAECXeV1ubpT5XQAAAL8AAAALAAAAY29udGVudC54bWyzSVGoyM3JK7bKT0vLTE61VcpXggqUJCblAPklcH5qRYmtUoWSnQ1YBi'
+    + 'KvAGHnJeYClfpkFpegSusW5ZejCiSn5uQARYBmWRXYZabY6EOZQAaGKn0Mk5BFgLwUOwBQSwECFAMUAAAACABAl3ldbm6U+V0AAAC/AAAACwAA'
+    + 'AAAAAAAAAAAAgAEAAAAAY29udGVudC54bWxQSwUGAAAAAAEAAQA5AAAAhgAAAAAA', 'base64');
+
 export async function calls(call, hold) {
     await program(call);
     await bench(call);
     await dating(call, hold);
     await care(call, hold);
     await book(call);
+    await editing(call, hold);
     await cupboard(call, hold);
     await photographs(call, hold);
     await services(call, hold);
+    await reexaminations(call, hold);
     await files(call, hold);
     await letters(call, hold);
     await door(call);
@@ -136,6 +143,43 @@ async function book(call) {
     await call('search', { query: { q: 'fern' } });
     await call('search', { query: { q: '117' } });
     await call('search');
+}
+
+async function editing(call, hold) {
+    const { packs, tables } = (await call('editing')).value;
+    const pack = packs[0].id;
+    for (const { name } of tables) await call('editRows', { values: { pack, table: name }, query: { limit: 3 } });
+    await call('editRows', { values: { pack, table: 'nowhere' }, status: 404 });
+    const [row] = (await call('editRows', { values: { pack, table: 'treatments' }, query: { first: 't-117' } })).value.rows;
+    const edit = (cells) => ({ pack, rows: [{ table: 'treatments', do: 'change', line: row.line, was: row.cells, cells }] });
+    const faults = (await call('editBook', { query: { dry_run: true }, body: edit({ shape: 'nowhere' }) })).value.faults;
+    hold('a fault names its row and column', faults[0]?.row === 0 && faults[0].column === 'shape' ? '' : JSON.stringify(faults));
+    await call('editBook', { query: { dry_run: true }, body: { ...edit({ name: 'Gilt' }), show: { treatment: 't-117' } } });
+    await call('editBook', { body: edit({ shape: 'nowhere' }), status: 400 });
+    await call('editBook', { body: { pack: 'nowhere' }, status: 404 });
+    const { change } = (await call('editBook', { body: edit({ name: 'Gilt' }) })).value;
+    await call('editBook', { body: edit({ name: 'Gold' }), status: 409 });
+    await call('bookChanges', { query: { limit: 5 } });
+    await call('undoEdit', { values: { change }, body: {} });
+    await call('undoEdit', { values: { change: 999 }, body: {}, status: 404 });
+    await call('reloadPacks', { body: {} });
+    await call('dateWords', { query: { text: '1931~/1940' } });
+    await call('dateWords', { query: { text: 'about 1934' }, status: 400 });
+}
+
+async function reexaminations(call, hold) {
+    await call('reexaminations');
+    await call('reexamine', { body: {} });
+    let now;
+    do now = (await call('reexaminations')).value;
+    while (now.state === 'running');
+    hold('every decided piece was seen', now.state === 'done' && now.done === now.of ? '' : JSON.stringify({ ...now, changed: now.changed.length }));
+    await call('stopReexamining');
+    await call('settleReexamined', { values: { piece: 'p-none' }, body: { accept: false, revision: 1 }, status: 404 });
+    const { rows } = (await call('pieces', { query: { decided: 'true', limit: 1 } })).value;
+    const [{ piece, revision }] = rows;
+    await call('settleReexamined', { values: { piece: piece.id }, body: { accept: false, revision } });
+    await call('settleReexamined', { values: { piece: piece.id }, body: { accept: true }, status: 400 });
 }
 
 async function cupboard(call, hold) {
@@ -312,6 +356,9 @@ async function readings(call, hold, id, small) {
 }
 
 async function files(call, hold) {
+    const sheets = (await call('spreadsheet', { bytes: workbook, type: 'application/octet-stream' })).value;
+    hold('a workbook has its sheet', sheets[0]?.text === '"id"\n' ? '' : JSON.stringify(sheets));
+    await call('spreadsheet', { bytes: Buffer.from('PK\x03\x04 no archive'), type: 'application/octet-stream', status: 400 });
     const text = 'id,form,glaze,colour\np-import,dinner-plate,Oat,red\np-bad,dinner-plate,no glaze,\n';
     await call('import', { query: { format: 'csv', dry_run: true }, body: { text } });
     await call('import', { query: { format: 'csv' }, body: { text }, status: 400 });

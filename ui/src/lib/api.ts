@@ -2,9 +2,12 @@
 //   Every call returns an Answer: the value, or problems that say where, what and what to do. Nothing throws,
 //   except that an aborted call rejects with AbortError, which lib/latest.ts and lib/loaded.svelte.ts swallow.
 // SPDX-License-Identifier: Apache-2.0
+import type { RowEdit } from './edits';
 import type {
-  Answer, Apart, Asked, BookInfo, Cautions, Change, Clues, Corrections, Dated, Decision, ExamineAnswer, Facet, Found, Health, ImportAnswer, Key,
-  Leach, LeachAsked, Lot, Page, PhotoMeta, PhotoReading, PieceFile, PieceRecord, Problem, ReadingJob, ReadingJobs, Regimes, Row, SettingRow,
+  Answer, Apart, Asked, BookChange, BookInfo, Cautions, Change, Clues, Corrections, DateWords, Dated, Decision,
+  EditAnswer, EditRow, EditingInfo, ExamineAnswer, Facet, Found, Health, ImportAnswer, Key, Leach, LeachAsked, Lot,
+  Page, PhotoMeta, PhotoReading, PieceFile, PieceRecord, Problem, ReadingJob, ReadingJobs, Reexaminations, Regimes,
+  Row, SettingRow,
   Suggestions, TreatmentDetail, Vocabulary, Years,
 } from './types';
 
@@ -86,6 +89,13 @@ export async function call<T>(path: string, options: Call = {}): Promise<Answer<
 
 type S = AbortSignal | undefined;
 
+export type BookEdit = {
+  pack: string;
+  rows: RowEdit[];
+  files?: { path: string; text?: string; base64?: string }[];
+  show?: { treatment?: string; ornament?: string; form?: string };
+};
+
 export const api = {
   health: (signal?: S) => call<Health>('health', { signal }),
   settings: (signal?: S) => call<SettingRow[]>('settings', { signal }),
@@ -113,6 +123,21 @@ export const api = {
   cautionsOf: (id: string, signal?: S) => call<Cautions>(`care/cautions/${at(id)}`, { signal }),
   regimes: (signal?: S) => call<Regimes>('care/regimes', { signal }),
   leach: (asked: LeachAsked, signal?: S) => call<Leach>('care/leach', { method: 'POST', json: asked, signal }),
+  editing: (signal?: S) => call<EditingInfo>('editing', { signal }),
+  editRows: (pack: string, table: string, query: Query, signal?: S) =>
+    call<Page<EditRow>>(`editing/${at(pack, table)}${queryOf(query)}`, { signal }),
+  /** dryRun: what would be wrong, and how it would look. */
+  editBook: (edit: BookEdit, dryRun: boolean, signal?: S) =>
+    call<EditAnswer>(`editing/edits${queryOf({ dry_run: dryRun || undefined })}`, { method: 'POST', json: edit, signal }),
+  bookChanges: (limit: number, signal?: S) => call<BookChange[]>(`editing/changes${queryOf({ limit })}`, { signal }),
+  undoEdit: (change: number) => call<{ change: number }>(`editing/changes/${change}/undo`, { method: 'POST', json: {} }),
+  reloadPacks: () => call<EditingInfo>('editing/reload', { method: 'POST', json: {} }),
+  reexaminations: (signal?: S) => call<Reexaminations>('reexaminations', { signal }),
+  reexamine: () => call<Reexaminations>('reexaminations', { method: 'POST', json: {} }),
+  stopReexamining: () => call<Reexaminations>('reexaminations', { method: 'DELETE' }),
+  settleReexamined: (piece: string, accept: boolean, revision: number) =>
+    call<PieceRecord>(`reexaminations/${at(piece)}`, { method: 'POST', json: { accept, revision } }),
+  dateWords: (text: string, signal?: S) => call<DateWords>(`date-words${queryOf({ text })}`, { signal }),
 
   years: (of: string, signal?: S) => call<Years>(`years${queryOf({ of })}`, { signal }),
 
@@ -153,6 +178,8 @@ export const api = {
   readingJob: (id: string, signal?: S) => call<ReadingJob>(`readings/${at(id)}`, { signal }),
   stopReading: (id: string) => call<ReadingJob>(`readings/${at(id)}`, { method: 'DELETE' }),
 
+  spreadsheet: (file: Blob) =>
+    call<{ name: string; rows: number; text: string }[]>('spreadsheet', { method: 'POST', bytes: new Blob([file], { type: 'application/octet-stream' }) }),
   importPieces: (
     format: string, dryRun: boolean, keepGood: boolean, text: string, mapping?: Record<string, string>,
   ) => call<ImportAnswer>(`import${queryOf({ format, dry_run: dryRun, keep_good: keepGood })}`, {
@@ -161,11 +188,16 @@ export const api = {
 };
 
 // Addresses for <img> and <a>; the browser fetches and caches these itself.
+// The browser keeps the pictures of a page; after an edit of the Book the same drawing has another address.
+let edition = 0;
+export const newEdition = () => { edition += 1; };
+const drawn = () => edition || '';
+
 export const url = {
   treatmentGlyph: (id: string, form = '', pickedOut: readonly string[] = []) =>
-    `/api/glyph/treatment/${at(id)}${queryOf({ form, picked_out: pickedOut.join(',') })}`,
-  strip: (ornament: string) => `/api/glyph/strip/${at(ornament)}`,
-  drawing: (ornament: string) => `/api/drawing/${at(ornament)}`,
+    `/api/glyph/treatment/${at(id)}${queryOf({ form, picked_out: pickedOut.join(','), v: drawn() })}`,
+  strip: (ornament: string) => `/api/glyph/strip/${at(ornament)}${queryOf({ v: drawn() })}`,
+  drawing: (ornament: string) => `/api/drawing/${at(ornament)}${queryOf({ v: drawn() })}`,
   photo: (sha256: string) => `/api/photos/${at(sha256)}`,
   thumb: (sha256: string) => `/api/photos/${at(sha256)}/thumb`,
   /** Upright, in a format and size that every browser shows. */

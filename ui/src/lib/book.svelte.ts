@@ -1,7 +1,7 @@
 // lib/book.svelte.ts - what every page needs of the Book: its vocabulary, fetched once, and rows by id as they are wanted.
 // SPDX-License-Identifier: Apache-2.0
 import { untrack } from 'svelte';
-import { api } from './api';
+import { api, newEdition } from './api';
 import { Loaded } from './loaded.svelte';
 import { titleOf } from './rows';
 import type { Row, TreatmentDetail, Vocabulary } from './types';
@@ -17,6 +17,13 @@ class BookState {
     if (this.#asked && this.words.problems.length === 0) return;
     this.#asked = true;
     void this.words.run((signal) => api.vocabulary(signal));
+  }
+  /** The Book was edited: whatever was read of it is read again. */
+  again(): void {
+    newEdition();
+    this.#rows = {};
+    this.#wanted.clear();
+    void this.words.again();
   }
   get vocabulary() {
     return this.words.value;

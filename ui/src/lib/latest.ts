@@ -9,6 +9,7 @@ export function latest<Q, A>(
   wait: number,
   run: (question: Q, signal: AbortSignal) => Promise<A>,
   show: (answer: A, question: Q) => void,
+  begin: () => void = () => {},
 ): Ask<Q> {
   let turn = 0;
   let timer: ReturnType<typeof setTimeout> | undefined;
@@ -18,6 +19,7 @@ export function latest<Q, A>(
     running?.abort();
     const control = new AbortController();
     running = control;
+    begin();
     try {
       const answer = await run(question, control.signal);
       if (mine === turn) show(answer, question);

@@ -443,6 +443,161 @@ export interface paths {
         patch?: never;
         trace?: never;
     };
+    "/api/editing": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /** Which packs can be edited, and the columns of their tables. */
+        get: operations["editing"];
+        put?: never;
+        post?: never;
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/api/editing/edits": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        get?: never;
+        put?: never;
+        /** Edit rows and drawings of one pack, all or none. 409 when another program changed the pack since it was opened. */
+        post: operations["editBook"];
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/api/editing/changes": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /** The newest edits of the Book, newest first. */
+        get: operations["bookChanges"];
+        put?: never;
+        post?: never;
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/api/editing/changes/{change}/undo": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        get?: never;
+        put?: never;
+        /** Take one edit back; 409 when its rows are not as it left them. */
+        post: operations["undoEdit"];
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/api/editing/reload": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        get?: never;
+        put?: never;
+        /** Read the packs from the disk again. When they have faults the Book stays as it was. */
+        post: operations["reloadPacks"];
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/api/editing/{pack}/{table}": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /** The rows of a table as they stand in its file. */
+        get: operations["editRows"];
+        put?: never;
+        post?: never;
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/api/date-words": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /** What an EDTF date says in words. */
+        get: operations["dateWords"];
+        put?: never;
+        post?: never;
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/api/reexaminations": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /** Decided pieces whose answers changed with the Book, as far as they were examined again. */
+        get: operations["reexaminations"];
+        put?: never;
+        /** Examine every decided piece again, on a thread of its own; 409 while that goes on. */
+        post: operations["reexamine"];
+        /** Stop; what was found stays. */
+        delete: operations["stopReexamining"];
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/api/reexaminations/{piece}": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        get?: never;
+        put?: never;
+        /** Accept the new answer of a piece, or keep its decision; either way it has been looked at with this Book. */
+        post: operations["settleReexamined"];
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
     "/api/search": {
         parameters: {
             query?: never;
@@ -821,6 +976,234 @@ export interface paths {
         patch?: never;
         trace?: never;
     };
+    "/api/services": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /** Every service being built. */
+        get: operations["services"];
+        put?: never;
+        /** Add a service; without an id it gets the next free one. */
+        post: operations["addService"];
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/api/services/{id}": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /** One service with its composition looked up. */
+        get: operations["service"];
+        /** Change a service; 409 when the revision is not the one that was read. */
+        put: operations["changeService"];
+        post?: never;
+        /** Remove a service. */
+        delete: operations["removeService"];
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/api/services/{id}/why/{piece}": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /** Why a piece may stand in a service, or may not, line by line. */
+        get: operations["whyServes"];
+        put?: never;
+        post?: never;
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/api/compositions": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /** One's own compositions, then those that come with the program. */
+        get: operations["compositions"];
+        put?: never;
+        /** Add a composition. */
+        post: operations["addComposition"];
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/api/compositions/{id}": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /** One composition. */
+        get: operations["composition"];
+        /** Change a composition of one's own; 409 when the revision is not the one that was read. */
+        put: operations["changeComposition"];
+        post?: never;
+        /** Remove a composition; 409 while a service is made of it. */
+        delete: operations["removeComposition"];
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/api/allotments": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /** The last allotments that were asked for, newest first, without their tables. */
+        get: operations["allotments"];
+        put?: never;
+        /** Lay the cupboard out over the services, as a job. */
+        post: operations["allot"];
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/api/allotments/compare": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /** How two allotments differ. */
+        get: operations["compareAllotments"];
+        put?: never;
+        post?: never;
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/api/allotments/found": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        get?: never;
+        put?: never;
+        /** What a piece that one does not have yet would complete. */
+        post: operations["found"];
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/api/allotments/{id}": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /** One job, with its allotment when there is one. */
+        get: operations["allotment"];
+        put?: never;
+        post?: never;
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/api/allotments/{id}/stop": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        get?: never;
+        put?: never;
+        /** Stop a job; the best so far is kept. */
+        post: operations["stopAllotment"];
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/api/allotments/{id}/tables/{service}": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /** The laid table of one service. */
+        get: operations["laidTable"];
+        put?: never;
+        post?: never;
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/api/allotments/{id}/wants": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /** What to look for, the cheapest next setting first. */
+        get: operations["wants"];
+        put?: never;
+        post?: never;
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/api/allotments/{id}/parting": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /** Duplicates and strays to part with. */
+        get: operations["parting"];
+        put?: never;
+        post?: never;
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
     "/api/lots": {
         parameters: {
             query?: never;
@@ -902,6 +1285,23 @@ export interface paths {
         put?: never;
         /** Undo one change; 409 when something of it was changed since. */
         post: operations["undo"];
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/api/spreadsheet": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        get?: never;
+        put?: never;
+        /** The sheets of a workbook (XLSX, ODS) as CSV text; nothing is stored. */
+        post: operations["spreadsheet"];
         delete?: never;
         options?: never;
         head?: never;
@@ -1515,6 +1915,296 @@ export interface components {
         /** @description What the store or the server sets itself (attribution, created, changed, photos) may be sent and is not taken. */
         RecordInput: components["schemas"]["RecordColumns"];
         Record: components["schemas"]["RecordColumns"];
+        CompositionLine: {
+            name?: string;
+            /** @description Ids or names of forms, or aat:NUMBER; any of them will do. */
+            forms: string[];
+            count?: number;
+            trade_size?: string;
+        };
+        Composition: {
+            id?: string;
+            name?: string;
+            note?: string;
+            settings?: number;
+            setting?: components["schemas"]["CompositionLine"][];
+            serving?: components["schemas"]["CompositionLine"][];
+        };
+        CompositionInput: {
+            composition: components["schemas"]["Composition"];
+            revision?: number;
+        };
+        CompositionRecord: {
+            composition: components["schemas"]["Composition"];
+            supplied: boolean;
+            places: number;
+            created: string;
+            changed: string;
+            revision: number;
+        };
+        CompositionRows: {
+            rows: components["schemas"]["CompositionRecord"][];
+            total: number;
+        };
+        ServiceFile: {
+            id?: string;
+            name?: string;
+            note?: string;
+            treatments: string[];
+            composition: string | components["schemas"]["Composition"];
+            settings?: number;
+            /** @enum {unknown} */
+            grades?: "mixed" | "first" | "second";
+            /** @enum {unknown} */
+            worst_wear?: "none" | "light" | "moderate" | "heavy";
+            /** @enum {unknown} */
+            worst_faults?: "none" | "few" | "many";
+            least_odds?: number;
+            weight?: number;
+            setting_value?: number;
+            insist?: string[];
+            refuse?: string[];
+        };
+        ServiceInput: {
+            service: components["schemas"]["ServiceFile"];
+            revision?: number;
+        };
+        TableLine: {
+            name: string;
+            in_setting: boolean;
+            count: number;
+            forms: components["schemas"]["Named"][];
+            trade_size: string;
+            /** @description Whether the shape is recorded in one of the forms. */
+            made: boolean;
+        };
+        ServiceRecord: {
+            service: components["schemas"]["ServiceFile"];
+            treatments: components["schemas"]["TreatmentNamed"][];
+            composition: components["schemas"]["Composition"] | null;
+            places: number;
+            lines: components["schemas"]["TableLine"][];
+            notes: string[];
+            problems: components["schemas"]["Problem"][];
+            created: string;
+            changed: string;
+            revision: number;
+        };
+        ServiceRows: {
+            rows: components["schemas"]["ServiceRecord"][];
+            total: number;
+        };
+        /** @enum {unknown} */
+        PlaceState: "filled" | "interchangeable" | "doubtful";
+        WhyServes: {
+            service: components["schemas"]["Named"];
+            piece: string;
+            lines: {
+                line: number;
+                name: string;
+                serves: boolean;
+                state: components["schemas"]["PlaceState"];
+                odds: number;
+                sentence: string;
+            }[];
+        };
+        LaidPlace: {
+            line: number;
+            name: string;
+            form: components["schemas"]["NamedOrNull"];
+            /** @enum {unknown} */
+            state: "filled" | "interchangeable" | "doubtful" | "missing" | "bought";
+            piece: string | null;
+            odds: number | null;
+            insisted: boolean;
+            why: string;
+            treatment: components["schemas"]["TreatmentNamed"] | null;
+        };
+        LaidTable: {
+            service: components["schemas"]["Named"];
+            treatments: components["schemas"]["TreatmentNamed"][];
+            complete: number;
+            settings: number;
+            filled: number;
+            places: number;
+            whole: boolean;
+            lines: components["schemas"]["TableLine"][];
+            table: {
+                setting: number;
+                complete: boolean;
+                places: components["schemas"]["LaidPlace"][];
+            }[];
+            serving: components["schemas"]["LaidPlace"][];
+        };
+        BoughtPieces: {
+            service: components["schemas"]["Named"];
+            line: number;
+            name: string;
+            form: components["schemas"]["Named"];
+            treatment: components["schemas"]["TreatmentNamed"];
+            count: number;
+            price: number;
+        };
+        Allotment: {
+            objective: components["schemas"]["Objective"];
+            complete: number;
+            settings: number;
+            whole: number;
+            proved: boolean;
+            goals: {
+                goal: string;
+                value: number;
+                bound: number;
+                gap: number;
+                /** @enum {unknown} */
+                ending: "best" | "within the gap asked for" | "limit reached" | "stopped";
+            }[];
+            services: components["schemas"]["LaidTable"][];
+            bought: components["schemas"]["BoughtPieces"][];
+            spent: number;
+            notes: string[];
+            size: {
+                pieces: number;
+                candidates: number;
+                classes: number;
+                columns: number;
+                rows: number;
+            };
+        };
+        /** @enum {unknown} */
+        Objective: "settings" | "services" | "value" | "purchase";
+        AllotmentAsked: {
+            objective?: components["schemas"]["Objective"];
+            budget?: number | null;
+            services?: string[];
+            prices?: {
+                treatment?: string;
+                form?: string;
+                price: number;
+            }[];
+            gap?: number | null;
+            seconds?: number | null;
+        };
+        AllotmentJob: {
+            id: string;
+            /** @enum {unknown} */
+            state: "waiting" | "working" | "done" | "stopped" | "failed";
+            began: string;
+            ended: string | null;
+            asked: {
+                objective: components["schemas"]["Objective"];
+                budget: number | null;
+                services: string[];
+            };
+            /** @description Pieces, services or the Book were changed since. */
+            stale: boolean;
+            progress: {
+                goal: string;
+                at: number;
+                of: number;
+                nodes: number;
+                best: number | null;
+                bound: number | null;
+                seconds: number;
+            } | null;
+            problems: components["schemas"]["Problem"][];
+            allotment?: components["schemas"]["Allotment"];
+        };
+        AllotmentJobs: {
+            rows: components["schemas"]["AllotmentJob"][];
+            total: number;
+        };
+        WantedPieces: {
+            service?: components["schemas"]["Named"];
+            line: number;
+            name: string;
+            form: components["schemas"]["Named"];
+            treatment: components["schemas"]["TreatmentNamed"];
+            trade_size: string;
+            count: number;
+            price: number;
+        };
+        Wants: {
+            steps: {
+                service: components["schemas"]["Named"];
+                /** @enum {unknown} */
+                completes: "setting" | "serving";
+                setting: number | null;
+                of: number | null;
+                buy: components["schemas"]["WantedPieces"][];
+                pieces: number;
+                cost: number;
+                so_far: number;
+                sentence: string;
+            }[];
+            list: components["schemas"]["WantedPieces"][];
+            pieces: number;
+            cost: number;
+            priced: boolean;
+            never: string[];
+            /** @description The list to carry, plain lines. */
+            text: string;
+        };
+        Parting: {
+            rows: {
+                piece: string;
+                form: components["schemas"]["NamedOrNull"];
+                /** @enum {unknown} */
+                kind: "duplicate" | "stray";
+                sentence: string;
+            }[];
+            total: number;
+        };
+        FoundAsked: {
+            piece: components["schemas"]["Piece"];
+            allotment?: string;
+        };
+        FoundAnswer: {
+            fits: boolean;
+            sentence: string;
+            gain: number;
+            services: {
+                service: components["schemas"]["Named"];
+                line: number;
+                name: string;
+                state: components["schemas"]["PlaceState"];
+                odds: number;
+                completes: boolean;
+                setting: number | null;
+                of: number | null;
+                still_missing: string[];
+                sentence: string;
+            }[];
+            why: {
+                service: components["schemas"]["Named"];
+                sentence: string;
+            }[];
+        };
+        AllotmentSummary: {
+            id: string;
+            objective: components["schemas"]["Objective"];
+            complete: number;
+            whole: number;
+            filled: number;
+            bought: number;
+            spent: number;
+        };
+        AllotmentsCompared: {
+            a: components["schemas"]["AllotmentSummary"];
+            b: components["schemas"]["AllotmentSummary"];
+            services: {
+                service: components["schemas"]["Named"];
+                complete: (number | null)[];
+                filled: (number | null)[];
+                settings: number;
+            }[];
+            moved: {
+                piece: string;
+                from: string | null;
+                to: string | null;
+            }[];
+            sentences: string[];
+        };
         LotColumns: {
             /** @description Empty in a new lot: the next free one. */
             id?: string;
@@ -1841,6 +2531,133 @@ export interface components {
         MarkDetail: components["schemas"]["MarkColumns"];
         SourceDetail: components["schemas"]["SourceColumns"];
         CodeSchemeDetail: components["schemas"]["CodeSchemeColumns"];
+        Editing: {
+            packs: {
+                id: string;
+                title: string;
+                digest: string;
+                folder: string;
+                editable: boolean;
+                why_not: string | null;
+                /** @description The first edit copies the pack there and changes the copy. */
+                copies_to: string | null;
+            }[];
+            tables: {
+                name: string;
+                sentence: string;
+                has_id: boolean;
+                columns: {
+                    name: string;
+                    type: string;
+                    required: boolean;
+                    refers: string[];
+                    words: string[];
+                    lowest: number | null;
+                    highest: number | null;
+                    sentence: string;
+                }[];
+            }[];
+        };
+        EditRow: {
+            line: number;
+            cells: {
+                [key: string]: string;
+            };
+        };
+        BookEdit: {
+            pack: string;
+            /** @description The sentence of the history; made from the edit when absent. */
+            what?: string;
+            rows?: {
+                table: string;
+                /** @enum {unknown} */
+                do: "add" | "change" | "remove";
+                /** @description Where the row begins; of a new one: behind which it goes, 0: where it belongs. */
+                line?: number;
+                was?: {
+                    [key: string]: string;
+                };
+                cells?: {
+                    [key: string]: string;
+                };
+            }[];
+            files?: {
+                path: string;
+                text?: string;
+                base64?: string;
+            }[];
+            /** @description What to draw as the edit would have it. */
+            show?: {
+                treatment?: string;
+                ornament?: string;
+                form?: string;
+            };
+        };
+        BookEdited: {
+            change: number | null;
+            faults: {
+                code: string;
+                where: string;
+                what: string;
+                remedy: string;
+                row: number | null;
+                column: string;
+            }[];
+            notes: string[];
+            /** @description SVG. */
+            picture: string | null;
+        };
+        BookChange: {
+            id: number;
+            when: string;
+            what: string;
+            pack: string;
+            rows: {
+                table: string;
+                line: number;
+                before: {
+                    [key: string]: string;
+                };
+                after: {
+                    [key: string]: string;
+                };
+            }[];
+            files: string[];
+            undoes: number | null;
+            undone: boolean;
+        };
+        Reexaminations: {
+            /** @enum {unknown} */
+            state: "none" | "running" | "done" | "stopped" | "failed";
+            began: string;
+            /** @description The Book changed since. */
+            stale: boolean;
+            done: number;
+            of: number;
+            up_to_date: number;
+            same: number;
+            changed: {
+                piece: string;
+                revision: number;
+                form: string;
+                decision: components["schemas"]["Decision"];
+                before: Record<string, never> | null;
+                when: string | null;
+                after: Record<string, never> | null;
+                what: string[];
+                why: {
+                    look: string;
+                    value: string;
+                    before: number;
+                    after: number;
+                    rows: string[];
+                    sources: string[];
+                }[];
+                notes: string[];
+                problems: components["schemas"]["Problem"][];
+            }[];
+            problems: components["schemas"]["Problem"][];
+        };
         BookRow: components["schemas"]["MakerRow"] | components["schemas"]["ShapeRow"] | components["schemas"]["FormRow"] | components["schemas"]["GlazeRow"] | components["schemas"]["OrnamentRow"] | components["schemas"]["TreatmentRow"] | components["schemas"]["MarkRow"] | components["schemas"]["SourceRow"] | components["schemas"]["StatementRow"] | components["schemas"]["DatedUseRow"] | components["schemas"]["CodeSchemeRow"] | components["schemas"]["ClueRow"] | components["schemas"]["NumberSeriesRow"] | components["schemas"]["SeriesNumberRow"] | components["schemas"]["TradeCountRow"];
         BookDetail: components["schemas"]["MakerDetail"] | components["schemas"]["ShapeDetail"] | components["schemas"]["FormDetail"] | components["schemas"]["GlazeDetail"] | components["schemas"]["OrnamentDetail"] | components["schemas"]["TreatmentDetail"] | components["schemas"]["MarkDetail"] | components["schemas"]["SourceDetail"] | components["schemas"]["StatementRow"] | components["schemas"]["DatedUseRow"] | components["schemas"]["CodeSchemeDetail"] | components["schemas"]["ClueRow"] | components["schemas"]["NumberSeriesDetail"] | components["schemas"]["SeriesNumberRow"] | components["schemas"]["TradeCountRow"];
         Vocabulary: {
@@ -3057,6 +3874,284 @@ export interface operations {
             default: components["responses"]["Problems"];
         };
     };
+    editing: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description The answer. */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Editing"];
+                };
+            };
+            default: components["responses"]["Problems"];
+        };
+    };
+    editBook: {
+        parameters: {
+            query?: {
+                /** @description Check, and write nothing: what is wrong is in `faults`. */
+                dry_run?: boolean;
+            };
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        requestBody: {
+            content: {
+                "application/json": components["schemas"]["BookEdit"];
+            };
+        };
+        responses: {
+            /** @description The answer. */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["BookEdited"];
+                };
+            };
+            default: components["responses"]["Problems"];
+        };
+    };
+    bookChanges: {
+        parameters: {
+            query?: {
+                limit?: number;
+            };
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description The answer. */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["BookChange"][];
+                };
+            };
+            default: components["responses"]["Problems"];
+        };
+    };
+    undoEdit: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path: {
+                change: number;
+            };
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description The answer. */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": {
+                        change: number;
+                    };
+                };
+            };
+            default: components["responses"]["Problems"];
+        };
+    };
+    reloadPacks: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description The answer. */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Editing"];
+                };
+            };
+            default: components["responses"]["Problems"];
+        };
+    };
+    editRows: {
+        parameters: {
+            query?: {
+                /** @description Words that a row has to have. */
+                q?: string;
+                /** @description Text of the first column. */
+                first?: string;
+                /** @description The row that begins there. */
+                line?: number;
+                limit?: number;
+                offset?: number;
+            };
+            header?: never;
+            path: {
+                pack: string;
+                table: string;
+            };
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description The answer. */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": {
+                        rows: components["schemas"]["EditRow"][];
+                        total: number;
+                    };
+                };
+            };
+            default: components["responses"]["Problems"];
+        };
+    };
+    dateWords: {
+        parameters: {
+            query: {
+                text: string;
+            };
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description The answer. */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": {
+                        text: string;
+                        words: string;
+                        caution: string;
+                        spans: {
+                            first: number | null;
+                            last: number | null;
+                        }[];
+                    };
+                };
+            };
+            default: components["responses"]["Problems"];
+        };
+    };
+    reexaminations: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description The answer. */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Reexaminations"];
+                };
+            };
+            default: components["responses"]["Problems"];
+        };
+    };
+    reexamine: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description The answer. */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Reexaminations"];
+                };
+            };
+            default: components["responses"]["Problems"];
+        };
+    };
+    stopReexamining: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description The answer. */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Reexaminations"];
+                };
+            };
+            default: components["responses"]["Problems"];
+        };
+    };
+    settleReexamined: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path: {
+                piece: string;
+            };
+            cookie?: never;
+        };
+        requestBody: {
+            content: {
+                "application/json": {
+                    accept?: boolean;
+                    revision: number;
+                };
+            };
+        };
+        responses: {
+            /** @description The answer. */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Record"];
+                };
+            };
+            default: components["responses"]["Problems"];
+        };
+    };
     search: {
         parameters: {
             query?: {
@@ -3789,6 +4884,493 @@ export interface operations {
             default: components["responses"]["Problems"];
         };
     };
+    services: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description The answer. */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["ServiceRows"];
+                };
+            };
+            default: components["responses"]["Problems"];
+        };
+    };
+    addService: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        requestBody: {
+            content: {
+                "application/json": components["schemas"]["ServiceInput"];
+            };
+        };
+        responses: {
+            /** @description It was added. */
+            201: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["ServiceRecord"];
+                };
+            };
+            default: components["responses"]["Problems"];
+        };
+    };
+    service: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path: {
+                /** @description Percent-encoded; for rows of the Book bare or as pack:id. */
+                id: components["parameters"]["id"];
+            };
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description The answer. */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["ServiceRecord"];
+                };
+            };
+            default: components["responses"]["Problems"];
+        };
+    };
+    changeService: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path: {
+                /** @description Percent-encoded; for rows of the Book bare or as pack:id. */
+                id: components["parameters"]["id"];
+            };
+            cookie?: never;
+        };
+        requestBody: {
+            content: {
+                "application/json": components["schemas"]["ServiceInput"];
+            };
+        };
+        responses: {
+            /** @description The answer. */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["ServiceRecord"];
+                };
+            };
+            default: components["responses"]["Problems"];
+        };
+    };
+    removeService: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path: {
+                /** @description Percent-encoded; for rows of the Book bare or as pack:id. */
+                id: components["parameters"]["id"];
+            };
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description The answer. */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Batch"];
+                };
+            };
+            default: components["responses"]["Problems"];
+        };
+    };
+    whyServes: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path: {
+                /** @description Percent-encoded; for rows of the Book bare or as pack:id. */
+                id: components["parameters"]["id"];
+                piece: string;
+            };
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description The answer. */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["WhyServes"];
+                };
+            };
+            default: components["responses"]["Problems"];
+        };
+    };
+    compositions: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description The answer. */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["CompositionRows"];
+                };
+            };
+            default: components["responses"]["Problems"];
+        };
+    };
+    addComposition: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        requestBody: {
+            content: {
+                "application/json": components["schemas"]["CompositionInput"];
+            };
+        };
+        responses: {
+            /** @description It was added. */
+            201: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["CompositionRecord"];
+                };
+            };
+            default: components["responses"]["Problems"];
+        };
+    };
+    composition: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path: {
+                /** @description Percent-encoded; for rows of the Book bare or as pack:id. */
+                id: components["parameters"]["id"];
+            };
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description The answer. */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["CompositionRecord"];
+                };
+            };
+            default: components["responses"]["Problems"];
+        };
+    };
+    changeComposition: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path: {
+                /** @description Percent-encoded; for rows of the Book bare or as pack:id. */
+                id: components["parameters"]["id"];
+            };
+            cookie?: never;
+        };
+        requestBody: {
+            content: {
+                "application/json": components["schemas"]["CompositionInput"];
+            };
+        };
+        responses: {
+            /** @description The answer. */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["CompositionRecord"];
+                };
+            };
+            default: components["responses"]["Problems"];
+        };
+    };
+    removeComposition: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path: {
+                /** @description Percent-encoded; for rows of the Book bare or as pack:id. */
+                id: components["parameters"]["id"];
+            };
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description The answer. */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Batch"];
+                };
+            };
+            default: components["responses"]["Problems"];
+        };
+    };
+    allotments: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description The answer. */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["AllotmentJobs"];
+                };
+            };
+            default: components["responses"]["Problems"];
+        };
+    };
+    allot: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        requestBody: {
+            content: {
+                "application/json": components["schemas"]["AllotmentAsked"];
+            };
+        };
+        responses: {
+            /** @description The job. */
+            202: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["AllotmentJob"];
+                };
+            };
+            default: components["responses"]["Problems"];
+        };
+    };
+    compareAllotments: {
+        parameters: {
+            query: {
+                /** @description An allotment. */
+                a: string;
+                /** @description Another. */
+                b: string;
+            };
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description The answer. */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["AllotmentsCompared"];
+                };
+            };
+            default: components["responses"]["Problems"];
+        };
+    };
+    found: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        requestBody: {
+            content: {
+                "application/json": components["schemas"]["FoundAsked"];
+            };
+        };
+        responses: {
+            /** @description The answer. */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["FoundAnswer"];
+                };
+            };
+            default: components["responses"]["Problems"];
+        };
+    };
+    allotment: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path: {
+                /** @description Percent-encoded; for rows of the Book bare or as pack:id. */
+                id: components["parameters"]["id"];
+            };
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description The answer. */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["AllotmentJob"];
+                };
+            };
+            default: components["responses"]["Problems"];
+        };
+    };
+    stopAllotment: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path: {
+                /** @description Percent-encoded; for rows of the Book bare or as pack:id. */
+                id: components["parameters"]["id"];
+            };
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description The answer. */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["AllotmentJob"];
+                };
+            };
+            default: components["responses"]["Problems"];
+        };
+    };
+    laidTable: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path: {
+                /** @description Percent-encoded; for rows of the Book bare or as pack:id. */
+                id: components["parameters"]["id"];
+                service: string;
+            };
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description The answer. */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["LaidTable"];
+                };
+            };
+            default: components["responses"]["Problems"];
+        };
+    };
+    wants: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path: {
+                /** @description Percent-encoded; for rows of the Book bare or as pack:id. */
+                id: components["parameters"]["id"];
+            };
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description The answer. */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Wants"];
+                };
+            };
+            default: components["responses"]["Problems"];
+        };
+    };
+    parting: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path: {
+                /** @description Percent-encoded; for rows of the Book bare or as pack:id. */
+                id: components["parameters"]["id"];
+            };
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description The answer. */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Parting"];
+                };
+            };
+            default: components["responses"]["Problems"];
+        };
+    };
     lots: {
         parameters: {
             query?: never;
@@ -3956,6 +5538,35 @@ export interface operations {
                     "application/json": {
                         batch: number;
                     };
+                };
+            };
+            default: components["responses"]["Problems"];
+        };
+    };
+    spreadsheet: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        requestBody: {
+            content: {
+                "application/octet-stream": string;
+            };
+        };
+        responses: {
+            /** @description The answer. */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": {
+                        name: string;
+                        rows: number;
+                        text: string;
+                    }[];
                 };
             };
             default: components["responses"]["Problems"];

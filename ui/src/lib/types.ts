@@ -160,3 +160,26 @@ export type Regimes = {
 export type LeachVerdict = Limit & { authority: string; document: string; verdict: string; because: string };
 export type Leach = { units: number; categories: string[]; verdicts: LeachVerdict[]; notes: string[] };
 export type LeachAsked = { depth_mm?: number; volume_ml?: number; category: string; units?: Record<string, string>[]; csv?: string };
+export type EditPack = { id: string; title: string; digest: string; folder: string; editable: boolean; why_not: string | null; copies_to: string | null };
+export type EditColumn = {
+  name: string; type: string; required: boolean; refers: string[]; words: string[]; lowest: number | null; highest: number | null; sentence: string;
+};
+export type EditTable = { name: string; sentence: string; has_id: boolean; columns: EditColumn[] };
+export type EditingInfo = { packs: EditPack[]; tables: EditTable[] };
+export type EditRow = { line: number; cells: Record<string, string> };
+export type EditFault = Problem & { row: number | null; column: string };
+export type EditAnswer = { change: number | null; faults: EditFault[]; notes: string[]; picture: string | null };
+export type BookChange = {
+  id: number; when: string; what: string; pack: string; undoes: number | null; undone: boolean; files: string[];
+  rows: { table: string; line: number; before: Record<string, string>; after: Record<string, string> }[];
+};
+export type DateWords = { text: string; words: string; caution: string; spans: { first: number | null; last: number | null }[] };
+
+export type Reexamined = {
+  piece: string; revision: number; form: string; decision: { treatment: string; grade: string; date: string; note: string };
+  before: ExamineAnswer | null; after: ExamineAnswer | null; when: string | null; what: string[]; notes: string[]; problems: Problem[];
+  why: { look: string; value: string; before: number; after: number; rows: string[]; sources: string[] }[];
+};
+export type Reexaminations = {
+  state: string; began: string; stale: boolean; done: number; of: number; up_to_date: number; same: number; changed: Reexamined[]; problems: Problem[];
+};

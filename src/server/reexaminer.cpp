@@ -1,0 +1,74 @@
+// SPDX-License-Identifier: Apache-2.0
+#include "server/reexaminer.h"
+
+#include <algorithm>
+
+#include "server/app.h"
+
+namespace footring::server {
+
+Expected<void> Reexaminer::start(std::shared_ptr<App> app) {
+    const std::lock_guard starting(starting_);
+    {
+        const std::lock_guard lock(mutex_);
+        if (progress_.state == State::kRunning)
+            return fail(ProblemCode::kConflict, "reexaminations", "the pieces are being examined again already",
+                        "wait for it, or stop it");
+        progress_ = {};
+        progress_.state = State::kRunning;
+        progress_.began = app->now();
+        progress_.packs = app->packs;
+    }
+    if (thread_.joinable()) thread_.join();
+    stop_ = false;
+    thread_ = std::thread([this, app = std::move(app)] { work(app); });
+    return {};
+}
+
+void Reexaminer::stop() {
+    const std::lock_guard starting(starting_);
+    stop_ = true;
+    if (thread_.joinable()) thread_.join();
+}
+
+Reexaminer::Progress Reexaminer::progress() const {
+    const std::lock_guard lock(mutex_);
+    return progress_;
+}
+
+void Reexaminer::settled(const std::string& piece) {
+    const std::lock_guard lock(mutex_);
+    std::erase_if(progress_.changed, [&](const exchange::Reexamined& one) { return one.record.piece.id == piece; });
+}
+
+void Reexaminer::work(const std::shared_ptr<App>& app) {
+    const auto examine = [&](const looks::Piece& piece) -> std::expected<nlohmann::json, std::vector<Problem>> {
+        auto answer = examine_piece(*app, piece, {});
+        if (!answer) return std::unexpected(std::move(answer.error()));
+        return nlohmann::json(*answer);
+    };
+    const auto told = [this](int done, int of, const exchange::Reexamined* changed) {
+        const std::lock_guard lock(mutex_);
+        progress_.done = done;
+        progress_.of = of;
+        if (changed != nullptr) progress_.changed.push_back(*changed);
+        return !stop_;
+    };
+    Expected<exchange::Reexamination> finished;
+    try {
+        finished = exchange::reexamine(*app->store, app->book, app->packs, examine, told);
+    } catch (const std::exception& fault) {
+        finished = fail(ProblemCode::kOurFault, "reexaminations", fault.what(), "try again");
+    }
+    const std::lock_guard lock(mutex_);
+    if (!finished) {
+        progress_.state = State::kFailed;
+        progress_.problem = finished.error();
+        return;
+    }
+    progress_.state = finished->stopped ? State::kStopped : State::kDone;
+    progress_.up_to_date = finished->up_to_date;
+    progress_.same = finished->same;
+}
+
+}  // namespace footring::server
