@@ -21,10 +21,11 @@ import reference  # noqa: E402
 import services  # noqa: E402
 import serving  # noqa: E402
 import words  # noqa: E402
+import worth  # noqa: E402
 from program import Program  # noqa: E402
 from tally import Tally  # noqa: E402
 
-PARTS = [words, check_packs, examine, reference, dating, photographs, cupboard, serving, backups, services]
+PARTS = [words, check_packs, examine, reference, dating, photographs, cupboard, serving, backups, services, worth]
 
 
 class Golden:

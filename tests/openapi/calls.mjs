@@ -48,6 +48,8 @@ export async function calls(call, hold) {
     await reexaminations(call, hold);
     await files(call, hold);
     await letters(call, hold);
+    await sales(call, hold);
+    await worth(call, hold);
     await door(call);
 }
 
@@ -399,6 +401,79 @@ async function letters(call, hold) {
     await call('removeLetter', { values: { id: sent.id } });
     await call('letter', { values: { id: sent.id }, status: 404 });
     await call('composeReply', { values: { id: sent.id }, body: {}, status: 404 });
+}
+
+async function sales(call, hold) {
+    const { value: all } = await call('sales');
+    hold('the demo has 600 sales in two currencies', all.total === 600 && all.currencies.length === 2 ? '' : JSON.stringify(all.currencies));
+    await call('sales', { query: { q: 'auction teapot', form: 'teapot', market: 'auction', sort: 'price', order: 'asc', limit: 3 } });
+    await call('sales', { query: { sort: 'beauty' }, status: 400 });
+    const sale = { date: '2024-05', price: 31.5, currency: 'usd', form: 'dinner-plate', treatment: 't-117', condition: 'good', venue: 'Barn sale', revision: 0 };
+    const { value: kept } = await call('addSale', { body: sale });
+    hold('a sale is kept with full ids', kept.currency === 'USD' && kept.treatment === 'ambrel-valley:t-117' ? '' : JSON.stringify(kept));
+    await call('addSale', { body: { ...sale, price: -1 }, status: 400 });
+    await call('addSale', { body: { ...sale, date: '2999' }, status: 400 });
+    await call('addSale', { body: { ...sale, currency: 'XQX' }, status: 400 });
+    await call('changeSale', { values: { id: kept.id }, body: { ...sale, price: 33, revision: kept.revision } });
+    await call('changeSale', { values: { id: kept.id }, body: { ...sale, price: 34, revision: kept.revision }, status: 409 });
+    await call('changeSale', { values: { id: 'sale-none' }, body: sale, status: 404 });
+    await call('sale', { values: { id: kept.id } });
+    await call('removeSale', { values: { id: kept.id } });
+    await call('sale', { values: { id: kept.id }, status: 404 });
+    const text = 'sold,paid,item,number\n2024-01,20,Dinner plate,t-117\n2024-02,nothing,Dinner plate,t-117\n';
+    await call('importSales', { query: { dry_run: true }, body: { text, currency: 'USD' } });
+    await call('importSales', { body: { text, currency: 'USD' }, status: 400 });
+    const { value: read } = await call('importSales', { query: { keep_good: true }, body: { text, currency: 'USD', mapping: { number: 'treatment' }, remember: 'my list' } });
+    hold('the good row is kept', read.added === 1 && read.skipped === 1 ? '' : JSON.stringify(read));
+    const { value: words } = await call('salesVocabulary');
+    hold('the mapping is remembered', words.mappings.some((m) => m.name === 'my list' && m.mapping.number === 'treatment') ? '' : JSON.stringify(words.mappings));
+    const { raw } = await call('exportSales');
+    const { value: again } = await call('importSales', { body: { text: raw.toString() } });
+    hold('an export of sales comes back without a change', again.added === 0 && again.unchanged === 601 ? '' : JSON.stringify({ ...again, preview: [] }));
+}
+
+async function worth(call, hold) {
+    const thing = { form: 'teapot', treatment: 't-117' };
+    const { value: teapot } = await call('estimate', { body: { thing, condition: 'good', grade: 'first' } });
+    const { value: saucer } = await call('estimate', { body: { thing: { form: 'saucer', treatment: 't-117' }, condition: 'good' } });
+    hold('a teapot is dearer than a saucer', teapot.worth.median > 2 * saucer.worth.median ? '' : `${teapot.worth.median} and ${saucer.worth.median}`);
+    hold('intervals are in order', teapot.worth.ninety[0] < teapot.worth.fifty[0] && teapot.worth.fifty[1] < teapot.worth.ninety[1] ? '' : JSON.stringify(teapot.worth));
+    // The model follows the sales: ten dear ones move it, and undoing them moves it back.
+    const dear = Array.from({ length: 10 }, (_, i) => `2025-0${1 + (i % 9)}-1${i},900,USD,teapot,t-117,good,first`).join('\n');
+    await call('importSales', { body: { text: `date,price,currency,form,treatment,condition,grade\n${dear}\n` } });
+    const moved = (await call('estimate', { body: { thing, condition: 'good', grade: 'first' } })).value;
+    hold('new sales move an estimate', moved.worth.median > 1.2 * teapot.worth.median ? '' : `${teapot.worth.median} to ${moved.worth.median}`);
+    await call('undoLatest', { body: {} });
+    const back = (await call('estimate', { body: { thing, condition: 'good', grade: 'first' } })).value;
+    hold('undoing them moves it back', JSON.stringify(back.worth) === JSON.stringify(teapot.worth) ? '' : JSON.stringify(back.worth));
+    const began = Date.now();
+    for (let i = 0; i < 20; i += 1) await call('estimate', { body: { thing, date: `${2005 + i}` } });
+    hold('an estimate comes at once when the model is fitted', (Date.now() - began) / 20 < 1000 ? '' : `${(Date.now() - began) / 20} ms each`);
+    await call('estimate', { body: { piece_id: 'p-0041', market: 'dealer', currency: 'GBP' } });
+    await call('estimate', { body: { piece: plate, date: '2024' } });
+    await call('estimate', { body: { piece: plate, thing }, status: 400 });
+    await call('estimate', { body: { thing: { form: 'nothing' } }, status: 400 });
+    await call('estimate', { body: { piece_id: 'p-none' }, status: 404 });
+    await call('estimate', { body: { thing, currency: 'JPY' }, status: 404 });
+    await call('priceHistory', { query: { form: 'dinner-plate' } });
+    await call('priceHistory', { query: { treatment: 't-117', condition: 'good' } });
+    await call('priceHistory', { status: 400 });
+    await call('priceModel');
+    await call('priceModel', { query: { currency: 'nope' }, status: 400 });
+    const { value: held } = await call('portfolio');
+    hold('the portfolio ends with every priced piece', held.points.at(-1).pieces > 100 ? '' : JSON.stringify(held.points.at(-1)));
+    const { value: list } = await call('worthSchedule', { query: { lot: 'lot-01' } });
+    hold('replacement is above sale', list.totals.replacement.median > list.totals.sale.median ? '' : JSON.stringify(list.totals));
+    const pieces = [{ thing, condition: 'fair', count: 2 }, { piece: plate }, { piece_id: 'p-0041' }];
+    const { value: lot } = await call('haul', { body: { pieces, premium_percent: 25, carriage: 10, selling_percent: 12 } });
+    hold('a bid is found and judged', lot.top_bid > 0 && lot.at_bid.loss_chance > 0 && lot.at_bid.loss_chance < 0.6 ? '' : JSON.stringify(lot.at_bid));
+    await call('haul', { body: { pieces: [] }, status: 400 });
+    await call('haul', { body: { pieces, premium_percent: -5 }, status: 400 });
+    await call('shareLotCost', { values: { id: 'lot-01' }, body: {} });
+    const { value: shared } = await call('shareLotCost', { values: { id: 'lot-01' }, body: { apply: true, cost: 99.99 } });
+    const sum = shared.rows.reduce((total, row) => total + row.cost, 0);
+    hold('the shares sum to the cost', Math.abs(sum - 99.99) < 0.001 ? '' : String(sum));
+    await call('shareLotCost', { values: { id: 'lot-none' }, body: {}, status: 404 });
 }
 
 async function door(call) {

@@ -9,4 +9,5 @@ node edtf_oracle.mjs || status=1          # dates, against npm edtf
 /usr/bin/python3 isotonic_oracle.py || status=1   # number sequences, against scikit-learn
 node services_oracle.mjs || status=1                      # allotments, against HiGHS
 /usr/bin/python3 years_oracle.py || status=1      # dates of pieces, against JAGS through R
+/usr/bin/python3 mixed_oracle.py || status=1      # partial pooling, against statsmodels
 exit $status
