@@ -51,7 +51,7 @@ const unreachable = (where: string): Problem => ({
   remedy: 'Check that `footring serve` is still running in its terminal, then try again.',
 });
 
-type Call = { method?: string; json?: unknown; bytes?: Blob; signal?: AbortSignal | undefined; text?: boolean };
+export type Call = { method?: string; json?: unknown; bytes?: Blob; signal?: AbortSignal | undefined; text?: boolean };
 
 export async function call<T>(path: string, options: Call = {}): Promise<Answer<T>> {
   const { method = 'GET', json, bytes, signal, text } = options;
