@@ -209,8 +209,9 @@ TEST_P(AtEveryCall, ARefusalStoresNothingOfThatWriteAndTheNextOneSucceeds) {
             ++refusals;
             EXPECT_TRUE(failed) << to_line(answer.error());
             EXPECT_EQ(answer.error().code, ProblemCode::kStore) << to_line(answer.error());
-            if (GetParam() == Power::Fault::kFull)
+            if (GetParam() == Power::Fault::kFull) {
                 EXPECT_THAT(answer.error().what, testing::StartsWith("the disk is full"));
+            }
             ASSERT_EQ(state_of(*store), expected[i]) << "step " << i << ", call " << call;
         }
     }
