@@ -15,7 +15,7 @@ COMPOSITIONS = [
      "note": "What the table by the window holds."},
     {"id": "tea-for-one", "name": "Tea for one", "settings": 1,
      "setting": [line("dinner-plate", "bread-plate", name="Plate"), line("cup"), line("saucer")],
-     "serving": [line("teapot")], "note": ""},
+     "serving": [], "note": ""},
     {"id": "side-table", "name": "Side table", "settings": 0, "setting": [],
      "serving": [line("fruit-dish", count=2), line("covered-dish"), line("large-platter", "small-platter", name="Platter"),
                  line("sauce-boat"), line("butter-dish")], "note": "Serving pieces only."},

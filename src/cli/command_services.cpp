@@ -200,7 +200,8 @@ Outcome run_services(const Call& call, World& world) {
         if (!found) return refuse(found.error());
         out["found"] = services::found_json(with, *found);
         text += "\n" + ink.strong("Found") + "\n" + wrapped(found->sentence, world.width, "  ", "  ");
-        for (const auto& place : found->places) text += wrapped(place.sentence, world.width, "  ", "    ");
+        for (const auto& place : found->places)
+            if (place.sentence != found->sentence) text += wrapped(place.sentence, world.width, "  ", "    ");
     }
     return page(call.json() ? json_line(out) : text);
 }
