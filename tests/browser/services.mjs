@@ -1,0 +1,101 @@
+// Services: begun, allotted, laid as a table, changed by hand and by keyboard, and what is wanted.
+// SPDX-License-Identifier: Apache-2.0
+import { equal, gone, hold, open, reads, seen, test } from './harness.mjs';
+import { settled } from './screens.mjs';
+
+const table = (page) => page.getByRole('group', { name: /^Table of/ });
+const tray = (page) => page.getByRole('list', { name: 'Pieces of the cupboard' });
+const allotted = (page) => hold('the pieces are allotted', async () =>
+  (await page.getByRole('button', { name: 'Allot the pieces' }).count()) === 1 && (await page.getByRole('button', { name: 'Stop', exact: true }).count()) === 0);
+
+async function laid(world, service = 'fern-rosette') {
+  const page = await open(world, `/services/${service}`);
+  await page.getByRole('button', { name: 'Allot the pieces' }).click();
+  await allotted(page);
+  await reads(page.getByText(/of \d+\s+places? filled$/), /places? filled/);
+  await settled(page);
+  return page;
+}
+
+test('A service is a laid table whose places say in words what stands on them', async (world) => {
+  const page = await laid(world);
+  await seen(table(page).getByRole('region', { name: 'Setting 1' }));
+  const words = await table(page).getByRole('button').evaluateAll((places) => places.map((place) => place.getAttribute('aria-label')));
+  equal(words.every((one) => /: (filled|interchangeable|doubtful|missing|to buy)/.test(one)), true, `each place has its word: ${words}`);
+  const signs = page.getByRole('list', { name: 'What the signs mean' });
+  equal((await signs.getByRole('listitem').count()) > 1, true, 'the signs are told');
+  await table(page).getByRole('button', { name: /: missing/ }).first().click();
+  const sheet = page.getByRole('dialog');
+  await seen(sheet.getByRole('button', { name: 'Show pieces of this form' }));
+  await sheet.getByRole('button', { name: 'Show pieces of this form' }).click();
+  await gone(sheet);
+  await seen(page.getByText('Only pieces of the form that is missing.'));
+});
+
+test('A piece is put into a service by keyboard, with why it may serve or not, and taken out again by undo', async (world) => {
+  const page = await laid(world);
+  await page.getByLabel('Find a piece of the cupboard').fill('p-0006');
+  await hold('one piece', async () => (await tray(page).getByRole('button', { name: /^p-/ }).count()) === 1);
+  await tray(page).getByRole('button', { name: /^p-0006/ }).press('Enter');
+  await reads(tray(page), /[a-z]{3,}.*\./);
+  const put = page.getByRole('button', { name: 'Put into this service: p-0006' });
+  await seen(put);
+  await put.press('Enter');
+  await seen(page.getByText(/^p-0006 is held for this service\./));
+  await reads(tray(page), /insisted on/);
+  await seen(page.getByText(/Services or pieces were changed since this table was laid/));
+  await page.getByRole('status').getByRole('button', { name: /^Undo/ }).click();
+  await seen(page.getByText('Undone.', { exact: true }));
+  await hold('nothing is insisted on', async () => !(await tray(page).innerText()).includes('insisted on'));
+});
+
+test('A piece dragged onto the table is held for the service', async (world) => {
+  const page = await laid(world, 'tulip-tea');
+  await page.getByLabel('Find a piece of the cupboard').fill('p-0008');
+  const piece = tray(page).locator('li[draggable]').filter({ hasText: 'p-0008' });
+  await hold('one piece', async () => (await tray(page).locator('li[draggable]').count()) === 1);
+  await piece.dragTo(table(page), { targetPosition: { x: 60, y: 40 } });
+  await seen(page.getByText(/^p-0008 is held for this service\./));
+  await page.getByRole('status').getByRole('button', { name: /^Undo/ }).click();
+  await seen(page.getByText('Undone.', { exact: true }));
+});
+
+test('Two allotments are compared, and the wants list stands in the order in which it completes most', async (world) => {
+  const page = await open(world, '/services');
+  const form = page.getByRole('form', { name: 'Allot the pieces' });
+  for (const goal of ['settings', 'services']) {
+    await form.getByLabel('What matters most').selectOption(goal);
+    await form.getByRole('button', { name: 'Allot the pieces' }).click();
+    await allotted(page);
+    await seen(page.getByText(/settings? complete, .* whole/));
+  }
+  const compare = page.getByRole('form', { name: 'Compare two allotments' });
+  await hold('two to compare', async () => !(await compare.getByRole('button', { name: 'Compare' }).isDisabled()));
+  await compare.getByRole('button', { name: 'Compare' }).click();
+  await reads(page.getByRole('heading', { level: 1 }), 'Two allotments');
+  await seen(page.getByRole('row', { name: /^Complete settings/ }));
+  await page.goBack();
+  await page.getByRole('link', { name: 'Wants list' }).click();
+  await reads(page.getByRole('heading', { level: 1 }), 'Wants list');
+  await seen(page.getByText(/pieces? wanted/));
+  await seen(page.getByRole('heading', { name: 'Step by step' }));
+});
+
+test('A service is begun, edited and removed, and the removal undone', async (world) => {
+  const page = await open(world, '/services');
+  await page.getByRole('button', { name: 'Begin a service' }).click();
+  const sheet = page.getByRole('dialog');
+  await sheet.getByLabel('Name').fill('Gold line for two');
+  await sheet.getByRole('combobox', { name: 'Add a treatment' }).fill('101');
+  await sheet.getByRole('option', { name: /101/ }).first().click();
+  await sheet.getByLabel('For how many people').fill('2');
+  await sheet.getByRole('button', { name: 'Begin' }).click();
+  await reads(page.getByRole('heading', { level: 1 }), 'Gold line for two');
+  await seen(page.getByText('Nothing was allotted yet.').first());
+  await seen(table(page).getByRole('region', { name: 'Setting 2' }));
+  await page.getByRole('link', { name: 'Services', exact: true }).last().click();
+  await page.getByRole('button', { name: 'Remove Gold line for two' }).click();
+  await gone(page.getByRole('link', { name: /^Gold line for two/ }));
+  await page.getByRole('status').getByRole('button', { name: /^Undo/ }).click();
+  await seen(page.getByRole('link', { name: /Gold line for two/ }));
+});
