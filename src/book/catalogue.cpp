@@ -135,7 +135,7 @@ struct CatalogueReader {
         }
         for (CatalogueColumn& one : out.columns)
             if (!options.mapping.contains(one.heading)) one.column = take(guess(one.heading));
-        if (!taken.contains("shape") && !taken.contains("id"))
+        if (sound && !taken.contains("shape") && !taken.contains("id"))
             fault("", "no column tells the shape", "say which one does: --map \"Heading=shape\"");
     }
     std::string guess(const std::string& heading) const {

@@ -30,8 +30,11 @@ struct Editing : ::testing::Test {
         start({pack, std::nullopt, false});
     }
     void start(PackHome home) {
-        at.reset();
-        at = std::make_unique<Running>(*start_server(demo_options(data), {std::move(home)}));
+        if (!at) at = std::make_unique<Running>(demo_options(scratch.path() / "unused"));  // for its client
+        at->server.reset();
+        auto started = start_server(demo_options(data), {std::move(home)});
+        if (!started) throw std::runtime_error(to_line(started.error().front()));
+        at->server = std::move(*started);
     }
     json row(const std::string& table, const std::string& first) const {
         return at->get("/api/editing/ambrel-valley/" + table + "?first=" + first).value()["rows"][0];

@@ -29,7 +29,7 @@ test('A fault stands under its field while one types, and nothing is written', a
   const page = await open(world, `/book/edit/${pack}/treatments/${line}`, { size: NARROW });
   await page.getByLabel(/^Shape/).first().fill('coultre');
   await seen(page.getByText("did you mean 'coulter'?"));
-  await reads(status(page), 'One thing is not right');
+  await reads(status(page), /not right$/);
   await page.getByRole('button', { name: 'Save' }).click();
   await seen(page.getByText('The edit was not kept.'));
   await page.getByLabel(/^Shape/).first().fill('coulter');
