@@ -15,8 +15,8 @@ namespace {
 
 // A problem with the name of an option in place of that of the order's field.
 Problem as_option(Problem problem) {
-    for (const char* field :
-         {"of", "form", "piece", "lot", "labels", "sheet", "skip", "address", "size", "format", "date", "data"})
+    for (const char* field : {"of", "form", "piece", "lot", "labels", "sheet", "skip", "price", "mark", "rows",
+                              "address", "size", "format", "date", "data"})
         if (problem.where == field)
             problem.where = fmt::format("--{}", std::string_view(field) == "size" ? "paper" : field);
     if (problem.where == "kind") problem.where = "footring paper";
@@ -39,6 +39,13 @@ Outcome paper(const Call& call, World& world) {
     order.form = text("--form");
     order.pieces = call.all("--piece");
     order.lot = text("--lot");
+    order.prices = call.all("--price");
+    order.marks = call.all("--mark");
+    if (const auto rows = call.one("--rows")) {
+        auto read = read_file_or_stdin(*rows, world);
+        if (!read) return refuse(read.error());
+        order.rows = std::move(*read);
+    }
     order.labels = text("--labels");
     order.sheet = text("--sheet");
     order.skip = text("--skip");
@@ -91,6 +98,37 @@ Command paper_command() {
                      .value = "FORM",
                      .sentence = "The form of the pieces. Absent: the form "
                                  "that tells most."},
+                    {.name = "--piece",
+                     .value = "ID",
+                     .sentence = "A piece; may be repeated. Absent: all, or those of the lot.",
+                     .repeats = true},
+                    {.name = "--lot", .value = "ID", .sentence = "The pieces of one lot."},
+                    {.name = "--labels",
+                     .value = "WHAT",
+                     .sentence = "What the labels are for: shelf or price; shelf when absent.",
+                     .takes = Takes::kChoice,
+                     .choices = {"shelf", "price"}},
+                    {.name = "--sheet",
+                     .value = "SHEET",
+                     .sentence = "Of labels: a name, as a4-3x7-63.5x38.1, or columns x rows, label, first corner "
+                                 "and step in mm, as 3x7,63.5x38.1,7.2x15.1,66x38.1."},
+                    {.name = "--skip", .value = "N", .sentence = "Labels of the first sheet that are gone."},
+                    {.name = "--price",
+                     .value = "ID=TEXT",
+                     .sentence = "A price on a label; may be repeated. A piece without one gets a line.",
+                     .repeats = true},
+                    {.name = "--address",
+                     .value = "URL",
+                     .sentence = "Where QR codes lead, before /cupboard/ID. Absent: this machine."},
+                    {.name = "--mark",
+                     .value = "X,Y,TEXT",
+                     .sentence = "A mark on the first photograph of a condition report, in shares of its width and "
+                                 "height, as 0.40,0.62,chip at the rim; may be repeated.",
+                     .repeats = true},
+                    {.name = "--rows",
+                     .value = "FILE",
+                     .sentence = "The rows of a schedule or of a wants list, as JSON; - is standard input.",
+                     .takes = Takes::kFile},
                     {.name = "--format",
                      .value = "FORMAT",
                      .sentence = "pdf or html; pdf when absent.",

@@ -10,6 +10,7 @@
 #include "naming/apart.h"
 #include "papers/dossier_parts.h"
 #include "papers/pictures.h"
+#include "papers/years_chart.h"
 
 namespace footring::papers {
 
@@ -185,7 +186,7 @@ void story(const Ground& g, Blocks& out) {
     std::vector<Event> events;
     const auto add = [&](const std::optional<edtf::Edtf>& date, Text what) {
         const auto year = first_year(date);
-        if (year) events.push_back({*year, edtf::in_words(*date), std::move(what)});
+        if (year) events.push_back({*year, short_years(date), std::move(what)});
     };
     const auto when = [](int year) { return std::to_string(year); };
     for (const auto shape : g.shapes) {
@@ -206,8 +207,6 @@ void story(const Ground& g, Blocks& out) {
         if (const auto year = first_year(b[t].years)) begun[{when(*year), b[t].shape.at}].push_back(t);
     for (const auto& [key, list] : begun) {
         Text what;
-        what.add(count_of(list.size(), "Treatment begins", "treatments begin") + " on " +
-                 shape_of(b, b[list.front()].shape) + ": ");
         if (list.size() == 1) what = Text("A treatment begins on " + shape_of(b, b[list.front()].shape) + ": ");
         else
             what = Text(capital(count_of(list.size(), "", "treatments begin on ")) +
@@ -231,9 +230,21 @@ void story(const Ground& g, Blocks& out) {
             .append(g.sources.cite(use.sources));
         add(use.date, std::move(what));
     }
-    if (events.empty()) return;
+    const auto chart = years_chart(g);
+    if (events.empty() && !chart) return;
     std::ranges::stable_sort(events, {}, &Event::year);
     out.emplace_back(Heading{1, "The story in order of time", "story", ""});
+    if (chart) {
+        Figures figures;
+        figures.each_mm = 168;
+        figures.items.push_back(
+            {*chart,
+             Text("A bar for the years of each, paler where an end is approximate or open; a diamond "
+                  "for each dated use."),
+             "",
+             {}});
+        out.emplace_back(std::move(figures));
+    }
     for (Event& event : events) {
         Paragraph p;
         p.kind = Paragraph::Kind::kListed;

@@ -32,21 +32,30 @@ std::string forms_words(const Book& b, const std::vector<Ref<book::Form>>& forms
     return joined(out);
 }
 
+// A flat piece shows most of a decoration: the first that the shape has.
+std::optional<Ref<book::Form>> shown_form(const Book& b, Ref<book::Shape> shape) {
+    const auto forms = book::forms_of(b, shape);
+    for (const auto form : forms)
+        if (b[form].ware == book::Ware::kFlat) return form;
+    return forms.empty() ? std::nullopt : std::optional(forms.front());
+}
+
 Entry treatment_entry(const Ground& g, Ref<book::Treatment> t) {
     const Book& b = g.book;
     const book::Treatment& row = b[t];
     Entry entry;
-    entry.picture = glyph(b, t, std::nullopt);
+    const auto form = shown_form(b, row.shape);
+    entry.picture = glyph(b, t, form);
     entry.picture_mm = 30;
     entry.blocks.emplace_back(Heading{3, called(b, t), treatment_anchor(b, t), ""});
     Text about;
     std::vector<std::string> parts;
     if (row.glaze) parts.push_back("glaze " + b[*row.glaze].name);
-    if (row.years) parts.push_back(years_of(row.years));
+    if (row.years) parts.push_back(short_years(row.years));
     parts.push_back(grade_words(row.grade));
     if (!row.outlet.empty()) parts.push_back("sold by " + row.outlet);
     about.add(capital(joined(parts, "; "))).add(". ");
-    about.add(capital(decoration_words(b, book::decoration(b, t, std::nullopt)))).add(".");
+    about.add(capital(decoration_words(b, book::decoration(b, t, form)))).add(".");
     about.append(g.sources.cite(row.sources));
     if (!row.note.empty()) about.add(" " + row.note);
     entry.blocks.emplace_back(Paragraph{std::move(about)});
@@ -144,7 +153,7 @@ Expected<void> shape_by_shape(const Ground& g, Blocks& out) {
         const book::Shape& row = b[shape];
         std::string anchor = "shape-" + book::id_of(b, shape);
         std::ranges::replace(anchor, ':', '-');
-        out.emplace_back(Heading{2, shape_of(b, shape), anchor, years_of(row.years)});
+        out.emplace_back(Heading{2, shape_of(b, shape), anchor, short_years(row.years)});
         Text about;
         const Treatments list = g.of(shape);
         about.add(fmt::format("{}{}. ", row.maker ? b[*row.maker].name : "Maker not recorded",
@@ -152,7 +161,9 @@ Expected<void> shape_by_shape(const Ground& g, Blocks& out) {
         if (!row.note.empty()) about.add(row.note + " ");
         about.add(capital(count_of(list.size(), "treatment", "treatments")) + " here.")
             .append(g.sources.cite(row.sources));
-        out.emplace_back(Paragraph{std::move(about)});
+        Paragraph intro{std::move(about)};
+        intro.keep = true;
+        out.emplace_back(std::move(intro));
         for (const auto t : list) out.emplace_back(treatment_entry(g, t));
         telling(g, shape, out);
         if (auto done = photographs(g, shape, photos_left, out); !done) return done;
@@ -221,7 +232,7 @@ void marks(const Ground& g, Blocks& out) {
         if (!mark.shapes.empty() && on.empty()) continue;
         Text wording(mark.wording.empty() ? mark.id : mark.wording);
         if (mark.code_scheme) wording.italic(" with a date code");
-        table.rows.push_back({Cell(std::move(wording)), Cell(b[*mark.maker].name), Cell(years_of(mark.years)),
+        table.rows.push_back({Cell(std::move(wording)), Cell(b[*mark.maker].name), Cell(short_years(mark.years)),
                               Cell(mark.shapes.empty() ? "every shape" : joined(on)),
                               Cell(mark.second ? "second" : "either"), Cell(g.sources.cite(mark.sources))});
     }

@@ -138,7 +138,12 @@ struct Writer {
         out += fmt::format("<div class=\"figures\" style=\"--each:{:.1f}mm\">\n", figures.each_mm);
         for (const Figure& figure : figures.items) {
             out += fmt::format("<figure{}>", named(figure.id));
+            if (!figure.marks.empty()) out += "<div class=\"marked\">";
             picture(figure.picture, figures.each_mm);
+            for (std::size_t m = 0; m < figure.marks.size(); ++m)
+                out += fmt::format("<span style=\"left:{:.1f}%;top:{:.1f}%\">{}</span>", 100 * figure.marks[m].x,
+                                   100 * figure.marks[m].y, m + 1);
+            if (!figure.marks.empty()) out += "</div>";
             out += "<figcaption>";
             text(figure.caption);
             out += "</figcaption></figure>\n";

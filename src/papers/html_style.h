@@ -48,6 +48,8 @@ img { max-width: 100%; height: auto; display: block }
 .figures { display: flex; flex-wrap: wrap; gap: 1.2rem; margin: 1em 0; align-items: flex-end }
 figure { margin: 0; width: var(--each); max-width: 100% }
 figcaption { font-size: .78rem; line-height: 1.4; padding-top: .3em }
+.marked { position: relative } .marked span { position: absolute; translate: -50% -50%; width: 1.7em; height: 1.7em;
+  border: 2px solid #7c4424; border-radius: 50%; background: #fffc; color: #7c4424; font: 700 .78rem/1.5 Lato, sans-serif; text-align: center }
 .entry { display: grid; grid-template-columns: 9rem 1fr; gap: 1.4rem; margin: 1.4em 0; align-items: start }
 .entry > div > :first-child, .card > div > :first-child { margin-top: 0 }
 .card { display: flex; gap: 1.2rem; border: 1px solid var(--rule); padding: .9rem 1.1rem; margin: 1em 0; position: relative }

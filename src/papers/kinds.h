@@ -6,11 +6,11 @@
 //   errors  kBadInput, kNotFound for what the order names wrongly; `where` is the name of the option or query
 //   To add a kind: 1. its make function in a file of its own; 2. a line in kinds.cpp; 3. a heading in
 //   docs/papers.md;
-//   4. its card in ui/src/routes/papers/kinds.ts. kinds_test.cpp and tests/docs.py notice what is missing.
+//   4. a line in tests/papers.py. The Papers screen lists what it finds here.
 // SPDX-License-Identifier: Apache-2.0
 #pragma once
 
-#include <functional>
+#include <cstdint>
 #include <span>
 #include <string>
 #include <string_view>
@@ -29,13 +29,16 @@ struct Order {
     std::string form;                 // id of a form, or empty
     std::vector<std::string> pieces;  // ids; empty: all, or those of `lot`
     std::string lot;
-    std::string labels;   // shelf or price
-    std::string sheet;    // name of a grid, papers/labels.h
-    std::string skip;     // labels of the first sheet that are gone
-    std::string address;  // where QR codes lead: before "/cupboard/ID"
-    std::string size;     // a4 or letter
-    std::string format;   // pdf or html
-    std::string date;     // EDTF; stands on the paper, and is the date of making in the PDF
+    std::string labels;               // shelf or price
+    std::string sheet;                // name of a grid, papers/labels.h
+    std::string skip;                 // labels of the first sheet that are gone
+    std::vector<std::string> prices;  // of labels: "p-0041=28.00"
+    std::vector<std::string> marks;   // of a condition report: "0.40,0.62,chip at the rim"
+    std::string rows;                 // of a schedule or wants list: JSON, papers/row_papers.h
+    std::string address;              // where QR codes lead: before "/cupboard/ID"
+    std::string size;                 // a4 or letter
+    std::string format;               // pdf or html
+    std::string date;                 // EDTF; stands on the paper, and is the date of making in the PDF
 };
 
 struct Made {
@@ -49,12 +52,15 @@ struct Context {
     const store::Store* store;  // null: none is open
 };
 
+// What a kind is about: `of`, any number of pieces, one piece, or rows.
+enum class Takes : std::uint8_t { kSubject, kPieces, kPiece, kRows };
+std::string_view name_of(Takes);  // "subject", "pieces", "piece", "rows"
+
 struct Kind {
     std::string_view name;      // of the order: "dossier"
     std::string_view title;     // "Dossier"
     std::string_view sentence;  // what it is, for help and the Papers screen
-    bool about_subject;         // takes `of`
-    bool about_pieces;          // needs a store
+    Takes takes;
     Expected<Paper> (*make)(const Order&, const Context&);
 };
 std::span<const Kind> all_kinds();

@@ -68,6 +68,7 @@ struct Paragraph {
     Kind kind = Kind::kBody;
     std::string aside = {};  // a word in the margin: a date, a stance
     std::string id = {};
+    bool keep = false;  // stays on one page with what follows
 };
 struct List {
     std::vector<Text> items;
@@ -102,10 +103,16 @@ struct Table {
     std::vector<std::vector<Cell>> rows;
     std::vector<Cell> total;  // a last row under a rule; empty: none
 };
+// Something to be seen on a photograph: a ring with its number. Shares of its width and height.
+struct PhotoMark {
+    double x = 0, y = 0;
+    std::string text;
+};
 struct Figure {
     Picture picture;
     Text caption;
     std::string id = {};
+    std::vector<PhotoMark> marks = {};
 };
 struct Figures {  // side by side, as many in a row as fit
     std::vector<Figure> items;

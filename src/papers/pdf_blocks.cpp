@@ -122,8 +122,11 @@ struct OneBlock {
             return;
         }
         const std::size_t at = out.size();
-        lines(canvas().set(p.text, face, width), left, p.kind == kNote || p.kind == kListed ? 3 : kTextBefore,
-              within({tag("P")}), false, aside(p.aside, face));
+        lines(canvas().set(p.text, face, width), left,
+              p.kind == kNote || p.kind == kListed ? 3
+              : p.kind == kLead                    ? 18
+                                                   : kTextBefore,
+              within({tag("P")}), p.keep, aside(p.aside, face));
         if (at < out.size()) {
             out[at].id = p.id;
             // A word in the margin that takes more lines than the text beside it.
@@ -202,6 +205,7 @@ struct OneBlock {
                 double width, height;
                 Tag figure, caption_tag;
                 std::string id;
+                std::vector<PhotoMark> marks;
             };
             std::vector<Placed> row;
             double tallest = 0, caption = 0;
@@ -211,7 +215,7 @@ struct OneBlock {
                 if (h > each * 1.15)
                     w *= each * 1.15 / h, h = each * 1.15;  // upright ones no taller than they need be
                 row.push_back({figure.picture, canvas().set(figure.caption, kCaption, each), w, h, tag("Figure"),
-                               tag("Caption"), figure.id});
+                               tag("Caption"), figure.id, figure.marks});
                 tallest = std::max(tallest, h);
                 caption = std::max(caption, row.back().caption.height());
             }
@@ -227,6 +231,10 @@ struct OneBlock {
                     c.tags(tags);
                     if (!placed.id.empty()) c.place(placed.id, top);
                     c.picture(placed.picture, x, top + tallest - placed.height, placed.width, placed.height);
+                    for (std::size_t m = 0; m < placed.marks.size(); ++m)
+                        c.ring(x + placed.marks[m].x * placed.width,
+                               top + tallest - placed.height + placed.marks[m].y * placed.height,
+                               std::to_string(m + 1));
                     tags.push_back(placed.caption_tag);
                     c.tags(tags);
                     c.text(placed.caption, x, top + tallest + 4);
@@ -254,8 +262,11 @@ void OneBlock::operator()(const Table& table) {
     for (const Table::Column& column : table.columns) {
         const double full = wide * column.share / shares;
         const bool last = x.size() + 1 == table.columns.size();
+        // Figures that end at the right edge would touch words that begin at the next left one.
+        const bool meets = !last && column.align == Table::Align::kRight &&
+                           table.columns[x.size() + 1].align == Table::Align::kLeft;
         x.push_back(at);
-        w.push_back(full - (last ? 0 : kPad));
+        w.push_back(full - (last ? 0 : meets ? 2 * kPad : kPad));
         at += full;
     }
     const Tag whole = tag("Table");

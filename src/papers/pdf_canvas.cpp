@@ -9,6 +9,8 @@
 #include <algorithm>
 #include <cmath>
 
+#include "base/text.h"
+
 namespace footring::papers {
 
 namespace {
@@ -33,6 +35,25 @@ std::string quoted(std::string_view text) {
         out += c;
     }
     return out + "'";
+}
+
+// Cairo 1.16 writes tags but neither says so in the catalogue nor names the language, and readers aloud ask for
+// both. The catalogue is the last object of its files, so that only the offset of the table behind it changes.
+std::string with_language(std::string pdf) {
+    constexpr std::string_view kCatalogue = "<< /Type /Catalog\n", kStart = "startxref\n";
+    constexpr std::string_view kMore =
+        "   /Lang (en-GB)\n   /MarkInfo << /Marked true >>\n   /ViewerPreferences << /DisplayDocTitle true >>\n";
+    const std::size_t at = pdf.rfind(kCatalogue), start = pdf.rfind(kStart);
+    if (at == std::string::npos || start == std::string::npos || start < at) return pdf;
+    const std::size_t number = start + kStart.size(), end = pdf.find('\n', number);
+    const auto table = to_int(pdf.substr(number, end - number));
+    const std::string rest = pdf.substr(at, start - at);
+    if (!table || static_cast<std::size_t>(*table) < at || rest.find("/MarkInfo") != std::string::npos ||
+        rest.find(" obj\n") != std::string::npos)
+        return pdf;
+    pdf.replace(number, end - number, std::to_string(*table + static_cast<int>(kMore.size())));
+    pdf.insert(at + kCatalogue.size(), kMore);
+    return pdf;
 }
 
 bool has_family(PangoFontMap* map, std::string_view name) {
@@ -199,6 +220,27 @@ void Canvas::frame(double x, double y, double width, double height, double line,
     cairo_stroke(cairo_.get());
 }
 
+void Canvas::ring(double x, double y, const std::string& number) {
+    auto* on = cairo_.get();
+    // White around dark: it is seen on pale glaze and on a dark table.
+    for (const auto& [width, c] : {std::pair{3.4, Colour{1, 1, 1}}, {1.6, kAccent}}) {
+        cairo_set_source_rgb(on, c.r, c.g, c.b);
+        cairo_set_line_width(on, width);
+        cairo_new_path(on);  // else a line comes from wherever the last text ended
+        cairo_arc(on, x, y, 9, 0, 2 * 3.14159265358979323846);
+        cairo_stroke(on);
+    }
+    Face face;
+    face.family = kSans;
+    face.size = 8;
+    face.leading = 10;
+    face.bold = true;
+    face.ink = kAccent;
+    const double wide = width_of(number, face);
+    box(x + 8, y - 14, wide + 5, 11, Colour{1, 1, 1});
+    text(set(Text(number), face, wide + 5), x + 10.5, y - 13.5);
+}
+
 void Canvas::open_tag(const char* name) { cairo_tag_begin(cairo_.get(), name, nullptr); }
 void Canvas::close_tag(const char* name) {
     cairo_tag_end(cairo_.get(), name);
@@ -253,7 +295,7 @@ Expected<std::string> Canvas::finish() {
     if (!trouble_.empty())
         return fail(ProblemCode::kOurFault, "paper", fmt::format("the PDF could not be made ({})", trouble_),
                     "please report this sentence");
-    return std::move(bytes_);
+    return with_language(std::move(bytes_));
 }
 
 }  // namespace footring::papers

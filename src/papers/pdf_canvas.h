@@ -89,6 +89,8 @@ class Canvas {
     void box(double x, double y, double width, double height, Colour);                 // filled
     void frame(double x, double y, double width, double height, double line, Colour);  // outlined
 
+    void ring(double x, double y, const std::string& number);  // a mark on a photograph
+
     // Opens and closes tags until exactly these are open.
     void tags(const std::vector<Tag>&);
     void open_tag(const char* name);

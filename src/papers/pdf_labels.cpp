@@ -75,9 +75,9 @@ std::vector<Strip> label_sheets(Canvas& canvas, const Labels& labels) {
         SetLabel set;
         set.label = label;
         if (label.picture)
-            set.picture = std::min({inside * label.picture->width / label.picture->height, width * 0.3, mm(24)});
+            set.picture = std::min({inside * label.picture->width / label.picture->height, width * 0.24, mm(24)});
         // A QR code under 12 mm is not read well by telephones.
-        if (label.code) set.code = std::min(std::max(inside * 0.62, mm(12)), std::min(inside, mm(18)));
+        if (label.code) set.code = std::min(std::max(width * 0.21, mm(12)), std::min(inside, mm(18)));
         const double text =
             width - 2 * kInset - (label.picture ? set.picture + mm(2) : 0) - (label.code ? set.code + mm(1.5) : 0);
         const Face price{.size = 15, .leading = 17, .bold = true, .features = "lnum=1", .divided = false};

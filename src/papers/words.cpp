@@ -60,6 +60,22 @@ std::string form_of(const Book& b, Ref<book::Form> form) {
     return b[form].name.empty() ? b[form].id : b[form].name;
 }
 std::string years_of(const std::optional<edtf::Edtf>& years) { return years ? edtf::in_words(*years) : ""; }
+std::string short_years(const std::optional<edtf::Edtf>& years) {
+    if (!years) return "";
+    if (years->spans().size() != 1) return edtf::in_words(*years);
+    const edtf::Span& span = years->spans().front();
+    const auto end = [](std::int64_t year, edtf::End how) {
+        return (how == edtf::End::kSharp   ? ""
+                : how == edtf::End::kAbout ? "about "
+                                           : "perhaps ") +
+               std::to_string(year);
+    };
+    if (!span.first && !span.last) return edtf::in_words(*years);
+    if (!span.last) return "from " + end(*span.first, span.first_end);
+    if (!span.first) return "until " + end(*span.last, span.last_end);
+    if (*span.first == *span.last) return edtf::in_words(*years);
+    return end(*span.first, span.first_end) + "\u2013" + end(*span.last, span.last_end);
+}
 std::string grade_words(book::Grade grade) {
     switch (grade) {
         case book::Grade::kFirst:

@@ -19,7 +19,8 @@ std::string called(const book::Book&, book::Ref<book::Treatment>);     // "117 F
 std::string number_of(const book::Book&, book::Ref<book::Treatment>);  // the number, else its name, else the id
 std::string shape_of(const book::Book&, book::Ref<book::Shape>);
 std::string form_of(const book::Book&, book::Ref<book::Form>);
-std::string years_of(const std::optional<edtf::Edtf>&);  // in words; empty when nothing is recorded
+std::string years_of(const std::optional<edtf::Edtf>&);     // in words; empty when nothing is recorded
+std::string short_years(const std::optional<edtf::Edtf>&);  // "about 1909\u20131923", for tables and margins
 std::string grade_words(book::Grade);   // "first run", "second-grade ware", "first run and seconds"
 std::string capital(std::string text);  // the first letter
 std::string percent(double share);      // "40 %", "under 1 %"

@@ -25,7 +25,7 @@ std::vector<Route> routes() {
     std::vector<Route> all;
     examine_routes(), glyph_routes(), book_routes(), piece_routes(), change_routes(), photo_routes(),
         reading_routes(), import_routes(), letter_routes(), service_routes(), allotment_routes(), sales_routes(),
-        worth_routes(), years_routes(), dating_routes(), care_routes()
+        worth_routes(), years_routes(), dating_routes(), care_routes(), paper_routes()
 })
         std::ranges::copy(part, std::back_inserter(all));
 })

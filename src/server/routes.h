@@ -34,6 +34,10 @@ std::vector<Route> import_routes();     // import and export
 std::vector<Route> letter_routes();     // letters, replies, sightings
 std::vector<Route> sales_routes();      // recorded sales
 std::vector<Route> worth_routes();      // estimates, history, portfolio, schedule, hauls
+std::vector<Route> reading_routes();    // photographs read, corrected, suggested from; the queue
+std::vector<Route> paper_routes();      // papers to print or to send
+std::vector<Route> import_routes();     // import and export
+std::vector<Route> letter_routes();     // letters, replies, sightings
 
 std::string_view openapi_document();  // src/server/openapi.json, built in
 

@@ -8,6 +8,7 @@ import './years.mjs';
 import './care.mjs';
 import './keyboard.mjs';
 import './states.mjs';
+import './papers.mjs';
 import './site.mjs';
 import './editing.mjs';
 import './everywhere.mjs';

@@ -37,6 +37,7 @@ export const SCREENS = [
   { name: 'years-maker', address: '/years?of=maker:kettlewharf', heading: /^Kettlewharf/ },
   { name: 'years-cupboard', address: '/years?of=cupboard', heading: /upboard/ },
   { name: 'care', address: '/care', heading: 'Care', asks: '**/api/care/regimes', fails: 'The limits could not be read.' },
+  { name: 'papers', address: '/papers', heading: 'Papers', asks: '**/api/papers', fails: 'The papers could not be read.' },
   { name: 'settings', address: '/settings', heading: 'Settings', asks: '**/api/settings', fails: 'The settings could not be read.' },
   { name: 'help', address: '/help', heading: 'Help' },
   { name: 'missing', address: '/nowhere', heading: 'There is no such page' },

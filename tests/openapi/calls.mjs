@@ -46,6 +46,7 @@ export async function calls(call, hold) {
     await photographs(call, hold);
     await services(call, hold);
     await reexaminations(call, hold);
+    await papers(call, hold);
     await files(call, hold);
     await letters(call, hold);
     await sales(call, hold);
@@ -355,6 +356,25 @@ async function readings(call, hold, id, small) {
     await call('readingJob', { values: { job: 'r-0' }, status: 404 });
     await call('stopReadingJob', { values: { job: 'r-0' }, status: 404 });
     await call('readingJobs');
+}
+
+async function papers(call, hold) {
+    const { value } = await call('paperKinds');
+    hold('a paper of every kind can be asked for', value.kinds.length === 8 ? '' : JSON.stringify(value.kinds));
+    const date = '2026-03-01';
+    const { raw } = await call('paper', { values: { kind: 'key' }, query: { of: 'shape:corbel', date } });
+    hold('a paper is a PDF', raw.subarray(0, 5).toString() === '%PDF-' ? '' : raw.subarray(0, 20).toString());
+    await call('paper', { values: { kind: 'dossier' }, query: { of: 'treatment:t-117', format: 'html', date } });
+    await call('paper', { values: { kind: 'talk' }, query: { of: 'ornament:etched-vine', format: 'html', date } });
+    await call('paper', { values: { kind: 'labels' }, query: { piece: 'p-0004,p-0041', labels: 'price', price: 'p-0004=28.00', format: 'html', date } });
+    await call('paper', { values: { kind: 'condition' }, query: { piece: 'p-0004', mark: '0.4,0.6,chip', format: 'html', date } });
+    await call('paper', { values: { kind: 'schedule' }, query: { rows: '[{"piece":"p-0004","low":20,"middle":30,"high":45}]', format: 'html', date } });
+    await call('paper', { values: { kind: 'novel' }, status: 404 });
+    await call('paper', { values: { kind: 'dossier' }, status: 400 });
+    await call('paper', { values: { kind: 'dossier' }, query: { of: 'ornament:nowhere' }, status: 404 });
+    await call('paper', { values: { kind: 'key' }, query: { of: 'shape:corbel', paper: 'a3' }, status: 400 });
+    await call('paper', { values: { kind: 'labels' }, query: { sheet: '3x7' }, status: 400 });
+    await call('paper', { values: { kind: 'wants' }, status: 400 });
 }
 
 async function files(call, hold) {

@@ -6,8 +6,8 @@ import type { RowEdit } from './edits';
 import type {
   Answer, Apart, Asked, BookChange, BookInfo, Cautions, Change, Clues, Corrections, DateWords, Dated, Decision,
   EditAnswer, EditRow, EditingInfo, ExamineAnswer, Facet, Found, Health, ImportAnswer, Key, Leach, LeachAsked, Lot,
-  Page, PhotoMeta, PhotoReading, PieceFile, PieceRecord, Problem, ReadingJob, ReadingJobs, Reexaminations, Regimes,
-  Row, SettingRow,
+  Page, PaperKinds, PhotoMeta, PhotoReading, PieceFile, PieceRecord, Problem, ReadingJob, ReadingJobs,
+  Reexaminations, Regimes, Row, SettingRow,
   Suggestions, TreatmentDetail, Vocabulary, Years,
 } from './types';
 
@@ -138,6 +138,8 @@ export const api = {
   settleReexamined: (piece: string, accept: boolean, revision: number) =>
     call<PieceRecord>(`reexaminations/${at(piece)}`, { method: 'POST', json: { accept, revision } }),
   dateWords: (text: string, signal?: S) => call<DateWords>(`date-words${queryOf({ text })}`, { signal }),
+  paperKinds: (signal?: S) => call<PaperKinds>('papers', { signal }),
+  paper: (kind: string, query: Query, signal?: S) => call<string>(`papers/${at(kind)}${queryOf(query)}`, { signal, text: true }),
 
   years: (of: string, signal?: S) => call<Years>(`years${queryOf({ of })}`, { signal }),
 
@@ -204,5 +206,6 @@ export const url = {
   view: (sha256: string) => `/api/photos/${at(sha256)}/view`,
   /** A picture of a reading; `digest` makes a newer one another address. */
   readPicture: (sha256: string, kind: string, digest: string) => `/api/photos/${at(sha256)}/${kind}?v=${digest}`,
+  paper: (kind: string, query: Query) => `/api/papers/${at(kind)}${queryOf(query)}`,
   export: (format: 'csv' | 'json') => `/api/export?format=${format}`,
 };

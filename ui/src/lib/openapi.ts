@@ -1308,6 +1308,40 @@ export interface paths {
         patch?: never;
         trace?: never;
     };
+    "/api/papers": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /** The kinds of paper, and the sheets of labels that have a name. */
+        get: operations["paperKinds"];
+        put?: never;
+        post?: never;
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/api/papers/{kind}": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /** A paper to print or to send. */
+        get: operations["paper"];
+        put?: never;
+        post?: never;
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
     "/api/import": {
         parameters: {
             query?: never;
@@ -1447,10 +1481,585 @@ export interface paths {
         patch?: never;
         trace?: never;
     };
+    "/api/sales": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /** Recorded sales. */
+        get: operations["sales"];
+        put?: never;
+        /** Record a sale. */
+        post: operations["addSale"];
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/api/sales/vocabulary": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /** Words and columns of sales, currencies, and remembered mappings of columns. */
+        get: operations["salesVocabulary"];
+        put?: never;
+        post?: never;
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/api/sales/export": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /** All sales as CSV. */
+        get: operations["exportSales"];
+        put?: never;
+        post?: never;
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/api/sales/import": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        get?: never;
+        put?: never;
+        /** Read sales from a spreadsheet. A fault means 400 and nothing stored, unless keep_good or dry_run is given. */
+        post: operations["importSales"];
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/api/sales/{id}": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /** One sale, with those that may be the same. */
+        get: operations["sale"];
+        /** Change a sale. The revision has to be the one that was read: else 409. */
+        put: operations["changeSale"];
+        post?: never;
+        /** Remove a sale. */
+        delete: operations["removeSale"];
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/api/worth/estimate": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        get?: never;
+        put?: never;
+        /** What a piece or a described thing may bring: one of piece_id, piece and thing. */
+        post: operations["estimate"];
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/api/worth/history": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /** Prices over the years of what is named. */
+        get: operations["priceHistory"];
+        put?: never;
+        post?: never;
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/api/worth/model": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /** What the sales say as a whole, and which records look mistaken. */
+        get: operations["priceModel"];
+        put?: never;
+        post?: never;
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/api/worth/portfolio": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /** What all pieces come to, year by year. */
+        get: operations["portfolio"];
+        put?: never;
+        post?: never;
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/api/worth/schedule": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /** Piece by piece: replacement and sale, kept apart. */
+        get: operations["worthSchedule"];
+        put?: never;
+        post?: never;
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/api/worth/haul": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        get?: never;
+        put?: never;
+        /** What a lot of pieces may bring, how high to bid, and the chance of a loss. */
+        post: operations["haul"];
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/api/worth/lots/{id}/share": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        get?: never;
+        put?: never;
+        /** Share the cost of a lot over its pieces by their worth; stored when `apply` is true. */
+        post: operations["shareLotCost"];
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
 }
 export type webhooks = Record<string, never>;
 export interface components {
     schemas: {
+        PaperKinds: {
+            kinds: {
+                kind: string;
+                title: string;
+                sentence: string;
+                /** @enum {unknown} */
+                takes: "subject" | "pieces" | "piece" | "rows";
+            }[];
+            sheets: {
+                name: string;
+                /** @enum {unknown} */
+                paper: "a4" | "letter";
+                columns: number;
+                rows: number;
+                width_mm: number;
+                height_mm: number;
+            }[];
+        };
+        /** @description What half, and nine in ten, of such sales bring. */
+        PriceInterval: {
+            median: number;
+            fifty: number[];
+            ninety: number[];
+        };
+        /** @description docs/worth.md tells each member. */
+        SaleInput: {
+            id?: string;
+            date: string;
+            price: number;
+            currency: string;
+            form: string;
+            treatment?: string;
+            shape?: string;
+            size_mm?: number;
+            /** @enum {unknown} */
+            condition?: "" | "mint" | "good" | "fair" | "poor" | "damaged";
+            /** @enum {unknown} */
+            grade?: "" | "first" | "second";
+            venue?: string;
+            /** @enum {unknown} */
+            market?: "" | "auction" | "dealer" | "fair" | "online" | "private";
+            source?: string;
+            note?: string;
+            revision?: number;
+        };
+        ComparedSale: {
+            id: string;
+            date: string;
+            price: number;
+            currency: string;
+            form: string;
+            treatment: string;
+            shape: string;
+            size_mm?: number;
+            /** @enum {unknown} */
+            condition: "" | "mint" | "good" | "fair" | "poor" | "damaged";
+            /** @enum {unknown} */
+            grade: "" | "first" | "second";
+            venue: string;
+            /** @enum {unknown} */
+            market: "" | "auction" | "dealer" | "fair" | "online" | "private";
+            source: string;
+            note: string;
+            date_words: string;
+            form_name: string;
+            treatment_number: string;
+            treatment_name: string;
+            shape_name: string;
+        };
+        SaleRow: {
+            id: string;
+            date: string;
+            price: number;
+            currency: string;
+            form: string;
+            treatment: string;
+            shape: string;
+            size_mm?: number;
+            /** @enum {unknown} */
+            condition: "" | "mint" | "good" | "fair" | "poor" | "damaged";
+            /** @enum {unknown} */
+            grade: "" | "first" | "second";
+            venue: string;
+            /** @enum {unknown} */
+            market: "" | "auction" | "dealer" | "fair" | "online" | "private";
+            source: string;
+            note: string;
+            date_words: string;
+            form_name: string;
+            treatment_number: string;
+            treatment_name: string;
+            shape_name: string;
+            revision: number;
+            created: string;
+            changed: string;
+            look_alikes?: string[];
+        };
+        LeftOut: {
+            why: string;
+            count: number;
+        };
+        BasedOn: {
+            sales: number;
+            first: number;
+            last: number;
+            left_out: components["schemas"]["LeftOut"][];
+        };
+        PossibleIdentity: {
+            treatment: Record<string, never> | null;
+            words: string;
+            /** @enum {unknown} */
+            grade: "" | "first" | "second";
+            probability: number;
+            median?: number;
+        };
+        PriceTerm: {
+            term: string;
+            level: string;
+            factor: number;
+            low: number;
+            high: number;
+            sales: number;
+            words: string;
+        };
+        Comparable: {
+            sale: components["schemas"]["ComparedSale"];
+            likeness: number;
+            adjusted: number;
+            counted: number;
+            because: string[];
+        };
+        WorthEstimate: {
+            title: string;
+            currency: string;
+            date: string;
+            /** @enum {unknown} */
+            market: "" | "auction" | "dealer" | "fair" | "online" | "private";
+            /** @enum {unknown} */
+            condition: "" | "mint" | "good" | "fair" | "poor" | "damaged";
+            worth: components["schemas"]["PriceInterval"];
+            words: string;
+            identities: components["schemas"]["PossibleIdentity"][];
+            base: {
+                price: number;
+                words: string;
+            };
+            terms: components["schemas"]["PriceTerm"][];
+            comparables: components["schemas"]["Comparable"][];
+            based_on: components["schemas"]["BasedOn"];
+            defers: string;
+            notes: string[];
+        };
+        PriceHistory: {
+            title: string;
+            currency: string;
+            sales: {
+                id: string;
+                date: string;
+                year: number;
+                price: number;
+                counted: number;
+                /** @enum {unknown} */
+                condition: "" | "mint" | "good" | "fair" | "poor" | "damaged";
+                /** @enum {unknown} */
+                grade: "" | "first" | "second";
+                /** @enum {unknown} */
+                market: "" | "auction" | "dealer" | "fair" | "online" | "private";
+                words: string;
+            }[];
+            curve: {
+                year: number;
+                median: number;
+                fifty: number[];
+                ninety: number[];
+            }[];
+            words: string;
+            defers: string;
+            notes: string[];
+        };
+        PriceModel: {
+            currency: string;
+            sales: number;
+            based_on: components["schemas"]["BasedOn"];
+            terms: {
+                term: string;
+                levels: number;
+                sd_percent: number;
+            }[];
+            trend: {
+                percent_a_year: number;
+                low: number;
+                high: number;
+            };
+            noise_percent: number;
+            junk_share: number;
+            words: string;
+            doubtful: {
+                sale: components["schemas"]["ComparedSale"];
+                counted: number;
+                expected: components["schemas"]["PriceInterval"];
+                words: string;
+            }[];
+            defers: string;
+            notes: string[];
+        };
+        Portfolio: {
+            currency: string;
+            points: {
+                date: string;
+                year: number;
+                pieces: number;
+                priced: number;
+                costed: number;
+                cost: number;
+                worth: components["schemas"]["PriceInterval"] | null;
+            }[];
+            groups: {
+                form: components["schemas"]["Named"] | null;
+                pieces: number;
+                median: number;
+            }[];
+            without: {
+                piece: string;
+                why: string;
+            }[];
+            words: string;
+            defers: string;
+            notes: string[];
+        };
+        WorthSchedule: {
+            currency: string;
+            date: string;
+            rows: {
+                piece: string;
+                words: string;
+                form: components["schemas"]["Named"] | null;
+                treatment: Record<string, never> | null;
+                probability: number;
+                decided: boolean;
+                place: string;
+                /** @enum {unknown} */
+                condition: "" | "mint" | "good" | "fair" | "poor" | "damaged";
+                replacement: components["schemas"]["PriceInterval"];
+                sale: components["schemas"]["PriceInterval"];
+                cost: number | null;
+            }[];
+            totals: {
+                replacement: components["schemas"]["PriceInterval"] | null;
+                sale: components["schemas"]["PriceInterval"] | null;
+                pieces: number;
+                without: {
+                    piece: string;
+                    why: string;
+                }[];
+            };
+            markets: {
+                /** @enum {unknown} */
+                replacement: "" | "auction" | "dealer" | "fair" | "online" | "private";
+                /** @enum {unknown} */
+                sale: "" | "auction" | "dealer" | "fair" | "online" | "private";
+            };
+            words: string;
+            defers: string;
+            notes: string[];
+        };
+        HaulAnswer: {
+            currency: string;
+            pieces_count: number;
+            worth: components["schemas"]["PriceInterval"];
+            mean: number;
+            sales_after_costs: components["schemas"]["PriceInterval"];
+            top_bid: number | null;
+            top_bid_words: string;
+            at_bid: {
+                bid: number;
+                outlay: number;
+                loss_chance: number;
+                margin_chance: number;
+                mean_gain: number;
+                gain: components["schemas"]["PriceInterval"];
+            } | null;
+            curve: {
+                bid: number;
+                outlay: number;
+                loss_chance: number;
+                margin_chance: number;
+                mean_gain: number;
+            }[];
+            density: {
+                from: number;
+                to: number;
+                share: number;
+            }[];
+            pieces: {
+                index: number;
+                words: string;
+                count: number;
+                worth: components["schemas"]["PriceInterval"];
+                mean: number;
+                share: number;
+                cost_share: number;
+                identities: components["schemas"]["PossibleIdentity"][];
+            }[];
+            based_on: components["schemas"]["BasedOn"];
+            words: string;
+            defers: string;
+            notes: string[];
+        };
+        SharedCost: {
+            currency: string;
+            cost: number;
+            rows: {
+                piece: string;
+                words: string;
+                median: number;
+                share: number;
+                cost: number;
+                before: number | null;
+            }[];
+            applied: boolean;
+            batch: number | null;
+            words: string;
+            notes: string[];
+        };
+        SaleImported: {
+            added: number;
+            changed: number;
+            unchanged: number;
+            skipped: number;
+            duplicates: {
+                where: string;
+                what: string;
+            }[];
+            problems: components["schemas"]["Problem"][];
+            preview: components["schemas"]["ComparedSale"][];
+            columns: {
+                column: string;
+                field: string | null;
+            }[];
+            notes: string[];
+        };
+        SalesVocabulary: {
+            fields: {
+                field: string;
+                sentence: string;
+            }[];
+            conditions: {
+                value: string;
+                words: string;
+            }[];
+            markets: {
+                value: string;
+                words: string;
+            }[];
+            grades: string[];
+            currencies: {
+                code: string;
+                name: string;
+            }[];
+            mappings: {
+                id: string;
+                name: string;
+                mapping: {
+                    [key: string]: string | null;
+                };
+            }[];
+            today: string;
+        };
         LetterInput: {
             name?: string;
             address?: string;
@@ -5572,6 +6181,81 @@ export interface operations {
             default: components["responses"]["Problems"];
         };
     };
+    paperKinds: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description The answer. */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["PaperKinds"];
+                };
+            };
+            default: components["responses"]["Problems"];
+        };
+    };
+    paper: {
+        parameters: {
+            query?: {
+                /** @description What it is about: ornament:ID, treatment:ID or shape:ID. */
+                of?: string;
+                /** @description Id of a form; absent: the form that tells most. */
+                form?: string;
+                /** @description Ids of pieces joined by commas; absent: all, or those of the lot. */
+                piece?: string;
+                /** @description Id of a lot. */
+                lot?: string;
+                /** @description What the labels are for. */
+                labels?: "shelf" | "price";
+                /** @description Name of a sheet, or columns x rows, label, first corner and step in mm, as 3x7,63.5x38.1,7.2x15.1,66x38.1. */
+                sheet?: string;
+                /** @description How many labels of the first sheet are gone. */
+                skip?: string;
+                /** @description Prices of pieces, as p-0041=28.00, joined by commas. */
+                price?: string;
+                /** @description Marks on the first photograph, as 0.40,0.62,chip at the rim, joined by |. */
+                mark?: string;
+                /** @description The rows of a schedule or of a wants list, as JSON. */
+                rows?: string;
+                /** @description Where QR codes lead, before /cupboard/ID; absent: this machine. */
+                address?: string;
+                /** @description Its size; a4 when absent. */
+                paper?: "a4" | "letter";
+                /** @description pdf when absent. */
+                format?: "pdf" | "html";
+                /** @description EDTF; the date that it bears. Absent: today. */
+                date?: string;
+            };
+            header?: never;
+            path: {
+                /** @description Which paper. */
+                kind: "dossier" | "talk" | "key" | "labels" | "inventory" | "condition" | "schedule" | "wants";
+            };
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description The paper. */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/pdf": string;
+                    "text/html": string;
+                };
+            };
+            default: components["responses"]["Problems"];
+        };
+    };
     import: {
         parameters: {
             query: {
@@ -5878,6 +6562,448 @@ export interface operations {
                         rows: components["schemas"]["Sighting"][];
                         total: number;
                     };
+                };
+            };
+            default: components["responses"]["Problems"];
+        };
+    };
+    sales: {
+        parameters: {
+            query?: {
+                /** @description Every word has to occur in a sale. */
+                q?: string;
+                form?: string;
+                treatment?: string;
+                shape?: string;
+                condition?: "" | "mint" | "good" | "fair" | "poor" | "damaged";
+                grade?: "" | "first" | "second";
+                market?: "" | "auction" | "dealer" | "fair" | "online" | "private";
+                currency?: string;
+                /** @description date when absent. */
+                sort?: "date" | "price" | "form" | "treatment" | "venue" | "id";
+                /** @description desc when absent. */
+                order?: "asc" | "desc";
+                /** @description 100 when absent; at most 1000. */
+                limit?: number;
+                offset?: number;
+            };
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description The answer. */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": {
+                        rows: components["schemas"]["SaleRow"][];
+                        total: number;
+                        currencies: {
+                            code: string;
+                            count: number;
+                        }[];
+                        venues: string[];
+                    };
+                };
+            };
+            default: components["responses"]["Problems"];
+        };
+    };
+    addSale: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        requestBody: {
+            content: {
+                "application/json": components["schemas"]["SaleInput"];
+            };
+        };
+        responses: {
+            /** @description The answer. */
+            201: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["SaleRow"];
+                };
+            };
+            default: components["responses"]["Problems"];
+        };
+    };
+    salesVocabulary: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description The answer. */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["SalesVocabulary"];
+                };
+            };
+            default: components["responses"]["Problems"];
+        };
+    };
+    exportSales: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description The answer. */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "text/csv": unknown;
+                };
+            };
+            default: components["responses"]["Problems"];
+        };
+    };
+    importSales: {
+        parameters: {
+            query?: {
+                /** @description Tell what would happen. */
+                dry_run?: boolean;
+                /** @description Store the good rows beside bad ones. */
+                keep_good?: boolean;
+            };
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        requestBody: {
+            content: {
+                "application/json": {
+                    text?: string;
+                    mapping?: {
+                        [key: string]: string | null;
+                    } | null;
+                    currency?: string;
+                    remember?: string;
+                };
+            };
+        };
+        responses: {
+            /** @description The answer. */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["SaleImported"];
+                };
+            };
+            default: components["responses"]["Problems"];
+        };
+    };
+    sale: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path: {
+                /** @description Percent-encoded; for rows of the Book bare or as pack:id. */
+                id: components["parameters"]["id"];
+            };
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description The answer. */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["SaleRow"];
+                };
+            };
+            default: components["responses"]["Problems"];
+        };
+    };
+    changeSale: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path: {
+                /** @description Percent-encoded; for rows of the Book bare or as pack:id. */
+                id: components["parameters"]["id"];
+            };
+            cookie?: never;
+        };
+        requestBody: {
+            content: {
+                "application/json": components["schemas"]["SaleInput"];
+            };
+        };
+        responses: {
+            /** @description The answer. */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["SaleRow"];
+                };
+            };
+            default: components["responses"]["Problems"];
+        };
+    };
+    removeSale: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path: {
+                /** @description Percent-encoded; for rows of the Book bare or as pack:id. */
+                id: components["parameters"]["id"];
+            };
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description The answer. */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": {
+                        removed: number;
+                        batch: number | null;
+                    };
+                };
+            };
+            default: components["responses"]["Problems"];
+        };
+    };
+    estimate: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        requestBody: {
+            content: {
+                "application/json": {
+                    piece_id?: string;
+                    piece?: Record<string, never>;
+                    /** @description Ids of the Book; one of form, treatment and shape at least. */
+                    thing?: {
+                        form?: string;
+                        treatment?: string;
+                        shape?: string;
+                        size_mm?: number;
+                    };
+                    condition?: string;
+                    grade?: string;
+                    market?: string;
+                    currency?: string;
+                    date?: string;
+                };
+            };
+        };
+        responses: {
+            /** @description The answer. */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["WorthEstimate"];
+                };
+            };
+            default: components["responses"]["Problems"];
+        };
+    };
+    priceHistory: {
+        parameters: {
+            query?: {
+                form?: string;
+                treatment?: string;
+                shape?: string;
+                condition?: "" | "mint" | "good" | "fair" | "poor" | "damaged";
+                market?: "" | "auction" | "dealer" | "fair" | "online" | "private";
+                /** @description ISO 4217; that of most sales when absent. */
+                currency?: string;
+            };
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description The answer. */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["PriceHistory"];
+                };
+            };
+            default: components["responses"]["Problems"];
+        };
+    };
+    priceModel: {
+        parameters: {
+            query?: {
+                /** @description ISO 4217; that of most sales when absent. */
+                currency?: string;
+            };
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description The answer. */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["PriceModel"];
+                };
+            };
+            default: components["responses"]["Problems"];
+        };
+    };
+    portfolio: {
+        parameters: {
+            query?: {
+                /** @description ISO 4217; that of most sales when absent. */
+                currency?: string;
+                market?: "" | "auction" | "dealer" | "fair" | "online" | "private";
+            };
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description The answer. */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Portfolio"];
+                };
+            };
+            default: components["responses"]["Problems"];
+        };
+    };
+    worthSchedule: {
+        parameters: {
+            query?: {
+                /** @description ISO 4217; that of most sales when absent. */
+                currency?: string;
+                lot?: string;
+                place?: string;
+            };
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description The answer. */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["WorthSchedule"];
+                };
+            };
+            default: components["responses"]["Problems"];
+        };
+    };
+    haul: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        requestBody: {
+            content: {
+                "application/json": {
+                    name?: string;
+                    pieces?: Record<string, never>[];
+                    premium_percent?: number;
+                    tax_percent?: number;
+                    carriage?: number;
+                    selling_percent?: number;
+                    selling_each?: number;
+                    margin_percent?: number;
+                    bid?: number | null;
+                    market?: string;
+                    currency?: string;
+                    date?: string;
+                };
+            };
+        };
+        responses: {
+            /** @description The answer. */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["HaulAnswer"];
+                };
+            };
+            default: components["responses"]["Problems"];
+        };
+    };
+    shareLotCost: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path: {
+                /** @description Percent-encoded; for rows of the Book bare or as pack:id. */
+                id: components["parameters"]["id"];
+            };
+            cookie?: never;
+        };
+        requestBody: {
+            content: {
+                "application/json": {
+                    apply?: boolean;
+                    cost?: number | null;
+                };
+            };
+        };
+        responses: {
+            /** @description The answer. */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["SharedCost"];
                 };
             };
             default: components["responses"]["Problems"];

@@ -120,6 +120,9 @@ export type YearsNumber = {
 export type YearsPiece = {
   id: string; form: Named | null; lane: string | null; treatment: string | null; decided: boolean; median: number; hpd68: Run; hpd95: Run;
 };
+export type PaperKinds = components['schemas']['PaperKinds'];
+export type PaperKind = PaperKinds['kinds'][number];
+
 export type Years = {
   title: string;
   of: Sourced & { table: string; id: string; name: string; span: Span | null; words: string };

@@ -1,0 +1,238 @@
+// SPDX-License-Identifier: Apache-2.0
+#include "papers/row_papers.h"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <map>
+
+#include "book/json_text.h"
+#include "papers/words.h"
+
+namespace footring::papers {
+
+namespace {
+
+// The members of one row, each with its type; what no row has is refused, so that a slip of the pen is not lost.
+class RowReader {
+  public:
+    RowReader(const nlohmann::json& row, std::string where) : row_(row), where_(std::move(where)) {}
+    std::optional<Problem> problem;
+
+    std::string text(const char* name) {
+        known_.emplace_back(name);
+        const auto at = row_.find(name);
+        if (at == row_.end() || at->is_null()) return {};
+        if (!at->is_string()) return wrong(name, "is no text"), std::string{};
+        return at->get<std::string>();
+    }
+    std::optional<double> number(const char* name) {
+        known_.emplace_back(name);
+        const auto at = row_.find(name);
+        if (at == row_.end() || at->is_null()) return std::nullopt;
+        if (!at->is_number() || at->get<double>() < 0 || at->get<double>() > 1e12)
+            return wrong(name, "is no number from 0 on"), std::nullopt;
+        return at->get<double>();
+    }
+    int whole(const char* name, int otherwise) {
+        const auto value = number(name);
+        if (!value) return otherwise;
+        if (*value != static_cast<int>(std::min(*value, 1e6))) wrong(name, "is no whole number");
+        return static_cast<int>(std::min(*value, 1e6));
+    }
+    void nothing_else() {
+        for (const auto& [name, value] : row_.items())
+            if (std::ranges::find(known_, name) == known_.end()) wrong(name.c_str(), "is no member of these rows");
+    }
+
+  private:
+    void wrong(const char* name, const std::string& what) {
+        if (!problem)
+            problem = Problem{ProblemCode::kBadInput, where_ + "/" + name, fmt::format("'{}' {}", name, what),
+                              fmt::format("the members are {}", fmt::join(known_, ", "))};
+    }
+    const nlohmann::json& row_;
+    std::string where_;
+    std::vector<std::string> known_;
+};
+
+template <class Row, class Read>
+Expected<std::vector<Row>> rows_of(std::string_view text, Read read) {
+    const auto value = book::json_from_text(text, "rows");
+    if (!value) return std::unexpected(value.error());
+    if (!value->is_array())
+        return fail(ProblemCode::kBadInput, "rows", "this is no list", "write [ {...}, {...} ], one object a row");
+    std::vector<Row> out;
+    for (std::size_t i = 0; i < value->size(); ++i) {
+        const std::string where = fmt::format("rows: /{}", i);
+        if (!(*value)[i].is_object())
+            return fail(ProblemCode::kBadInput, where, "this is no object", "write one object a row");
+        RowReader reader((*value)[i], where);
+        out.push_back(read(reader));
+        reader.nothing_else();
+        if (reader.problem) return std::unexpected(*reader.problem);
+    }
+    return out;
+}
+
+std::string money(double amount, const std::string& currency) {
+    std::string out = fmt::format("{:.0f}", amount);
+    for (std::size_t at = out.size(); at > 3; at -= 3) out.insert(at - 3, "\u202f");
+    return currency.empty() ? out : out + "\u00a0" + currency;
+}
+
+}  // namespace
+
+Expected<std::vector<ScheduleRow>> schedule_rows(std::string_view json) {
+    auto rows = rows_of<ScheduleRow>(json, [](RowReader& r) {
+        ScheduleRow row;
+        row.piece = r.text("piece");
+        row.description = r.text("description");
+        row.low = r.number("low");
+        row.middle = r.number("middle");
+        row.high = r.number("high");
+        row.currency = r.text("currency");
+        row.basis = r.text("basis");
+        row.note = r.text("note");
+        return row;
+    });
+    if (!rows) return rows;
+    for (std::size_t i = 0; i < rows->size(); ++i) {
+        const ScheduleRow& row = (*rows)[i];
+        const double low = row.low.value_or(0), high = row.high.value_or(1e12), middle = row.middle.value_or(low);
+        if (low > high || middle < low || middle > high)
+            return fail(ProblemCode::kBadInput, fmt::format("rows: /{}", i), "low, middle and high do not rise",
+                        "put the smallest into low and the largest into high");
+    }
+    return rows;
+}
+
+Expected<std::vector<WantRow>> want_rows(std::string_view json) {
+    return rows_of<WantRow>(json, [](RowReader& r) {
+        WantRow row;
+        row.service = r.text("service");
+        row.form = r.text("form");
+        row.treatment = r.text("treatment");
+        row.shape = r.text("shape");
+        row.have = r.whole("have", 0);
+        row.want = r.whole("want", 1);
+        row.up_to = r.number("up_to");
+        row.currency = r.text("currency");
+        row.note = r.text("note");
+        return row;
+    });
+}
+
+Paper schedule(const std::vector<ScheduleRow>& rows, const book::Book& b, const std::string& date) {
+    Paper paper;
+    paper.kind = "Schedule";
+    paper.title = "Estimates for an insurer";
+    paper.subtitle = capital(count_of(rows.size(), "piece", "pieces"));
+    paper.about = "What it would cost to replace each piece, as an estimate with an interval. No appraisal.";
+    paper.date = date;
+    Paragraph caution;
+    caution.kind = Paragraph::Kind::kCaution;
+    caution.text.add(
+        "These are estimates from recorded sales, not an appraisal. They say what pieces like these were sold for, "
+        "and how "
+        "far that may be off. Whoever insures or claims needs the word of a qualified appraiser who has seen the "
+        "pieces.");
+    paper.blocks.emplace_back(std::move(caution));
+    Table table;
+    table.columns = {{"Piece", 1.2},
+                     {"Description", 4},
+                     {"To replace", 1.5, Table::Align::kRight},
+                     {"Between", 2.1, Table::Align::kRight},
+                     {"Basis", 2.4}};
+    std::map<std::string, std::array<double, 2>> sums;  // middle, how many
+    std::size_t open = 0;
+    for (const ScheduleRow& row : rows) {
+        Text id;
+        id.bold(row.piece);
+        std::string between;
+        if (row.low && row.high)
+            between = fmt::format("{} and {}", money(*row.low, ""), money(*row.high, row.currency));
+        if (row.middle) sums[row.currency][0] += *row.middle, sums[row.currency][1] += 1;
+        else ++open;
+        Text what(row.description);
+        if (!row.note.empty()) what.italic(" " + row.note);
+        table.rows.push_back({Cell(std::move(id)), Cell(std::move(what)),
+                              Cell(row.middle ? money(*row.middle, row.currency) : "no estimate"), Cell(between),
+                              Cell(row.basis.empty() ? "not stated" : row.basis)});
+    }
+    // Sums of middles only: intervals of pieces that were estimated from the same sales do not add up.
+    for (const auto& [currency, sum] : sums) {
+        if (sums.size() == 1)
+            table.total = {Cell("In all"), Cell(count_of(static_cast<std::size_t>(sum[1]), "piece", "pieces")),
+                           Cell(money(sum[0], currency)), Cell(""), Cell("")};
+    }
+    paper.blocks.emplace_back(std::move(table));
+    if (sums.size() > 1) {
+        List list;
+        for (const auto& [currency, sum] : sums)
+            list.items.emplace_back(fmt::format("{} for {}", money(sum[0], currency),
+                                                count_of(static_cast<std::size_t>(sum[1]), "piece", "pieces")));
+        paper.blocks.emplace_back(std::move(list));
+    }
+    Paragraph about;
+    about.kind = Paragraph::Kind::kNote;
+    about.text.add(fmt::format(
+        "{}The sum adds the middles of the estimates; it has no interval, because estimates from the same sales "
+        "err "
+        "together. Names are those of ",
+        open > 0 ? fmt::format("{} no estimate and {} left out of the sum. ",
+                               capital(count_of(open, "piece has", "pieces have")), open == 1 ? "is" : "are")
+                 : ""));
+    about.text.italic(pack_titles(b)).add(".");
+    paper.blocks.emplace_back(std::move(about));
+    paper.blocks.emplace_back(Space{"Appraised by, on", 1});
+    return paper;
+}
+
+Paper wants(const std::vector<WantRow>& rows, const book::Book& b, const std::string& date) {
+    Paper paper;
+    paper.kind = "Wants";
+    paper.title = "What to look for";
+    std::size_t pieces = 0;
+    for (const WantRow& row : rows) pieces += static_cast<std::size_t>(std::max(0, row.want - row.have));
+    paper.subtitle = capital(count_of(pieces, "piece", "pieces")) + " missing";
+    paper.about = "What the services lack, as a list to carry.";
+    paper.date = date;
+    std::vector<std::string> services;
+    for (const WantRow& row : rows)
+        if (std::ranges::find(services, row.service) == services.end()) services.push_back(row.service);
+    for (const std::string& service : services) {
+        Table table;
+        table.caption = service.empty() ? "Without a service" : service;
+        table.columns = {{"", 0.5},
+                         {"Form", 2.6},
+                         {"Treatment", 3.4},
+                         {"Has", 0.8, Table::Align::kRight},
+                         {"Lacks", 0.8, Table::Align::kRight},
+                         {"Up to", 1.4, Table::Align::kRight},
+                         {"Note", 2.4}};
+        for (const WantRow& row : rows) {
+            if (row.service != service) continue;
+            std::string form = row.form, treatment = row.treatment;
+            if (const auto found = book::find<book::Form>(b, row.form, "")) form = form_of(b, *found);
+            if (const auto found = book::find<book::Treatment>(b, row.treatment, ""))
+                treatment = called(b, *found) + ", " + shape_of(b, b[*found].shape);
+            else if (const auto shape = book::find<book::Shape>(b, row.shape, ""))
+                treatment += (treatment.empty() ? "" : ", ") + shape_of(b, *shape);
+            table.rows.push_back({Cell("\u25a1"), Cell(form), Cell(treatment), Cell(std::to_string(row.have)),
+                                  Cell(std::to_string(std::max(0, row.want - row.have))),
+                                  Cell(row.up_to ? money(*row.up_to, row.currency) : ""), Cell(row.note)});
+        }
+        paper.blocks.emplace_back(std::move(table));
+    }
+    if (rows.empty()) paper.blocks.emplace_back(Paragraph{"Nothing is missing."});
+    Paragraph note;
+    note.kind = Paragraph::Kind::kNote;
+    note.text.add(
+        "\u2018Up to\u2019 is what a piece is worth to the service, not what it is sold for. Names are those of ");
+    note.text.italic(pack_titles(b)).add(".");
+    paper.blocks.emplace_back(std::move(note));
+    return paper;
+}
+
+}  // namespace footring::papers

@@ -1,0 +1,77 @@
+// Papers to print or to send: the same as `footring paper`. SPDX-License-Identifier: Apache-2.0
+#include <fmt/format.h>
+
+#include "base/text.h"
+#include "papers/grids.h"
+#include "papers/kinds.h"
+#include "server/app.h"
+#include "server/routes.h"
+
+namespace footring::server {
+
+namespace {
+
+using nlohmann::ordered_json;
+
+Answered paper_kinds(App&, const Request&) {
+    ordered_json kinds = ordered_json::array(), sheets = ordered_json::array();
+    for (const papers::Kind& kind : papers::all_kinds())
+        kinds.push_back({{"kind", kind.name},
+                         {"title", kind.title},
+                         {"sentence", kind.sentence},
+                         {"takes", papers::name_of(kind.takes)}});
+    for (const papers::NamedGrid& each : papers::all_grids())
+        sheets.push_back({{"name", each.name},
+                          {"paper", each.size == papers::PageSize::kA4 ? "a4" : "letter"},
+                          {"columns", each.grid.columns},
+                          {"rows", each.grid.rows},
+                          {"width_mm", each.grid.width_mm},
+                          {"height_mm", each.grid.height_mm}});
+    return json_reply({{"kinds", std::move(kinds)}, {"sheets", std::move(sheets)}});
+}
+
+Answered paper(App& app, const Request& request) {
+    papers::Order order;
+    order.kind = request.values[0];
+    order.of = query_text(request, "of");
+    order.form = query_text(request, "form");
+    order.pieces = split(query_text(request, "piece"), ',');
+    order.lot = query_text(request, "lot");
+    order.labels = query_text(request, "labels");
+    order.sheet = query_text(request, "sheet");
+    order.skip = query_text(request, "skip");
+    order.prices = split(query_text(request, "price"), ',');
+    order.marks = split(query_text(request, "mark"), '|');
+    order.rows = query_text(request, "rows");
+    order.address = query_text(request, "address");
+    order.size = query_text(request, "paper");
+    order.format = query_text(request, "format");
+    order.date = query_text(request, "date");
+    if (order.date.empty()) order.date = app.now().substr(0, 10);
+    auto made = papers::made(order, {app.book, app.settings, app.store});
+    if (!made) {
+        Problem problem = made.error();
+        if (problem.where == "size") problem.where = "paper";
+        if (problem.where == "data") problem.where = "cupboard";
+        return refuse(std::move(problem));
+    }
+    Reply reply;
+    reply.type = made->type;
+    reply.headers = {{"Content-Disposition", fmt::format("inline; filename=\"{}\"", made->name)},
+                     {"Cache-Control", "no-store"}};
+    // A page of ours, and yet made of others' words and drawings: nothing in it may run or load.
+    if (made->type.starts_with("text/html"))
+        reply.headers.emplace_back("Content-Security-Policy",
+                                   "default-src 'none'; img-src data:; style-src 'unsafe-inline'; frame-ancestors "
+                                   "'none'; sandbox");
+    reply.body = std::move(made->bytes);
+    return reply;
+}
+
+}  // namespace
+
+std::vector<Route> paper_routes() {
+    return {{"GET", "/api/papers", Takes::kNone, paper_kinds}, {"GET", "/api/papers/{kind}", Takes::kNone, paper}};
+}
+
+}  // namespace footring::server
