@@ -259,7 +259,7 @@ void Power::synced(const std::string& path) {
     Node& node = nodes_[static_cast<std::size_t>(number)];
     for (const Step& step : node.pending) apply(node.kept, step);
     node.pending.clear();
-    kept_.try_emplace(path, number);
+    kept_[path] = number;
     told();
 }
 void Power::synced_folder(const std::string& path) {
