@@ -7,8 +7,8 @@ that was answered is there, none is half there, and starting needs no help. Prin
     tests/kill.py --times 500     as before a release
     tests/kill.py --seed 7        the moments of another run; a failing run prints its seed
 
-Killing a program cannot show what a power cut does, because the kernel keeps what was written: src/store/power_test.cpp
-forgets everything that was not synced. Here it is the whole program, with its threads, its lock and its start."""
+Killing a program cannot show what a power cut does, because the kernel keeps what was written; src/store/power_test.cpp
+is about that and about a disk that refuses. Here it is the whole program, with its threads, its lock and its start."""
 import argparse
 import http.client
 import json

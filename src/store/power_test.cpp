@@ -142,28 +142,6 @@ class OnAFailingDisk : public testing::Test {
 
 constexpr int kEveryCall = 7;  // of some hundred calls; a prime, so that all kinds of them have their turn
 
-TEST_F(OnAFailingDisk, APowerCutLosesNothingThatWasReturnedAndLeavesNothingHalf) {
-    const std::vector<std::string> expected = states();
-    const std::vector<Step> all = steps();
-    fs::create_directories(dir());
-    Power power(dir());
-    std::size_t returned = 0;
-    power.after = [&] {
-        if (power.calls() % kEveryCall != 0) return;
-        const std::string found = after_a_power_cut(power);
-        const std::size_t under_way = std::min(returned + 1, all.size());
-        EXPECT_THAT(found, testing::AnyOf(expected[returned], expected[under_way])) << "in step " << under_way;
-    };
-    const auto store = must(open(power));
-    for (const Step& step : all) {
-        must(step(*store));
-        ++returned;
-        power.after();  // nothing is under way now, so that nothing may be missing
-        EXPECT_EQ(after_a_power_cut(power), expected[returned]) << "after step " << returned;
-    }
-    EXPECT_GT(cuts_, 30);
-}
-
 TEST_F(OnAFailingDisk, APowerCutWhileTheTablesComeForwardLeavesThemBeforeOrAfter) {
     fs::create_directories(dir());
     {

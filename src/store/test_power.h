@@ -2,8 +2,7 @@
 //   It stands below SQLite (as its VFS) and below photographs (as DiskCalls), does what it is asked on the real
 //   disk, and keeps beside it what would be there if the power went now: what was synced is there; of what was not,
 //   any part may be: a write, half of one, a file's name, a removal. names    a new file's is kept with its first
-//   sync (ext4, and SQLite syncs the folder then), else with its folder failing  the n-th call from now answers
-//   with an error, and does nothing
+//   sync, else with its folder failing  the n-th call from now answers with an error, and does nothing
 // SPDX-License-Identifier: Apache-2.0
 #pragma once
 
