@@ -1,8 +1,8 @@
 // store/test_power.h - a disk that can fail at any moment, for tests.
 //   It stands below SQLite (as its VFS) and below photographs (as DiskCalls), does what it is asked on the real
 //   disk, and keeps beside it what would be there if the power went now: what was synced is there; of what was not,
-//   any part may be: a write, half of one, a file's name, a removal. names    a new file's is kept with its first
-//   sync, else with its folder failing  the n-th call from now answers with an error, and does nothing
+//   any part may be: a write, half of one, a name, a removal. A new name is kept with the first sync of its file.
+//   fail_at()  the n-th call from now answers with an error, and does nothing
 // SPDX-License-Identifier: Apache-2.0
 #pragma once
 
