@@ -1,6 +1,9 @@
 // SPDX-License-Identifier: Apache-2.0
 #include "server/transport.h"
 
+// Before httplib.h, whose resolv.h makes a macro of a name that Eigen (worth/) uses.
+#include "server/app.h"
+
 #include <fmt/format.h>
 #include <httplib.h>
 #include <sys/socket.h>
@@ -13,7 +16,6 @@
 
 #include "base/text.h"
 #include "photo/thumbnail.h"
-#include "server/app.h"
 #include "server/files.h"
 #include "server/guard.h"
 #include "server/router.h"

@@ -458,12 +458,12 @@ async function worth(call, hold) {
     const { value: saucer } = await call('estimate', { body: { thing: { form: 'saucer', treatment: 't-117' }, condition: 'good' } });
     hold('a teapot is dearer than a saucer', teapot.worth.median > 2 * saucer.worth.median ? '' : `${teapot.worth.median} and ${saucer.worth.median}`);
     hold('intervals are in order', teapot.worth.ninety[0] < teapot.worth.fifty[0] && teapot.worth.fifty[1] < teapot.worth.ninety[1] ? '' : JSON.stringify(teapot.worth));
-    // The model follows the sales: ten dear ones move it, and undoing them moves it back.
-    const dear = Array.from({ length: 10 }, (_, i) => `2025-0${1 + (i % 9)}-1${i},900,USD,teapot,t-117,good,first`).join('\n');
+    // The model follows the sales: ten dearer ones move it (not so dear that they look mistaken), and undoing them moves it back.
+    const dear = Array.from({ length: 10 }, (_, i) => `2025-0${1 + (i % 9)}-1${i},${Math.round(2.2 * teapot.worth.median)},USD,teapot,t-117,good,first`).join('\n');
     await call('importSales', { body: { text: `date,price,currency,form,treatment,condition,grade\n${dear}\n` } });
     const moved = (await call('estimate', { body: { thing, condition: 'good', grade: 'first' } })).value;
-    hold('new sales move an estimate', moved.worth.median > 1.2 * teapot.worth.median ? '' : `${teapot.worth.median} to ${moved.worth.median}`);
-    await call('undoLatest', { body: {} });
+    hold('new sales move an estimate', moved.worth.median > 1.1 * teapot.worth.median ? '' : `${teapot.worth.median} to ${moved.worth.median}`);
+    await call('undoLatest');
     const back = (await call('estimate', { body: { thing, condition: 'good', grade: 'first' } })).value;
     hold('undoing them moves it back', JSON.stringify(back.worth) === JSON.stringify(teapot.worth) ? '' : JSON.stringify(back.worth));
     const began = Date.now();
