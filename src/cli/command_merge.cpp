@@ -28,7 +28,7 @@ std::string page_of(const book::MergedPack& merged, const std::string& out) {
 }
 
 Outcome merge(const Call& call, World&) {
-    const std::string& out = *call.one("--out");
+    const std::string out = *call.one("--out");
     std::error_code error;
     if (std::filesystem::exists(out, error))
         return refuse(

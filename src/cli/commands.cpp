@@ -34,23 +34,20 @@ Option set_option() {
 const std::vector<Command>& all_commands() {
     static const std::vector<Command> kCommands = [] {
         std::vector<Command> list{
-            examine_command(),     date_command(),     apart_command(),   key_command(),       clue_command(),
-            code_command(),        sequence_command(), unseen_command(),  reply_command(),     assemblage_command(),
-            leach_command(),       check_command(),    glyph_command(),   read_command(),      card_command(),
-            paper_command(),       serve_command(),    import_command(),  export_command(),    settings_command(),
-            completions_command(), manual_command(),   version_command(), backup_command(),    restore_command(),
-            services_command(),    worth_command(),    years_command(),   reexamine_command(), merge_command(),
-            catalogue_command(),
+            examine_command(), date_command(),     years_command(),     apart_command(),       key_command(),
+            clue_command(),    code_command(),     sequence_command(),  unseen_command(),      assemblage_command(),
+            leach_command(),   services_command(), worth_command(),     reply_command(),       paper_command(),
+            check_command(),   merge_command(),    catalogue_command(), reexamine_command(),   glyph_command(),
+            read_command(),    card_command(),     serve_command(),     import_command(),      export_command(),
+            backup_command(),  restore_command(),  settings_command(),  completions_command(), manual_command(),
+            version_command(),
         };
-    };
-};
-};
-for (Command& command : list)
-    command.options.push_back({.name = "--json", .value = "", .sentence = "Prints JSON instead of a page."});
-return list;
-}
-();
-return kCommands;
+        for (Command& command : list)
+            command.options.push_back(
+                {.name = "--json", .value = "", .sentence = "Prints JSON instead of a page."});
+        return list;
+    }();
+    return kCommands;
 }
 
 const Command* command_named(std::string_view name) {
