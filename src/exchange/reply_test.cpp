@@ -47,6 +47,13 @@ naming::Candidate candidate(std::uint32_t treatment, double probability,
     return {{treatment}, probability, std::move(twins)};
 }
 
+care::Caution metal_trim() {
+    care::Caution out;
+    out.id = "metal-trim";
+    out.text = "Keep it out of the microwave oven.";
+    return out;
+}
+
 TEST(Reply, SaysNameDateGradeReasonsAndWhatToSendNextInPlainWords) {
     AskedPiece piece = asked({candidate(0, 0.82), candidate(1, 0.15)});
     piece.answer.reasons = {{"rim", "fern-pair", Decibans{12}, {{"treatment_ornaments.csv:2", {{0}}}}},
@@ -56,7 +63,7 @@ TEST(Reply, SaysNameDateGradeReasonsAndWhatToSendNextInPlainWords) {
         return naming::NextLook{look, Bits{bits}, Bits{0}, Bits{0}, Minutes{minutes}, bits / minutes};
     };
     piece.answer.next = {next("mark", 0.4, 1), next("glaze", 0.01, 1), next("laboratory", 0.9, 600)};
-    piece.cautions = {{"metal-trim", "Keep it out of the microwave oven.", {}, 1}};
+    piece.cautions = {metal_trim()};
     EXPECT_EQ(reply(a_book(), {"Ms Carr", "a plate"}, {piece}, "Orla").text(),
               R"(Dear Ms Carr,
 
@@ -115,7 +122,7 @@ TEST(Reply, AsksForPhotographsWhenThereIsNoPieceYet) {
 
 TEST(Reply, NumbersSeveralPiecesAndGivesEachCautionOnce) {
     AskedPiece one = asked({candidate(0, 0.9)}), two = asked({candidate(1, 0.9)});
-    one.cautions = two.cautions = {{"metal-trim", "Keep it out of the microwave oven.", {}, 1}};
+    one.cautions = two.cautions = {metal_trim()};
     two.findings.form = book::Ref<book::Form>{1};
     const std::string text = reply(a_book(), {}, {one, two}, "").text();
     EXPECT_THAT(text, HasSubstr("1. The piece. It is number 117"));
