@@ -119,8 +119,8 @@ TEST(Parse, RefusesAnOptionGivenTwiceAndAWordTooMany) {
 TEST(Parse, RefusesWhatIsNoChoice) {
     EXPECT_EQ(faults({"completions", "fissh"}),
               (Words{"SHELL: 'fissh' is not one of its values: did you mean 'fish'?"}));
-    EXPECT_EQ(faults({"export", "--data", "d", "--format", "xlsx"}),
-              (Words{"--format: 'xlsx' is not one of its values: choose one of csv, json"}));
+    EXPECT_EQ(faults({"export", "--data", "d", "--format", "ods"}),
+              (Words{"--format: 'ods' is not one of its values: choose one of csv, json, xlsx"}));
 }
 
 TEST(Commands, HaveWhatTheirHelpNeeds) {

@@ -60,7 +60,7 @@ TEST_F(Editing, ChangesOneLineOfOneFileAndWhatIsAnsweredFromThenOn) {
     expected.replace(expected.find("Plain gold line"), 15, "Plain gold edge");
     EXPECT_EQ(read(pack / "treatments.csv"), expected);
     EXPECT_EQ(at->get("/api/book/treatments/t-201").value()["name"], "Plain gold edge");
-    EXPECT_EQ(at->get("/api/search?q=plain+gold+edge").value()["book"][0]["id"], "t-201");
+    EXPECT_EQ(at->get("/api/search?q=plain%20gold%20edge").value()["book"][0]["id"], "t-201");
 }
 
 TEST_F(Editing, TakesAnEditBackAndDoesItAgain) {
@@ -102,7 +102,7 @@ TEST_F(Editing, ChecksWithoutWritingAndDrawsWhatWouldBe) {
                  {"source", "s-cat-kw-1912"}}}}}}};
     const json drawn = at->post("/api/editing/edits?dry_run=true", body).value();
     EXPECT_EQ(drawn["faults"], json::array());
-    EXPECT_THAT(drawn["picture"].get<std::string>(), HasSubstr("data-place=\"rim\" data-state=\"decorated\""));
+    EXPECT_THAT(drawn["picture"].get<std::string>(), HasSubstr("data-place='rim' data-state='decorated'"));
     EXPECT_EQ(read(pack / "treatments.csv"), before);
 }
 
