@@ -34,8 +34,8 @@ class BookEditor {
   public:
     using Open = std::function<void(book::Book)>;
 
-    // Completes edits that a crash interrupted and reads the packs. A copy that is there already is read in place of
-    // its original.
+    // Completes edits that a crash interrupted and reads the packs. A copy that is there already is read in place
+    // of its original.
     static std::expected<std::unique_ptr<BookEditor>, Problems> start(std::vector<PackHome> homes,
                                                                       std::filesystem::path data, store::Now now);
     // Opens the Book that was read, once, and from then on every Book that comes of an edit.

@@ -68,7 +68,8 @@ export async function open(world, address = '/', { size = WIDE, dark = false, to
     viewport: size, colorScheme: dark ? 'dark' : 'light', hasTouch: touch, baseURL: world.address, reducedMotion: 'reduce', locale: 'en-GB',
   });
   // Somebody who was here before begins with an empty bench; `met: false` is a first visit.
-  if (met) await context.addInitScript(() => localStorage.setItem('footring.met', 'yes'));
+  // The script also runs in frames; one that is sandboxed has no storage.
+  if (met) await context.addInitScript(() => { if (globalThis.top === globalThis) localStorage.setItem('footring.met', 'yes'); });
   const page = await context.newPage();
   page.setDefaultTimeout(patience);
   page.on('pageerror', (fault) => world.faults.push(`${page.url()}: ${fault.message}`));
