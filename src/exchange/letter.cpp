@@ -6,6 +6,7 @@
 #include <algorithm>
 
 #include "edtf/edtf.h"
+#include "exchange/cupboard.h"
 
 namespace footring::exchange {
 
@@ -102,6 +103,14 @@ Expected<std::set<std::string>> borrowed(const store::Store& store) {
         if (const auto letter = letter_from_json(record.body, record.id))
             out.insert(letter->pieces.begin(), letter->pieces.end());
     return out;
+}
+
+Expected<std::vector<store::PieceRecord>> own_pieces(const store::Store& store) {
+    const auto theirs = borrowed(store);
+    if (!theirs) return std::unexpected(theirs.error());
+    auto pieces = all_pieces(store);
+    if (pieces) std::erase_if(*pieces, [&](const auto& record) { return theirs->contains(record.piece.id); });
+    return pieces;
 }
 
 Expected<std::vector<Sighting>> sightings(const store::Store& store) {

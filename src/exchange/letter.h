@@ -39,6 +39,9 @@ std::expected<Letter, std::vector<Problem>> letter_from_json(const nlohmann::jso
 // The pieces of all letters: they belong to others.
 Expected<std::set<std::string>> borrowed(const store::Store&);
 
+// All other pieces, in order of their ids: what one has.
+Expected<std::vector<store::PieceRecord>> own_pieces(const store::Store&);
+
 // A decided piece of an answered letter whose person agreed: somewhere, one more of that treatment was seen.
 struct Sighting {
     std::string piece, treatment;  // treatment: full id

@@ -63,6 +63,9 @@ TEST_F(LettersTest, TheirPiecesAreNotOnesOwn) {
     piece("p-2", "");
     letter({"p-2"}, "new", false);
     EXPECT_THAT(store::must(borrowed(*store)), ElementsAre("p-2"));
+    const auto own = store::must(own_pieces(*store));
+    ASSERT_EQ(own.size(), 1U);
+    EXPECT_EQ(own[0].piece.id, "p-1");
 }
 
 TEST_F(LettersTest, BecomeSightingsOnlyWhenAnsweredAgreedToAndDecided) {

@@ -9,6 +9,7 @@
 #include "base/json.h"
 #include "base/text.h"
 #include "exchange/cupboard.h"
+#include "exchange/letter.h"
 #include "naming/examine.h"
 #include "server/app.h"
 #include "server/records.h"
@@ -193,7 +194,7 @@ struct Holdings {
 std::expected<Holdings, Problems> holdings_of(App& app, const worth::Prices& prices, worth::Market market,
                                               const std::string& lot, const std::string& place) {
     constexpr std::size_t kMostIdentities = 12;  // of a piece: what is beyond weighs little in a sum
-    const auto records = exchange::all_pieces(*app.store);
+    const auto records = exchange::own_pieces(*app.store);
     if (!records) return refuse(records.error());
     const auto lots = app.store->lots();
     if (!lots) return refuse(lots.error());

@@ -6,6 +6,8 @@
 #include <algorithm>
 #include <iterator>
 
+#include "exchange/letter.h"
+
 namespace footring::server {
 
 std::optional<dating::ChronologyPiece> YearsCache::get(const std::string& id, std::int64_t revision) const {
@@ -74,9 +76,15 @@ Expected<PiecesInYears> pieces_in_years(const book::Book& book, const store::Sto
 Expected<std::vector<dating::SeenTreatment>> decided_treatments(const store::Store& store) {
     const auto records = all_pieces(store, "");
     if (!records) return std::unexpected(records.error());
+    // A piece of a letter counts only when its person agreed.
+    auto left_out = exchange::borrowed(store);
+    if (!left_out) return std::unexpected(left_out.error());
+    const auto agreed = exchange::sightings(store);
+    if (!agreed) return std::unexpected(agreed.error());
+    for (const exchange::Sighting& one : *agreed) left_out->erase(one.piece);
     std::vector<dating::SeenTreatment> out;
     for (const store::PieceRecord& record : *records)
-        if (record.decision)
+        if (record.decision && !left_out->contains(record.piece.id))
             out.push_back({record.decision->treatment, record.lot.empty() ? "" : "lot " + record.lot});
     return out;
 }

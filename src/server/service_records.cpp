@@ -7,6 +7,7 @@
 
 #include "base/json.h"
 #include "exchange/json_text.h"
+#include "exchange/letter.h"
 #include "looks/resolve.h"
 #include "naming/examine.h"
 #include "services/services_json.h"
@@ -101,27 +102,21 @@ std::expected<services::Owned, Problems> owned_piece(App& app, const looks::Piec
 }
 
 std::expected<std::vector<services::Owned>, Problems> owned_pieces(App& app) {
+    const auto records = exchange::own_pieces(*app.store);
+    if (!records) return refuse(records.error());
     std::vector<services::Owned> out;
-    store::Query query;
-    query.sort = store::Query::Sort::kId;
-    query.descending = false;
-    query.limit = 1000;
-    for (query.offset = 0;; query.offset += query.limit) {
-        const auto page = app.store->find(query);
-        if (!page) return refuse(page.error());
-        for (const store::PieceRecord& record : page->rows) {
-            auto one = owned_piece(app, record.piece, record.decision);
-            if (one) {
-                out.push_back(std::move(*one));
-                continue;
-            }
-            // Ids that the open packs do not have: the piece is there, and stands nowhere.
-            services::Owned bare;
-            bare.id = record.piece.id;
-            out.push_back(std::move(bare));
+    for (const store::PieceRecord& record : *records) {
+        auto one = owned_piece(app, record.piece, record.decision);
+        if (one) {
+            out.push_back(std::move(*one));
+            continue;
         }
-        if (page->rows.size() < static_cast<std::size_t>(query.limit)) return out;
+        // Ids that the open packs do not have: the piece is there, and stands nowhere.
+        services::Owned bare;
+        bare.id = record.piece.id;
+        out.push_back(std::move(bare));
     }
+    return out;
 }
 
 }  // namespace footring::server
