@@ -11,9 +11,9 @@
 #include "cli/reference.h"
 #include "cli/text_page.h"
 #include "dating/assemblage.h"
+#include "exchange/cupboard.h"
 #include "looks/resolve.h"
 #include "naming/examine.h"
-#include "server/pieces_in_years.h"
 
 namespace footring::cli {
 
@@ -68,7 +68,7 @@ Expected<std::vector<store::PieceRecord>> of_lot(const std::string& folder, cons
             return fail(ProblemCode::kNotFound, "--lot", fmt::format("there is no lot '{}' in this cupboard", *lot),
                         "check its id on the Cupboard page, or leave --lot out for all pieces");
     }
-    return server::all_pieces(**store, lot.value_or(""));
+    return exchange::all_pieces(**store, lot.value_or(""));
 }
 
 std::string assemblage_page(const std::vector<Member>& members, const dating::Assemblage& a, const World& world) {

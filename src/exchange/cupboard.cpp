@@ -245,10 +245,11 @@ std::expected<Imported, std::vector<Problem>> import_folder(store::Store& store,
     return taken;
 }
 
-Expected<std::vector<store::PieceRecord>> all_pieces(const store::Store& store) {
+Expected<std::vector<store::PieceRecord>> all_pieces(const store::Store& store, const std::string& lot) {
     constexpr int kAtOnce = 500;
     std::vector<store::PieceRecord> records;
     store::Query query;
+    query.lot = lot;
     query.sort = store::Query::Sort::kId;
     query.descending = false;
     query.limit = kAtOnce;

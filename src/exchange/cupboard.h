@@ -49,7 +49,8 @@ std::expected<Imported, std::vector<Problem>> import_pieces(store::Store&, const
 std::expected<Imported, std::vector<Problem>> import_folder(store::Store&, const book::Book* book,
                                                             const std::filesystem::path& folder,
                                                             const ImportOptions& options = {});
-Expected<std::vector<store::PieceRecord>> all_pieces(const store::Store&);  // in order of their ids
+// In order of their ids; those of one lot when it is named.
+Expected<std::vector<store::PieceRecord>> all_pieces(const store::Store&, const std::string& lot = "");
 Expected<std::string> export_pieces(const store::Store&, Format);
 
 }  // namespace footring::exchange

@@ -12,6 +12,7 @@
 #include "dating/piece_years.h"
 #include "dating/sequence.h"
 #include "dating/unseen_book.h"
+#include "exchange/cupboard.h"
 #include "server/app.h"
 #include "server/book_detail.h"
 #include "server/routes.h"
@@ -158,7 +159,7 @@ Answered assemblage(App& app, const Request& request) {
     if (ids->empty()) {
         dating::ChronologyOf of = dating::OwnPieces{*lot, ""};
         if (const auto named = name_lot(*app.store, of, "body: lot"); !named) return refuse(named.error());
-        auto all = all_pieces(*app.store, *lot);
+        auto all = exchange::all_pieces(*app.store, *lot);
         if (!all) return refuse(all.error());
         records = std::move(*all);
     }

@@ -6,6 +6,7 @@
 #include <algorithm>
 #include <iterator>
 
+#include "exchange/cupboard.h"
 #include "exchange/letter.h"
 
 namespace footring::server {
@@ -27,25 +28,9 @@ void YearsCache::forget() {
     kept_.clear();
 }
 
-Expected<std::vector<store::PieceRecord>> all_pieces(const store::Store& store, const std::string& lot) {
-    store::Query query;
-    query.lot = lot;
-    query.sort = store::Query::Sort::kId;
-    query.descending = false;
-    query.limit = 1000;
-    std::vector<store::PieceRecord> out;
-    for (;; query.offset += query.limit) {
-        auto found = store.find(query);
-        if (!found) return std::unexpected(found.error());
-        const bool last = found->rows.size() < static_cast<std::size_t>(query.limit);
-        std::ranges::move(found->rows, std::back_inserter(out));
-        if (last) return out;
-    }
-}
-
 Expected<PiecesInYears> pieces_in_years(const book::Book& book, const store::Store& store, const std::string& lot,
                                         const Settings& settings, const Odds& odds, YearsCache* cache) {
-    auto records = all_pieces(store, lot);
+    auto records = exchange::all_pieces(store, lot);
     if (!records) return std::unexpected(records.error());
     PiecesInYears out;
     for (const store::PieceRecord& record : *records) {
@@ -74,7 +59,7 @@ Expected<PiecesInYears> pieces_in_years(const book::Book& book, const store::Sto
 }
 
 Expected<std::vector<dating::SeenTreatment>> decided_treatments(const store::Store& store) {
-    const auto records = all_pieces(store, "");
+    const auto records = exchange::all_pieces(store);
     if (!records) return std::unexpected(records.error());
     // A piece of a letter counts only when its person agreed.
     auto left_out = exchange::borrowed(store);

@@ -42,8 +42,6 @@ struct PiecesInYears {
 // `lot` empty: all. `cache` may be null.
 Expected<PiecesInYears> pieces_in_years(const book::Book&, const store::Store&, const std::string& lot,
                                         const Settings&, const Odds&, YearsCache* cache);
-// All pieces of a lot (empty: of the store) by id.
-Expected<std::vector<store::PieceRecord>> all_pieces(const store::Store&, const std::string& lot);
 // The treatments of decided pieces, by piece, each with its lot as the find.
 Expected<std::vector<dating::SeenTreatment>> decided_treatments(const store::Store&);
 // Gives OwnPieces its name; kNotFound when the store has no such lot. `where` names the place of its id.
