@@ -48,8 +48,8 @@ void full_date(benchmark::State& state) {
     for (auto _ : state) {
         const auto answer = naming::examine(view, *findings, {false, false, false});
         const auto further = dating::clue_statements(demo(), {{"MADE IN ENGLAND", "the wording given", 1}},
-                                                     dating::range_of(answer), true, settings);
-        auto dated = dating::date_piece(demo(), *findings, answer, *further, settings);
+                                                     dating::range_of(view), true, settings);
+        auto dated = dating::date_piece(view, *findings, answer, *further);
         if (!dated) std::abort();
         benchmark::DoNotOptimize(dated);
     }

@@ -365,29 +365,28 @@ void read(RowReader& r, Statement& s) {
     s.note = r.text("note");
     s.sources = r.sources();
 }
+// What a clue and a series of numbers have in common: the words by which they are found, and the rule.
+template <class T>
+void read_rule(RowReader& r, T& row) {
+    row.name = r.name_or_id(row.id);
+    row.wording = r.phrases("wording");
+    row.unlike = r.phrases("unlike");
+    row.jurisdiction = r.text("jurisdiction");
+    row.rule = r.text("rule");
+    row.note = r.text("note");
+    row.sources = r.sources();
+}
 void read(RowReader& r, Clue& c) {
-    c.name = r.name_or_id(c.id);
-    c.wording = r.phrases("wording");
+    read_rule(r, c);
     c.pattern = r.text("pattern");
-    c.unlike = r.phrases("unlike");
     c.years = r.date("years");
     c.rarely = r.date("rarely");
     c.kind = r.listed_word("kind");
-    c.jurisdiction = r.text("jurisdiction");
-    c.rule = r.text("rule");
     c.verified = r.word("verified", Verified::kNo);
-    c.note = r.text("note");
-    c.sources = r.sources();
 }
 void read(RowReader& r, NumberSeries& s) {
-    s.name = r.name_or_id(s.id);
-    s.wording = r.phrases("wording");
-    s.unlike = r.phrases("unlike");
+    read_rule(r, s);
     s.letter = r.text("letter");
-    s.jurisdiction = r.text("jurisdiction");
-    s.rule = r.text("rule");
-    s.note = r.text("note");
-    s.sources = r.sources();
 }
 void read(RowReader& r, SeriesNumber& n) {
     n.series = r.required_ref<NumberSeries>("series");

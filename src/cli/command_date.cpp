@@ -115,12 +115,12 @@ Outcome date(const Call& call, World& world) {
             if (!read) return refuse(read.error());
             words.insert(words.end(), read->begin(), read->end());
         }
-        const naming::Answer answer =
-            naming::examine(views.of(one.findings.form), one.findings, {false, false, false});
+        const naming::FormView& view = views.of(one.findings.form);
+        const naming::Answer answer = naming::examine(view, one.findings, {false, false, false});
         const auto further =
-            dating::clue_statements(book, words, dating::range_of(answer), !one.findings.mark, settings);
+            dating::clue_statements(book, words, dating::range_of(view), !one.findings.mark, settings);
         if (!further) return refuse(further.error());
-        const auto dated = dating::date_piece(book, one.findings, answer, *further, settings);
+        const auto dated = dating::date_piece(view, one.findings, answer, *further);
         if (!dated) {
             Problem problem = dated.error();
             problem.where = one.piece.id.empty() ? "piece" : one.piece.id;

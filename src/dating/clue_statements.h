@@ -16,7 +16,7 @@
 #include "book/book.h"
 #include "dating/clues.h"
 #include "dating/combine.h"
-#include "dating/piece_years.h"
+#include "dating/piece_statements.h"
 
 namespace footring::dating {
 

@@ -5,36 +5,33 @@
 #include <cmath>
 #include <limits>
 #include <numbers>
+#include <numeric>
 #include <optional>
 
 namespace footring::dating {
 
 namespace {
 
-double weight(const YearStatement& s, std::size_t year) { return s.trust * s.agrees[year] + (1 - s.trust); }
-
 // Products of many small numbers: sums of logarithms, with the factors of 0 counted apart so that one statement can
 // be taken out again.
 class Product {
   public:
     Product(std::span<const YearStatement> statements, std::size_t years)
-        : statements_(statements),
-          years_(years),
-          logs_(statements.size() * years),
-          sum_(years, 0),
-          zeros_(years, 0) {
-        for (std::size_t i = 0; i < statements.size(); ++i)
+        : years_(years), logs_(statements.size() * years), sum_(years, 0), zeros_(years, 0) {
+        for (std::size_t i = 0; i < statements.size(); ++i) {
+            weights_.push_back(weights_of(statements[i]));
             for (std::size_t y = 0; y < years; ++y) {
-                const double w = weight(statements[i], y);
-                if (w <= 0) ++zeros_[y];
-                else sum_[y] += log_of(i, y) = std::log(w);
+                if (weight(i, y) <= 0) ++zeros_[y];
+                else sum_[y] += log_of(i, y) = std::log(weight(i, y));
             }
+        }
     }
+    double weight(std::size_t statement, std::size_t year) const { return weights_[statement][year]; }
     // Over the years, sum 1; all zero when every year is ruled out. `without` one statement, or none.
     std::vector<double> shares(std::optional<std::size_t> without) const {
         std::vector<double> out(years_);
         const auto log_at = [&](std::size_t y) -> std::optional<double> {
-            const bool own_zero = without && weight(statements_[*without], y) <= 0;
+            const bool own_zero = without && weight(*without, y) <= 0;
             if (zeros_[y] > (own_zero ? 1 : 0)) return std::nullopt;
             return sum_[y] - (without ? logs_[*without * years_ + y] : 0);
         };
@@ -50,9 +47,9 @@ class Product {
   private:
     double& log_of(std::size_t i, std::size_t y) { return logs_[i * years_ + y]; }
 
-    std::span<const YearStatement> statements_;
     std::size_t years_;
-    std::vector<double> logs_, sum_;  // 0 for a factor of 0
+    std::vector<std::vector<double>> weights_;  // by statement, by year
+    std::vector<double> logs_, sum_;            // 0 for a factor of 0
     std::vector<int> zeros_;
 };
 
@@ -65,14 +62,24 @@ std::size_t median_of(const std::vector<double>& by_year) {
 
 }  // namespace
 
+std::vector<double> weights_of(const YearStatement& s) {
+    const double sum = std::accumulate(s.agrees.begin(), s.agrees.end(), 0.0);
+    const double scale = sum > 0 ? s.trust * static_cast<double>(s.agrees.size()) / sum : 0;
+    std::vector<double> out(s.agrees.size());
+    for (std::size_t y = 0; y < out.size(); ++y) out[y] = scale * s.agrees[y] + (1 - s.trust);
+    return out;
+}
+
 std::vector<double> years_of(std::span<const YearStatement> statements, std::size_t years) {
     // A double holds the product of hundreds of ordinary weights; where it does not, logarithms do.
     std::vector<double> out(years, 1);
-    for (const YearStatement& s : statements)
-        for (std::size_t y = 0; y < years; ++y) out[y] *= weight(s, y);
+    for (const YearStatement& s : statements) {
+        const std::vector<double> weights = weights_of(s);
+        for (std::size_t y = 0; y < years; ++y) out[y] *= weights[y];
+    }
     double sum = 0;
     for (const double share : out) sum += share;
-    if (sum < 1e-200) return Product(statements, years).shares(std::nullopt);
+    if (!(sum > 1e-200 && sum < 1e200)) return Product(statements, years).shares(std::nullopt);
     for (double& share : out) share /= sum;
     return out;
 }
@@ -86,10 +93,12 @@ YearsTogether combine(std::span<const YearStatement> statements, std::size_t yea
         const YearStatement& s = statements[i];
         Heard heard{.holds = 0, .cut_before = 0, .cut_after = 0};
         const std::vector<double> others = product.shares(i);
+        double most = 0;
+        for (std::size_t y = 0; y < years; ++y) most = std::max(most, product.weight(i, y));
         for (std::size_t y = 0; y < years; ++y) {
-            const double w = weight(s, y);
-            if (w > 0) heard.holds += out.by_year[y] * s.trust * s.agrees[y] / w;
-            (y < median ? heard.cut_before : heard.cut_after) += others[y] * (1 - w);
+            const double w = product.weight(i, y);
+            if (w > 0) heard.holds += out.by_year[y] * (w - (1 - s.trust)) / w;
+            if (most > 0) (y < median ? heard.cut_before : heard.cut_after) += others[y] * (1 - w / most);
         }
         out.heard.push_back(heard);
     }

@@ -2,11 +2,13 @@
 //   in      statements, each with how well every year of a range agrees with it (1 fully .. 0 not at all) and the
 //           chance that it holds at all; every year of the range is as likely as another before they are heard
 //   out     the distribution over years, and of each statement what it cut off
-//   Model   A statement that holds leaves years in proportion to how well they agree with it; one that does not
-//   hold
-//           says nothing. So it weighs year y with trust * agrees[y] + (1 - trust), and the product of all is the
-//           answer: y ~ prod_i (trust_i agrees_i[y] + 1 - trust_i). With trust 1 this is the model of naming
-//           (docs/model.md): equal over the years in which everything was in use.
+//   Model   A statement that holds speaks of a year drawn from those that agree with it, agrees[y] / sum(agrees);
+//   one
+//           that does not hold speaks of any year of the n alike. All speak of the same year, so a statement weighs
+//           year y with trust * agrees[y] / mean(agrees) + 1 - trust, and the product of all is the answer. Heard
+//           alone, a statement holds with just the chance of its trust, whether it tells one year or fifty; with
+//           trust 1 the answer is that of naming (docs/model.md): equal over the years in which everything was in
+//           use.
 //   No I/O. Deterministic; the order of statements does not matter.
 // SPDX-License-Identifier: Apache-2.0
 #pragma once
@@ -33,9 +35,10 @@ struct YearStatement {
 };
 
 struct Heard {
-    double holds = 1;                      // chance that the statement holds, after all were heard
-    double cut_before = 0, cut_after = 0;  // share of the years' chances that it alone takes away before and after
-                                           // the final median, beside all the others
+    double holds = 1;  // chance that the statement holds, after all were heard
+    // Share of the years' chances that it alone takes away before and after the final median, beside all the
+    // others; from the years that agree with it most it takes nothing.
+    double cut_before = 0, cut_after = 0;
 };
 
 struct YearsTogether {
@@ -45,6 +48,8 @@ struct YearsTogether {
     Contradictions contradictions;
 };
 
+// What a statement makes of each year: mean 1 over the years, unless it agrees with none of them.
+std::vector<double> weights_of(const YearStatement&);
 // The distribution alone, when nobody asks what each statement did.
 std::vector<double> years_of(std::span<const YearStatement>, std::size_t years);
 // All `agrees` have the length of `years`; at least one year.

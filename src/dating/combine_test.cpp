@@ -40,19 +40,32 @@ TEST(Combine, OfTrustedPeriodsLeavesTheYearsThatAllOfThemAllow) {
 }
 
 TEST(Combine, HasAClosedFormForOneDoubtfulPeriod) {
-    // 10 of 50 years inside: weight 1 each; 40 outside: weight 1 - 0.8 each. 10 / (10 + 40 * 0.2) = 10 / 18.
+    // It holds with 0.8, and then the year is one of 10; with 0.2 it is any of 50, of which 10 lie inside.
     const auto all = combine(std::vector{says("1920/1929", 0.8)}, 50);
-    EXPECT_NEAR(between(all.by_year, 1920, 1929), 10.0 / 18, 1e-14);
-    // It holds with 0.8 in each year inside, and nowhere outside: 0.8 / 1 * 10 / 18.
-    EXPECT_NEAR(all.heard[0].holds, 0.8 * 10 / 18, 1e-14);
-    // Alone it takes 0.8 of 40 / 50 of the chances, before and after the median.
-    EXPECT_NEAR(all.heard[0].cut_before + all.heard[0].cut_after, 0.8 * 40 / 50, 1e-14);
+    EXPECT_NEAR(between(all.by_year, 1920, 1929), 0.8 + 0.2 * 10 / 50, 1e-14);
+    EXPECT_NEAR(all.heard[0].holds, 0.8, 1e-14) << "nothing else was heard";
+    // A year outside weighs 0.2 beside 0.8 * 50 / 10 + 0.2 inside; 40 of 50 lie outside, before and after.
+    EXPECT_NEAR(all.heard[0].cut_before + all.heard[0].cut_after, (1 - 0.2 / 4.2) * 40 / 50, 1e-14);
+}
+
+TEST(Combine, HoldsAStatementThatIsAloneAsFarAsItIsTrustedHoweverNarrowItIs) {
+    for (const char* period : {"1931", "1930/1931", "1910/1940", "1900/1949", "1912~/1920?"}) {
+        const auto all = combine(std::vector{says(period, 0.7)}, 50);
+        EXPECT_NEAR(all.heard[0].holds, 0.7, 1e-14) << period;
+    }
+}
+
+TEST(Combine, LeavesAStatementAboutAnotherTimeWithoutAnyEffect) {
+    const auto all = combine(std::vector{says("1850/1870", 0.7), says("1910/1919", 0.9)}, 50);
+    EXPECT_THAT(all.by_year,
+                Pointwise(DoubleNear(1e-14), combine(std::vector{says("1910/1919", 0.9)}, 50).by_year));
+    EXPECT_NEAR(all.heard[0].holds, 0, 1e-14);
 }
 
 TEST(Combine, LetsTheMoreTrustedOfTwoThatContradictPrevail) {
-    // Years of a: 10 * 1 * 0.1; years of b: 10 * 0.4 * 1; the other 30: 0.4 * 0.1.
+    // Inside a weighs 0.6 * 5 + 0.4, inside b 0.9 * 5 + 0.1; outside 0.4 and 0.1.
     const auto all = combine(std::vector{says("1910/1919", 0.6), says("1930/1939", 0.9)}, 50);
-    const double a = 10 * 0.1, b = 10 * 0.4, rest = 30 * 0.04;
+    const double a = 10 * 3.4 * 0.1, b = 10 * 0.4 * 4.6, rest = 30 * 0.4 * 0.1;
     EXPECT_NEAR(between(all.by_year, 1910, 1919), a / (a + b + rest), 1e-14);
     EXPECT_NEAR(between(all.by_year, 1930, 1939), b / (a + b + rest), 1e-14);
     EXPECT_THAT(all.contradictions.smallest, testing::ElementsAre(testing::ElementsAre(0, 1)));
@@ -65,20 +78,33 @@ TEST(Combine, OfTwoTrustedThatContradictLeavesNothing) {
     EXPECT_EQ(all.contradictions.smallest.size(), 1u);
 }
 
-// The slow twin: every way in which some of the statements hold and the others do not.
-std::vector<double> by_every_way(const std::vector<YearStatement>& statements, std::size_t years) {
+// The slow twin: every way in which some of the statements hold and the others do not. `always`: one that must
+// hold.
+std::vector<double> ways(const std::vector<YearStatement>& statements, std::size_t years, unsigned always = 0) {
     std::vector<double> out(years, 0);
-    for (unsigned holds = 0; holds < 1u << statements.size(); ++holds)
+    for (unsigned holds = 0; holds < 1u << statements.size(); ++holds) {
+        if ((holds & always) != always) continue;
         for (std::size_t y = 0; y < years; ++y) {
             double p = 1;
-            for (std::size_t i = 0; i < statements.size(); ++i)
-                p *=
-                    (holds >> i & 1) != 0 ? statements[i].trust * statements[i].agrees[y] : 1 - statements[i].trust;
+            for (std::size_t i = 0; i < statements.size(); ++i) {
+                const YearStatement& s = statements[i];
+                const double drawn = s.agrees[y] / std::accumulate(s.agrees.begin(), s.agrees.end(), 0.0);
+                p *= (holds >> i & 1) != 0 ? s.trust * drawn : (1 - s.trust) / static_cast<double>(years);
+            }
             out[y] += p;
         }
-    const double sum = std::accumulate(out.begin(), out.end(), 0.0);
+    }
+    return out;
+}
+double total(const std::vector<double>& shares) { return std::accumulate(shares.begin(), shares.end(), 0.0); }
+std::vector<double> by_every_way(const std::vector<YearStatement>& statements, std::size_t years) {
+    std::vector<double> out = ways(statements, years);
+    const double sum = total(out);
     for (double& share : out) share /= sum;
     return out;
+}
+double chance_by_every_way(const std::vector<YearStatement>& statements, std::size_t one, std::size_t years) {
+    return total(ways(statements, years, 1u << one)) / total(ways(statements, years));
 }
 
 TEST(Combine, AgreesWithCountingEveryWayInWhichStatementsHold) {
@@ -94,14 +120,8 @@ TEST(Combine, AgreesWithCountingEveryWayInWhichStatementsHold) {
         const auto all = combine(statements, 50);
         EXPECT_THAT(all.by_year, Pointwise(DoubleNear(1e-12), by_every_way(statements, 50)));
         // P(holds) by the same counting: the share of the ways in which it does.
-        for (std::size_t i = 0; i < statements.size(); ++i) {
-            std::vector<YearStatement> certain = statements;
-            double held = 0;
-            for (std::size_t y = 0; y < 50; ++y)
-                held += all.by_year[y] * statements[i].trust * statements[i].agrees[y] /
-                        (statements[i].trust * statements[i].agrees[y] + 1 - statements[i].trust);
-            EXPECT_NEAR(all.heard[i].holds, held, 1e-12);
-        }
+        for (std::size_t i = 0; i < statements.size(); ++i)
+            EXPECT_NEAR(all.heard[i].holds, chance_by_every_way(statements, i, 50), 1e-12);
     }
 }
 

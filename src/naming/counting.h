@@ -6,6 +6,7 @@
 #include <array>
 #include <map>
 #include <optional>
+#include <set>
 #include <string>
 #include <vector>
 
@@ -154,8 +155,10 @@ class Counting {
         const auto& shape = b_[row.shape];
         std::vector<std::optional<edtf::Edtf>> all{row.years, shape.years};
         if (row.glaze) all.push_back(b_[*row.glaze].years);
+        std::set<std::uint32_t> ornaments;  // one that stands at two places has one period
         for (std::size_t p = 0; p < book::kPlaces; ++p)
-            for (const auto& [o, q] : carried(t, static_cast<Place>(p), form)) all.push_back(b_.ornaments[o].years);
+            for (const auto& [o, q] : carried(t, static_cast<Place>(p), form)) ornaments.insert(o);
+        for (const auto o : ornaments) all.push_back(b_.ornaments[o].years);
         for (const auto& periods : {all, {row.years}, {shape.years}, {}})
             if (auto found = years(periods, maker_years(row.shape.at)); !found.empty()) return found;
         return {};

@@ -8,6 +8,7 @@
 #include <unordered_map>
 
 #include "naming/tables.h"
+#include "naming/years_given.h"
 
 namespace footring::naming {
 
@@ -266,8 +267,7 @@ class Builder {
         all.both(shape.years);
         if (t.glaze) all.both(book_[*t.glaze].years);
         if (decoration != nullptr)
-            for (const auto& carried : decoration->at)
-                for (const book::Carried& c : carried) all.both(book_[c.ornament].years);
+            for (const auto ornament : ornaments_of(*decoration)) all.both(book_[ornament].years);
         if (auto shares = all.share(maker); !shares.empty()) return shares;
         const std::optional<edtf::Edtf> own = decoration != nullptr ? t.years : shape.years;
         for (const auto& alone : {own, shape.years, std::optional<edtf::Edtf>{}}) {

@@ -13,14 +13,13 @@ namespace {
 // Wildcards alone: any number at all.
 bool fits_anything(std::string_view pattern) { return pattern.find_first_not_of("?*") == std::string_view::npos; }
 
-// The mark stands where this context's maker could have put it.
+}  // namespace
+
 bool could_carry(const MarkContext& c, std::uint32_t mark, const FormView::Tables& t, std::size_t year,
                  std::size_t grade) {
     return std::ranges::find(c.marks, mark) != c.marks.end() && t.mark_years[mark][year] &&
            (grade == 1 || !t.book->marks[mark].second);
 }
-
-}  // namespace
 
 std::vector<double> seen_given_visible(const PlaceTable& place, const looks::OrnamentSighting& look) {
     const std::size_t none = place.values.size();
@@ -133,7 +132,8 @@ std::array<std::array<double, 3>, 2> faults_given_grade(const Settings& s) {
              {s.faults_second_none, s.faults_second_few, s.faults_second_many}}};
 }
 
-std::vector<bool> decoded_years(const FormView::Tables& t, const MarkContext& c, const looks::Findings& f) {
+std::vector<bool> decoded_years(const FormView::Tables& t, const MarkContext& c, const looks::Findings& f,
+                                std::vector<std::uint32_t>* followed) {
     const auto* mark = f.mark ? std::get_if<book::Ref<book::Mark>>(&f.mark->value) : nullptr;
     const auto seen = mark != nullptr ? (*t.book)[*mark].code_scheme : std::nullopt;
     const bool by_seen_mark = seen && std::ranges::find(c.schemes, seen->at) != c.schemes.end();
@@ -142,6 +142,7 @@ std::vector<bool> decoded_years(const FormView::Tables& t, const MarkContext& c,
         if (by_seen_mark && scheme != seen->at) continue;
         const auto years = book::decode(t.book->code_schemes[scheme], f.date_code, c.first_year, c.last_year);
         if (!years) continue;
+        if (followed != nullptr) followed->push_back(scheme);
         for (const int year : *years)
             if (year >= t.first_year && year <= t.last_year)
                 decoded[static_cast<std::size_t>(year - t.first_year)] = true;
@@ -149,12 +150,8 @@ std::vector<bool> decoded_years(const FormView::Tables& t, const MarkContext& c,
     return decoded;
 }
 
-namespace {
-
-// P(code | year): the decoded years with `sure`, every other year of the maker an equal part of the rest.
-std::vector<double> code_by_year(const FormView::Tables& t, const MarkContext& c, const looks::Findings& f,
+std::vector<double> code_by_year(const FormView::Tables& t, const MarkContext& c, const std::vector<bool>& decoded,
                                  double sure) {
-    const std::vector<bool> decoded = decoded_years(t, c, f);
     const auto hits = std::ranges::count(decoded, true);
     const auto others = std::max<std::ptrdiff_t>(1, c.last_year - c.first_year + 1 - hits);
     std::vector<double> given(t.years(), (1 - sure) / static_cast<double>(others));
@@ -171,8 +168,6 @@ double seen_mark_given(const FormView::Tables& t, const MarkContext& c, const lo
     return mark_given(t, c, std::get<book::Ref<book::Mark>>(look.value).at, look.sure, year, grade);
 }
 
-}  // namespace
-
 EraEvidence::EraEvidence(const FormView::Tables& t, const looks::Findings& f) : t_(t) {
     const Settings& s = t.settings;
     if (f.faults) {
@@ -184,7 +179,7 @@ EraEvidence::EraEvidence(const FormView::Tables& t, const looks::Findings& f) : 
         std::array<std::vector<double>, 2> ones;
         for (std::size_t g = 0; g < 2; ++g) ones[g].assign(t.years(), 1.0);
         auto mark = ones, code = ones, all = ones;
-        if (!f.date_code.empty()) code[0] = code[1] = code_by_year(t, c, f, s.sure_sure);
+        if (!f.date_code.empty()) code[0] = code[1] = code_by_year(t, c, decoded_years(t, c, f), s.sure_sure);
         for (std::size_t g = 0; g < 2; ++g)
             for (std::size_t y = 0; y < t.years(); ++y) {
                 if (f.mark) mark[g][y] = seen_mark_given(t, c, *f.mark, y, g);

@@ -56,8 +56,12 @@ std::array<std::array<double, 3>, 2> faults_given_grade(const Settings&);
 
 // The years that a date code can mean on ware of a context, none of them outside its maker's or the Book's. The
 // scheme is that of the mark that was seen where the context has it, else every scheme of its maker; a scheme that
-// the code does not follow says nothing. By year.
-std::vector<bool> decoded_years(const FormView::Tables&, const MarkContext&, const looks::Findings&);
+// the code does not follow says nothing. By year. `followed`: takes the schemes that it follows.
+std::vector<bool> decoded_years(const FormView::Tables&, const MarkContext&, const looks::Findings&,
+                                std::vector<std::uint32_t>* followed = nullptr);
+// P(code | year): the decoded years with `sure`, every other year of the maker an equal part of the rest.
+std::vector<double> code_by_year(const FormView::Tables&, const MarkContext&, const std::vector<bool>& decoded,
+                                 double sure);
 
 // Everything that speaks of year and grade: faults, mark, date code.
 class EraEvidence {
@@ -94,6 +98,12 @@ class EraEvidence {
     ByContext mark_, code_, all_, none_;
 };
 
+// The maker of the context could have put the mark on its shape in that year, on ware of that grade.
+bool could_carry(const MarkContext&, std::uint32_t mark, const FormView::Tables&, std::size_t year,
+                 std::size_t grade);
+// P(mark seen as it was | year, grade): a mark of the packs, one that is not recognised, or none.
+double seen_mark_given(const FormView::Tables&, const MarkContext&, const looks::Sighting<book::Mark>&,
+                       std::size_t year, std::size_t grade);
 // P(mark seen as `mark`), see docs/model.md. `mark` kNone: looked at, unmarked.
 double mark_given(const FormView::Tables&, const MarkContext&, std::uint32_t mark, double sure, std::size_t year,
                   std::size_t grade);

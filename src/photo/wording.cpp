@@ -41,6 +41,7 @@ std::vector<std::string> words_known(const book::Book& book) {
     std::set<std::string> out;
     for (const book::Mark& mark : book.marks)
         for (const std::string& line : split(mark.wording, '/')) out.insert(line);
+    for (const book::Clue& clue : book.clues) out.insert(clue.wording.begin(), clue.wording.end());
     return {out.begin(), out.end()};
 }
 

@@ -13,6 +13,7 @@
 #include "dating/sequence.h"
 #include "dating/unseen_book.h"
 #include "exchange/cupboard.h"
+#include "naming/examine.h"
 #include "server/app.h"
 #include "server/book_detail.h"
 #include "server/routes.h"
@@ -32,16 +33,17 @@ Answered date(App& app, const Request& request) {
     if (!clues) return refuse(clues.error());
     const auto findings = looks::resolve(*piece, app.book, app.settings, "piece");
     if (!findings) return refuse(findings.error());
-    const auto answer = odds_of(app, *findings);
-    if (!answer) return refuse(answer.error());
+    const auto view = app.views.at(findings->form);
+    if (!view) return refuse(view.error());
+    const naming::Answer answer = naming::examine(**view, *findings, {false, false, false});
     // Whatever was read on the photographs of the piece counts too, as far as it was read surely.
     auto texts = wordings_of_piece(*app.store, piece->id);
     if (!texts) return refuse(texts.error());
     for (const std::string& clue : *clues) texts->push_back({clue, "the wording given", 1});
     const auto further =
-        dating::clue_statements(app.book, *texts, dating::range_of(*answer), !findings->mark, app.settings);
+        dating::clue_statements(app.book, *texts, dating::range_of(**view), !findings->mark, app.settings);
     if (!further) return refuse(further.error());
-    const auto dated = dating::date_piece(app.book, *findings, *answer, *further, app.settings);
+    const auto dated = dating::date_piece(**view, *findings, answer, *further);
     if (!dated) return refuse(dated.error());
     return json_reply(dating::date_json(app.book, piece->id, *dated, notes));
 }

@@ -30,9 +30,17 @@ ordered_json perhaps_named(const Book& book, const std::optional<Ref<T>>& ref) {
     return ref ? named(book, *ref) : ordered_json();
 }
 
-void add_origin(ordered_json& out, const Book& book, const book::Origin& origin, std::string_view table) {
-    out["pack"] = origin.pack < book.packs.size() ? book.packs[origin.pack].id : "";
-    out["row"] = fmt::format("{}.csv:{}", table, origin.line);
+// How every row ends: where it stands, and before that what it leans on.
+template <class T>
+ordered_json with_origin(ordered_json out, const Book& book, const T& row) {
+    out["pack"] = row.origin.pack < book.packs.size() ? book.packs[row.origin.pack].id : "";
+    out["row"] = fmt::format("{}.csv:{}", Book::table_name<T>(), row.origin.line);
+    return out;
+}
+template <class T>
+ordered_json with_sources(ordered_json out, const Book& book, const T& row) {
+    out["sources"] = sources_json(book, row.sources);
+    return with_origin(std::move(out), book, row);
 }
 
 }  // namespace
@@ -97,9 +105,7 @@ ordered_json row_json(const Book& book, Ref<book::Maker> ref) {
     out["unmarked_share"] = or_null(row.unmarked_share);
     out["numbered_share"] = or_null(row.numbered_share);
     out["note"] = row.note;
-    out["sources"] = sources_json(book, row.sources);
-    add_origin(out, book, row.origin, "makers");
-    return out;
+    return with_sources(std::move(out), book, row);
 }
 
 ordered_json row_json(const Book& book, Ref<book::Shape> ref) {
@@ -107,9 +113,7 @@ ordered_json row_json(const Book& book, Ref<book::Shape> ref) {
     ordered_json out{{"id", book::id_of(book, ref)}, {"maker", perhaps_named(book, row.maker)}, {"name", row.name}};
     add_years(out, row.years);
     out["note"] = row.note;
-    out["sources"] = sources_json(book, row.sources);
-    add_origin(out, book, row.origin, "shapes");
-    return out;
+    return with_sources(std::move(out), book, row);
 }
 
 ordered_json row_json(const Book& book, Ref<book::Form> ref) {
@@ -117,8 +121,7 @@ ordered_json row_json(const Book& book, Ref<book::Form> ref) {
     ordered_json out{{"id", book::id_of(book, ref)},    {"name", row.name}, {"ware", name_of(row.ware)},
                      {"outline", name_of(row.outline)}, {"aat", row.aat},   {"note", row.note},
                      {"sources", ordered_json::array()}};
-    add_origin(out, book, row.origin, "forms");
-    return out;
+    return with_origin(std::move(out), book, row);
 }
 
 ordered_json row_json(const Book& book, Ref<book::Glaze> ref) {
@@ -129,9 +132,7 @@ ordered_json row_json(const Book& book, Ref<book::Glaze> ref) {
     out["colour"] = row.lab ? ordered_json(book::srgb_of_lab(*row.lab)) : ordered_json();
     add_years(out, row.years);
     out["uranium"] = name_of(row.uranium);
-    out["sources"] = sources_json(book, row.sources);
-    add_origin(out, book, row.origin, "glazes");
-    return out;
+    return with_sources(std::move(out), book, row);
 }
 
 ordered_json row_json(const Book& book, Ref<book::Ornament> ref) {
@@ -146,9 +147,7 @@ ordered_json row_json(const Book& book, Ref<book::Ornament> ref) {
     out["shared"] = row.shared;
     out["second_share"] = or_null(row.second_share);
     add_years(out, row.years);
-    out["sources"] = sources_json(book, row.sources);
-    add_origin(out, book, row.origin, "ornaments");
-    return out;
+    return with_sources(std::move(out), book, row);
 }
 
 ordered_json row_json(const Book& book, Ref<book::Treatment> ref) {
@@ -163,9 +162,7 @@ ordered_json row_json(const Book& book, Ref<book::Treatment> ref) {
     add_years(out, row.years);
     out["outlet"] = row.outlet;
     out["note"] = row.note;
-    out["sources"] = sources_json(book, row.sources);
-    add_origin(out, book, row.origin, "treatments");
-    return out;
+    return with_sources(std::move(out), book, row);
 }
 
 ordered_json row_json(const Book& book, Ref<book::Mark> ref) {
@@ -178,9 +175,7 @@ ordered_json row_json(const Book& book, Ref<book::Mark> ref) {
     out["shapes"] = json_list(row.shapes, [&](Ref<book::Shape> shape) { return named(book, shape); });
     out["grade"] = row.second ? "second" : "";
     out["code_scheme"] = row.code_scheme ? ordered_json(book::id_of(book, *row.code_scheme)) : ordered_json();
-    out["sources"] = sources_json(book, row.sources);
-    add_origin(out, book, row.origin, "marks");
-    return out;
+    return with_sources(std::move(out), book, row);
 }
 
 ordered_json row_json(const Book& book, Ref<book::Source> ref) {
@@ -188,8 +183,7 @@ ordered_json row_json(const Book& book, Ref<book::Source> ref) {
     ordered_json out{{"id", book::id_of(book, ref)}, {"kind", row.kind}, {"creator", row.creator},
                      {"title", row.title},           {"date", row.date}, {"locator", row.locator},
                      {"trust", or_null(row.trust)}};
-    add_origin(out, book, row.origin, "sources");
-    return out;
+    return with_origin(std::move(out), book, row);
 }
 
 ordered_json row_json(const Book& book, Ref<book::Statement> ref) {
@@ -200,10 +194,8 @@ ordered_json row_json(const Book& book, Ref<book::Statement> ref) {
                      {"value", row.value},
                      {"stance", row.stance_for ? "for" : "against"},
                      {"source", book::source_ids(book, row.sources)},
-                     {"note", row.note},
-                     {"sources", sources_json(book, row.sources)}};
-    add_origin(out, book, row.origin, "statements");
-    return out;
+                     {"note", row.note}};
+    return with_sources(std::move(out), book, row);
 }
 
 ordered_json row_json(const Book& book, Ref<book::DatedUse> ref) {
@@ -211,21 +203,15 @@ ordered_json row_json(const Book& book, Ref<book::DatedUse> ref) {
     ordered_json out{{"subject", subject_json(book, row.subject)},
                      {"date", row.date.text()},
                      {"date_words", edtf::in_words(row.date)},
-                     {"kind", row.kind},
-                     {"sources", sources_json(book, row.sources)}};
-    add_origin(out, book, row.origin, "dated_uses");
-    return out;
+                     {"kind", row.kind}};
+    return with_sources(std::move(out), book, row);
 }
 
 ordered_json row_json(const Book& book, Ref<book::CodeScheme> ref) {
     const book::CodeScheme& row = book[ref];
-    ordered_json out{{"id", book::id_of(book, ref)},
-                     {"pattern", row.pattern},
-                     {"tables", row.tables},
-                     {"note", row.note},
-                     {"sources", sources_json(book, row.sources)}};
-    add_origin(out, book, row.origin, "code_schemes");
-    return out;
+    ordered_json out{
+        {"id", book::id_of(book, ref)}, {"pattern", row.pattern}, {"tables", row.tables}, {"note", row.note}};
+    return with_sources(std::move(out), book, row);
 }
 
 ordered_json row_json(const Book& book, Ref<book::Clue> ref) {
@@ -243,9 +229,7 @@ ordered_json row_json(const Book& book, Ref<book::Clue> ref) {
     out["rule"] = row.rule;
     out["verified"] = book::name_of(row.verified);
     out["note"] = row.note;
-    out["sources"] = sources_json(book, row.sources);
-    add_origin(out, book, row.origin, "clues");
-    return out;
+    return with_sources(std::move(out), book, row);
 }
 
 ordered_json row_json(const Book& book, Ref<book::NumberSeries> ref) {
@@ -257,10 +241,8 @@ ordered_json row_json(const Book& book, Ref<book::NumberSeries> ref) {
                      {"letter", row.letter},
                      {"jurisdiction", row.jurisdiction},
                      {"rule", row.rule},
-                     {"note", row.note},
-                     {"sources", sources_json(book, row.sources)}};
-    add_origin(out, book, row.origin, "number_series");
-    return out;
+                     {"note", row.note}};
+    return with_sources(std::move(out), book, row);
 }
 
 ordered_json row_json(const Book& book, Ref<book::SeriesNumber> ref) {
@@ -269,9 +251,7 @@ ordered_json row_json(const Book& book, Ref<book::SeriesNumber> ref) {
     out["other_number"] = row.other_number ? ordered_json(*row.other_number) : ordered_json();
     out["verified"] = book::name_of(row.verified);
     out["note"] = row.note;
-    out["sources"] = sources_json(book, row.sources);
-    add_origin(out, book, row.origin, "series_numbers");
-    return out;
+    return with_sources(std::move(out), book, row);
 }
 
 ordered_json row_json(const Book& book, Ref<book::TradeCount> ref) {
@@ -281,9 +261,7 @@ ordered_json row_json(const Book& book, Ref<book::TradeCount> ref) {
     out["height_mm"] = or_null(row.height_mm);
     out["verified"] = book::name_of(row.verified);
     out["note"] = row.note;
-    out["sources"] = sources_json(book, row.sources);
-    add_origin(out, book, row.origin, "trade_counts");
-    return out;
+    return with_sources(std::move(out), book, row);
 }
 
 namespace {

@@ -17,6 +17,7 @@ import cupboard  # noqa: E402
 import dating  # noqa: E402
 import examine  # noqa: E402
 import photographs  # noqa: E402
+import read_wording  # noqa: E402
 import reference  # noqa: E402
 import services  # noqa: E402
 import serving  # noqa: E402
@@ -25,7 +26,7 @@ import worth  # noqa: E402
 from program import Program  # noqa: E402
 from tally import Tally  # noqa: E402
 
-PARTS = [words, check_packs, examine, reference, dating, photographs, cupboard, serving, backups, services, worth]
+PARTS = [words, check_packs, examine, reference, dating, photographs, read_wording, cupboard, serving, backups, services, worth]
 
 
 class Golden:

@@ -4,8 +4,8 @@
 
 Each case is a small pack and one piece; the pack states periods with sharp, soft and open ends and how far each source is
 trusted. The model given to JAGS is written from the statements themselves, and shares no formula with ours:
-  a statement holds with the chance that its source is trusted, and otherwise says nothing;
-  one that holds keeps the year between its ends;
+  a statement holds with the chance that its source is trusted; one that holds speaks of a year that was drawn from those
+  between its ends, one that does not of any year of all; that each of them speaks of the same year is what was observed;
   a soft end (~ or ?) stands up to 3 or 5 years further out, every distance as likely as another;
   a number was given out in a year that is normal about the line of its sequence, and the piece made then or later.
 Where a closed form exists it is compared as well, to 1e-9.
@@ -58,7 +58,7 @@ CASES = [
     ("everything at once",
      {"maker": stated(1890, None, ABOUT, 0, 0.95), "shape": stated(1908, 1931, ABOUT, 0, 0.9),
       "glaze": stated(1921, 1949, 0, UNCERTAIN, 0.8), "ornament": stated(1912, 1956, ABOUT, ABOUT, 0.6),
-      "treatment": stated(1926, 1935, UNCERTAIN, UNCERTAIN, 0.7), "mark": stated(None, 1929, 0, ABOUT, 0.85)}),
+      "treatment": stated(1926, 1935, UNCERTAIN, UNCERTAIN, 0.7), "mark": stated(None, 1929, trust=0.85)}),
 ]
 TABLES = ("maker", "shape", "glaze", "ornament", "treatment", "mark")
 
@@ -70,7 +70,7 @@ model {
     before[i] ~ dunif(0, soft_first[i])
     after[i] ~ dunif(0, soft_last[i])
     within[i] <- step(year + start - 1 - first[i] + before[i]) * step(last[i] + after[i] - year - start + 1)
-    one[i] ~ dbern(holds[i] * within[i] + 1 - holds[i])
+    one[i] ~ dbern(holds[i] * within[i] / width[i] + (1 - holds[i]) / years)
   }
 }
 """
@@ -108,7 +108,7 @@ def ours(folder, statements):
     if "mark" in statements:
         piece["mark"] = {"value": "m-1"}
     (folder / "p.json").write_text(json.dumps(piece))
-    run = subprocess.run([BIN, "date", "--json", "--pack", folder, folder / "p.json", "--set", "open_prior=0",
+    run = subprocess.run([BIN, "date", "--json", "--pack", folder, folder / "p.json", "--set", "open_prior=0", "--set", "sure_sure=1",
                           "--set", f"first_year={FIRST}", "--set", f"last_year={LAST}"],
                          capture_output=True, text=True, timeout=60)
     if run.returncode != 0:
@@ -123,6 +123,21 @@ def ours(folder, statements):
     return shares, holds
 
 
+def width(s):
+    """How many years lie between its ends, a year in the soft part for the share of ends that reach it."""
+    years = 0.0
+    for year in range(FIRST, LAST + 1):
+        short = max(s["first"] - year if s["first"] is not None else 0, 0)
+        over = max(year - s["last"] if s["last"] is not None else 0, 0)
+        if short:
+            years += max(0.0, 1 - short / s["soft_first"]) if s["soft_first"] else 0
+        elif over:
+            years += max(0.0, 1 - over / s["soft_last"]) if s["soft_last"] else 0
+        else:
+            years += 1
+    return years
+
+
 def closed_form(statements):
     """The same by hand, where every statement is a sharp period: sums of products, year by year."""
     weights = []
@@ -130,7 +145,7 @@ def closed_form(statements):
         product = 1.0
         for s in statements.values():
             inside = (s["first"] is None or year >= s["first"]) and (s["last"] is None or year <= s["last"])
-            product *= s["trust"] * inside + 1 - s["trust"]
+            product *= s["trust"] * inside / width(s) + (1 - s["trust"]) / (LAST - FIRST + 1)
         weights.append(product)
     return [w / sum(weights) for w in weights]
 
@@ -152,6 +167,7 @@ def sampled(folder):
             begin = (max(max(f for f, _ in ends), FIRST) + min(min(e for _, e in ends), LAST)) // 2
         lines.append(f"""
 data <- list(n = {len(rows)}, start = {FIRST}, flat = rep(1, {LAST - FIRST + 1}), one = rep(1, {len(rows)}),
+  years = {LAST - FIRST + 1}, width = {r_vector(width(s) for s in rows)},
   first = {r_vector(e[0] for e in ends)} - 1e-6, last = {r_vector(e[1] for e in ends)} + 1e-6,
   soft_first = {r_vector(max(s["soft_first"], 1e-6) for s in rows)},
   soft_last = {r_vector(max(s["soft_last"], 1e-6) for s in rows)}, trust = {r_vector(s["trust"] for s in rows)})

@@ -95,74 +95,30 @@ export type Found = {
 export type ImportAnswer = But<From<'Imported'>, { preview: PieceFile[] }>;
 
 /** Whole years; equal when the end is sharp, else its weight falls off from `first` to `soft_first`. */
-export type Span = { soft_first: number; first: number; last: number; soft_last: number };
-type Sourced = { sources: SourceRef[] };
-export type YearsBar = Sourced & {
-  treatment: { id: string; number: string; name: string };
-  grade: string;
-  glaze: { id: string; name: string; colour: string | null } | null;
-  places: string[];
-  edtf: string;
-  words: string;
-  stated: boolean; // false: no years are recorded, they follow from its shape, glaze and ornaments
-  span: Span;
-};
-export type YearsLane = Sourced & { shape: Named; maker: Named | null; span: Span | null; words: string; bars: YearsBar[] };
-export type YearsTick = {
-  date: string; words: string; span: Span; kind: string; subject: { table: string; id: string; name: string };
-  lane: string | null; treatment: string | null; source: SourceRef | null;
-};
-export type YearsGlaze = Sourced & { id: string; name: string; colour: string | null; span: Span | null; words: string };
-export type YearsNumber = {
-  shape: string; sequence: string; seconds: boolean; number: number; year: number; low: number; high: number; line: number;
-  treatment: string; dated: boolean; outlier: boolean;
-};
-export type YearsPiece = {
-  id: string; form: Named | null; lane: string | null; treatment: string | null; decided: boolean; median: number; hpd68: Run; hpd95: Run;
-};
+export type Span = Schemas['SoftSpan'];
+export type Years = But<From<'Chronology'>, { pieces: YearsPiece[] }>;
+export type YearsLane = Years['lanes'][number];
+export type YearsBar = YearsLane['bars'][number];
+export type YearsTick = Years['ticks'][number];
+export type YearsGlaze = Years['glazes'][number];
+export type YearsNumber = Years['numbers'][number];
+export type YearsPiece = But<From<'YearsPiece'>, { hpd68: Run; hpd95: Run }>;
 export type PaperKinds = components['schemas']['PaperKinds'];
 export type PaperKind = PaperKinds['kinds'][number];
 
-export type Years = {
-  title: string;
-  of: Sourced & { table: string; id: string; name: string; span: Span | null; words: string };
-  first: number;
-  last: number;
-  lanes: YearsLane[];
-  ticks: YearsTick[];
-  glazes: YearsGlaze[];
-  numbers: YearsNumber[];
-  pieces: YearsPiece[];
-  notes: string[];
-};
-
 /** A statement about when a piece was made, how far it agrees with each year, and what it takes away beside the others. */
-export type DateStatement = {
-  subject: string; what: string; span: Span | null; trust: number; holds: number; cut_before: number; cut_after: number; sources: string[];
-  row: string | null; agrees: number[];
-};
-export type Dated = {
-  piece: string; date: DateAnswer; statements: DateStatement[]; contradictions: { statements: string[] }[]; frees: string[];
-  hypotheses: { treatment: string | null; probability: number; median: number }[]; notes: string[];
-};
-export type FoundClue = {
-  clue: string; kind: string; name: string; text: string; years: string; rarely: string | null; rule: string; jurisdiction: string; verified: string;
-  trust: number | null; note: string; sources: string[]; row: string; within: string | null;
-};
-export type Clues = { clues: FoundClue[]; years: string; only_rarely: boolean; conflict: string[] };
+export type Dated = But<From<'DateCombined'>, { date: DateAnswer }>;
+export type DateStatement = Dated['statements'][number];
+export type Clues = From<'Clues'>;
+export type FoundClue = From<'FoundClue'>;
 
-export type Caution = { id: string; title: string; text: string; because: string[]; chance: number; sources: SourceRef[] };
-export type Cautions = { piece: string; cautions: Caution[]; defers: string };
-export type Limit = {
-  substance: string; category: string; limit: number; unit: string; rule: string; value_verified: boolean; rule_verified: boolean; in_force: boolean; note: string;
-};
-export type Regimes = {
-  regimes: { authority: string; document: string; in_force: boolean; limits: Limit[] }[]; categories: Named[]; members: string[];
-  flat_depth_mm: number; large_ml: number; storage_ml: number; note: string;
-};
-export type LeachVerdict = Limit & { authority: string; document: string; verdict: string; because: string };
-export type Leach = { units: number; categories: string[]; verdicts: LeachVerdict[]; notes: string[] };
+export type Cautions = From<'Cautions'>;
+export type Caution = From<'Caution'>;
+export type Regimes = From<'Regimes'>;
+export type Leach = From<'Leached'>;
+export type LeachVerdict = Leach['verdicts'][number];
 export type LeachAsked = { depth_mm?: number; volume_ml?: number; category: string; units?: Record<string, string>[]; csv?: string };
+
 export type EditPack = { id: string; title: string; digest: string; folder: string; editable: boolean; why_not: string | null; copies_to: string | null };
 export type EditColumn = {
   name: string; type: string; required: boolean; refers: string[]; words: string[]; lowest: number | null; highest: number | null; sentence: string;
