@@ -45,9 +45,10 @@ void full_date(benchmark::State& state) {
     const auto findings = looks::resolve(*piece, demo(), settings, "piece");
     if (!findings) std::abort();
     const naming::FormView view(demo(), findings->form, settings);
+    const dating::ClueFinder finder(demo());
     for (auto _ : state) {
         const auto answer = naming::examine(view, *findings, {false, false, false});
-        const auto further = dating::clue_statements(demo(), {{"MADE IN ENGLAND", "the wording given", 1}},
+        const auto further = dating::clue_statements(finder, {{"MADE IN ENGLAND", "the wording given", 1}},
                                                      dating::range_of(view), true, settings);
         auto dated = dating::date_piece(view, *findings, answer, *further);
         if (!dated) std::abort();

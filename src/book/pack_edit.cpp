@@ -229,23 +229,22 @@ struct PackEditor {
         for (const Edited& sheet : sheets) {
             if (!told.problem.where.starts_with(sheet.shown + ":")) continue;
             const auto numbers = split(std::string_view(told.problem.where).substr(sheet.shown.size() + 1), ':');
-            const auto line = numbers.empty() ? std::nullopt : to_int(numbers[0]);
-            const auto column = numbers.size() < 2 ? std::nullopt : to_int(numbers[1]);
-            if (!line) return;
+            const auto number = [&](std::size_t i) {  // 0: there is none
+                return static_cast<std::uint32_t>(i < numbers.size() ? to_int(numbers[i]).value_or(0) : 0);
+            };
+            const std::uint32_t line = number(0), column = number(1);
+            if (line == 0) return;
             const Csv csv = read_csv(sheet.text, sheet.delimiter);
             for (const CsvRow& row : csv.rows) {
-                if (static_cast<int>(row.cells.front().line) > *line || static_cast<int>(row.end_line) < *line)
-                    continue;
+                if (row.cells.front().line > line || row.end_line < line) continue;
                 const auto change = std::ranges::find_if(out.rows, [&](const RowChange& c) {
                     return c.table == sheet.table->name && c.line == row.cells.front().line && !c.after.empty();
                 });
                 if (change == out.rows.end()) return;
                 told.row = change->edit;
                 const auto& header = csv.rows.front().cells;
-                for (std::size_t i = 0; column && i < row.cells.size() && i < header.size(); ++i)
-                    if (row.cells[i].line == static_cast<std::uint32_t>(*line) &&
-                        row.cells[i].column == static_cast<std::uint32_t>(*column))
-                        told.column = header[i].text;
+                for (std::size_t i = 0; i < row.cells.size() && i < header.size(); ++i)
+                    if (row.cells[i].line == line && row.cells[i].column == column) told.column = header[i].text;
                 return;
             }
         }

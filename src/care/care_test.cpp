@@ -17,6 +17,7 @@ namespace footring::care {
 namespace {
 
 using ::testing::ElementsAre;
+using ::testing::EndsWith;
 using ::testing::HasSubstr;
 using ::testing::IsEmpty;
 using ::testing::Not;
@@ -242,6 +243,26 @@ TEST(Results, AreReadWithTheirUnits) {
     EXPECT_EQ((*read)[0].amount[1][0], (Amount{0, 0.02}));
     EXPECT_FALSE((*read)[0].amount[0][1]);
     EXPECT_EQ((*read)[1].amount[0][1], (Amount{0.3, 0.3}));
+}
+
+TEST(Results, MayBeSeparatedAsSpreadsheetsDo) {
+    for (const char* text : {"unit;lead_mg_per_l\nA;<0.02\n", "unit\tlead_mg_per_l\nA\t<0.02\n"}) {
+        const auto read = read_results(text, "r.csv");
+        ASSERT_TRUE(read) << text;
+        EXPECT_EQ(read->front().amount[0][0], (Amount{0, 0.02}));
+    }
+    EXPECT_EQ(faults("unit;lead_mg_per_l\nA;1,2\n").size(), 1u) << "1.2 or 1200?";
+}
+
+TEST(Results, AColumnOfAnotherUnitIsNeverTakenForANearOne) {
+    // Each is one letter from a column that would be wrong a thousandfold.
+    for (const char* name : {"lead_ug_per_l", "cadmium_\u00b5g_per_l", "lead_ppb_per_l"}) {
+        const auto told = faults(std::string("unit,") + name + "\nA,1200\n");
+        ASSERT_EQ(told.size(), 1u) << name;
+        EXPECT_THAT(told[0],
+                    EndsWith("lead_ug_per_ml, cadmium_ug_per_ml; 1000 ug per l, or 1 ug per ml, are 1 mg per l"));
+        EXPECT_THAT(told[0], Not(HasSubstr("did you mean")));
+    }
 }
 
 TEST(Results, EveryFaultIsToldWithItsPlace) {

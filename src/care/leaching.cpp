@@ -136,7 +136,8 @@ struct Judge {
     }
     std::string highest() const {
         const auto most = std::ranges::max_element(units, {}, [](const auto& u) { return u.second.most; });
-        return fmt::format("the highest of {} units is {}", units.size(), figure(most->second));
+        return units.size() == 1 ? fmt::format("the only unit is {}", figure(most->second))
+                                 : fmt::format("the highest of {} units is {}", units.size(), figure(most->second));
     }
     LimitVerdict not_measured_finely(const std::pair<std::string, Amount>& unit) const {
         return says(Verdict::kCannotTell, fmt::format("unit {} is {}, and {} lies below what was measured",
@@ -221,6 +222,19 @@ struct Judge {
 
 }  // namespace
 
+namespace {
+
+// A name that is nearly right may have another unit, and a wrong unit is wrong a thousandfold.
+std::string column_remedy(std::string_view name, const std::vector<std::string>& known) {
+    const auto has = [&](std::string_view part) { return name.find(part) != name.npos; };
+    const std::string use = fmt::format("use {}", fmt::join(known, ", "));
+    if (has("ug") || has("\u00b5g") || has("\u03bcg") || has("ppm") || has("ppb"))
+        return use + "; 1000 ug per l, or 1 ug per ml, are 1 mg per l";
+    return did_you_mean(name, known, use);
+}
+
+}  // namespace
+
 std::optional<Use> use_named(std::string_view name) {
     const auto found = std::ranges::find(kUses, name, &std::pair<std::string_view, Use>::first);
     return found == kUses.end() ? std::nullopt : std::optional(found->second);
@@ -241,7 +255,13 @@ std::expected<std::vector<UnitResult>, std::vector<Problem>> read_results(std::s
         fault(1, 1, "is not UTF-8 text", "save the table as CSV in UTF-8");
         return std::unexpected(problems);
     }
-    const book::Csv csv = book::read_csv(text);
+    // Spreadsheets of half the world separate by semicolons.
+    const std::string_view head = text.substr(0, text.find_first_of("\r\n"));
+    const char delimiter = head.find(',') != head.npos    ? ','
+                           : head.find(';') != head.npos  ? ';'
+                           : head.find('\t') != head.npos ? '\t'
+                                                          : ',';
+    const book::Csv csv = book::read_csv(text, delimiter);
     for (const auto& wrong : csv.faults) fault(wrong.line, wrong.column, wrong.what, wrong.remedy);
     if (csv.rows.empty()) {
         fault(1, 1, "is empty", "begin with a line that names the columns: unit,lead_mg_per_l,cadmium_mg_per_l");
@@ -261,7 +281,7 @@ std::expected<std::vector<UnitResult>, std::vector<Problem>> read_results(std::s
         else if (found == kColumns.end() && (name.find("lead") != name.npos || name.find("cadmium") != name.npos))
             fault(cell.line, cell.column,
                   fmt::format("the column {} is none of those of results", book::in_quotes(name)),
-                  did_you_mean(name, known, fmt::format("use {}", fmt::join(known, ", "))));
+                  column_remedy(name, known));
         else if (found != kColumns.end() && !measured.insert({found->substance, found->measure}).second)
             fault(cell.line, cell.column, fmt::format("the column '{}' says what another column says", name),
                   "keep one of them");
@@ -322,8 +342,7 @@ std::expected<std::vector<UnitResult>, std::vector<Problem>> results_from_json(c
                 if (value.is_string()) unit.unit = trim(value.get_ref<const std::string&>());
                 else if (!value.is_null()) fault(cell, "is not text", "give the name of the unit as text");
             } else if (column == kColumns.end()) {
-                fault(cell, "is no member of a result",
-                      did_you_mean(name, known, fmt::format("use {}", fmt::join(known, ", "))));
+                fault(cell, "is no member of a result", column_remedy(name, known));
             } else if (!value.is_null() && value != "") {
                 const auto amount = amount_of(value.is_string() ? value.get<std::string>() : value.dump());
                 auto& kept = cell_for(unit, column->substance, column->measure);

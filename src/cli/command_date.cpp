@@ -107,6 +107,7 @@ Outcome date(const Call& call, World& world) {
     }
 
     FormViews views(*reference);
+    const dating::ClueFinder finder(book);
     std::string text;
     for (const Asked& one : asked) {
         std::vector<dating::WordingText> words = wording;
@@ -118,7 +119,7 @@ Outcome date(const Call& call, World& world) {
         const naming::FormView& view = views.of(one.findings.form);
         const naming::Answer answer = naming::examine(view, one.findings, {false, false, false});
         const auto further =
-            dating::clue_statements(book, words, dating::range_of(view), !one.findings.mark, settings);
+            dating::clue_statements(finder, words, dating::range_of(view), !one.findings.mark, settings);
         if (!further) return refuse(further.error());
         const auto dated = dating::date_piece(view, one.findings, answer, *further);
         if (!dated) {

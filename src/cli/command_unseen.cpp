@@ -36,11 +36,15 @@ std::string unseen_page(const book::Book& book, const dating::Unseen& found, con
                                        one.prefix.empty() ? "" : ", numbers " + one.prefix + "…",
                                        one.seconds ? ", seconds" : "")) +
                 "\n";
+        if (one.apart) line("These stand behind a gap that is too wide for chance: a sequence of their own.");
         if (one.numbers.size() == 1)
             line(fmt::format("1 number is recorded, {}: nothing can be said of others.", one.numbers.front()));
         else
             line(fmt::format("{} numbers are recorded, {} to {}.", one.numbers.size(), one.numbers.front(),
                              one.numbers.back()));
+        if (one.left_out > 0)
+            line(fmt::format("{} below the first that is given: left out.",
+                             one.left_out == 1 ? "1 of them lies" : fmt::format("{} of them lie", one.left_out)));
         if (one.estimate && one.estimate->median)
             line(
                 fmt::format("The highest ever given out is about {:.0f}; as likely as not up to {}; {:g} chances "

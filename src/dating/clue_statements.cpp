@@ -21,13 +21,14 @@ std::string tells(const FoundClue& clue, const std::string& from) {
 
 }  // namespace
 
-Expected<std::vector<YearStatement>> clue_statements(const book::Book& book, const std::vector<WordingText>& texts,
-                                                     YearRange range, bool with_marks, const Settings& settings) {
+Expected<std::vector<YearStatement>> clue_statements(const ClueFinder& finder,
+                                                     const std::vector<WordingText>& texts, YearRange range,
+                                                     bool with_marks, const Settings& settings) {
     std::vector<YearStatement> out;
     std::vector<std::string> ids;  // of the clue that each came from
     for (const WordingText& text : texts) {
         if (trim(text.text).empty()) continue;
-        const auto answer = find_clues(book, text.text, settings);
+        const auto answer = finder.find(text.text, settings);
         if (!answer) return std::unexpected(answer.error());
         for (const FoundClue& clue : answer->clues) {
             if (!clue.within.empty() || clue.years.empty() || (clue.kind == "mark" && !with_marks)) continue;

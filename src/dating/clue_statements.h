@@ -5,7 +5,7 @@
 //   is
 //           FoundClue::weight, so that a habit nobody verified weighs less than a law
 //   A mark of the packs is left out when `with_marks` is false: the piece names its mark already.
-//   errors  as find_clues(), for texts that are not blank
+//   errors  as ClueFinder::find(), for texts that are not blank
 // SPDX-License-Identifier: Apache-2.0
 #pragma once
 
@@ -25,7 +25,7 @@ struct WordingText {
     std::string from;       // "the wording given", "photograph 0a1b2c3d": where it stands, for the person
     double confidence = 1;  // that it was read right
 };
-Expected<std::vector<YearStatement>> clue_statements(const book::Book&, const std::vector<WordingText>&, YearRange,
+Expected<std::vector<YearStatement>> clue_statements(const ClueFinder&, const std::vector<WordingText>&, YearRange,
                                                      bool with_marks, const Settings&);
 
 }  // namespace footring::dating

@@ -14,7 +14,7 @@ using ::testing::ElementsAre;
 constexpr YearRange kRange{1870, 1990};
 
 std::vector<YearStatement> statements(const std::vector<WordingText>& texts) {
-    auto made = clue_statements(law_pack(), texts, kRange, true, Settings{});
+    auto made = clue_statements(ClueFinder(law_pack()), texts, kRange, true, Settings{});
     EXPECT_TRUE(made) << to_line(made.error());
     return *made;
 }

@@ -30,8 +30,43 @@ std::size_t character_at(std::string_view text, std::size_t byte) {
         text.substr(0, byte), [](char c) { return (static_cast<unsigned char>(c) & 0xC0u) != 0x80u; }));
 }
 
+// Phrases as find_phrase() wants them.
+struct Phrases {
+    std::vector<std::string> is, unlike;
+    Phrases() = default;
+    Phrases(const std::vector<std::string>& wording, const std::vector<std::string>& not_it) {
+        for (const std::string& phrase : wording) is.push_back(folded(phrase));
+        for (const std::string& phrase : not_it) unlike.push_back(folded(phrase));
+    }
+};
+
+}  // namespace
+
+struct ClueFinder::Ready {
+    const book::Book& book;
+    std::vector<Phrases> clues, series, marks;
+    std::vector<std::unique_ptr<const RE2>> patterns;  // by clue; null: none
+
+    explicit Ready(const book::Book& b) : book(b) {
+        RE2::Options quiet;
+        quiet.set_log_errors(false);
+        quiet.set_never_capture(true);  // where the whole of it stands is enough
+        for (const book::Clue& row : b.clues) {
+            clues.emplace_back(row.wording, row.unlike);
+            patterns.push_back(row.pattern.empty() ? nullptr : std::make_unique<const RE2>(row.pattern, quiet));
+        }
+        for (const book::NumberSeries& row : b.number_series) series.emplace_back(row.wording, row.unlike);
+        for (const book::Mark& row : b.marks)
+            marks.emplace_back(std::vector{row.wording}, std::vector<std::string>{});
+    }
+};
+
+namespace {
+
 struct Finder {
     const book::Book& book;
+    const std::vector<Phrases>&clue_phrases, &series_phrases, &mark_phrases;
+    const std::vector<std::unique_ptr<const RE2>>& patterns;
     std::string_view text;
     const Settings& settings;
     std::vector<Letter> letters;
@@ -53,22 +88,20 @@ struct Finder {
     }
 
     // Matches of any of the phrases that touch none of `unlike`; of overlapping ones the longest, then the nearest.
-    std::vector<Match> matches(const std::vector<std::string>& phrases,
-                               const std::vector<std::string>& unlike) const {
+    std::vector<Match> matches(const Phrases& phrases) const {
         std::vector<Match> all, out;
-        for (const std::string& phrase : phrases) {
-            const std::string plain = folded(phrase);
-            for (const PhraseMatch& m : find_phrase(letters, plain, allowed_cost(plain.size())))
-                all.push_back({m.first, m.last, m.cost, plain.size()});
-        }
+        for (const std::string& phrase : phrases.is)
+            for (const PhraseMatch& m : find_phrase(letters, phrase, allowed_cost(phrase.size())))
+                all.push_back({m.first, m.last, m.cost, phrase.size()});
+        if (all.empty()) return out;
         std::ranges::sort(all, [](const Match& a, const Match& b) {
             const double keep_a = static_cast<double>(a.length) - a.cost,
                          keep_b = static_cast<double>(b.length) - b.cost;
             return std::tie(keep_b, a.first) < std::tie(keep_a, b.first);
         });
         std::vector<PhraseMatch> not_it;
-        for (const std::string& phrase : unlike)
-            for (const PhraseMatch& m : find_phrase(letters, folded(phrase), 0)) not_it.push_back(m);
+        for (const std::string& phrase : phrases.unlike)
+            for (const PhraseMatch& m : find_phrase(letters, phrase, 0)) not_it.push_back(m);
         const auto overlap = [](const auto& a, const auto& b) { return a.first <= b.last && b.first <= a.last; };
         for (const Match& m : all)
             if (std::ranges::none_of(out, [&](const Match& o) { return overlap(m, o); }) &&
@@ -108,12 +141,9 @@ struct Finder {
                 one.verified = row.verified;
                 found.push_back(std::move(one));
             };
-            for (const Match& m : matches(row.wording, row.unlike))
-                add(span(m.first, m.last), likeness(m), words(m));
-            if (row.pattern.empty()) continue;
-            RE2::Options quiet;
-            quiet.set_log_errors(false);
-            const RE2 pattern(row.pattern, quiet);
+            for (const Match& m : matches(clue_phrases[at])) add(span(m.first, m.last), likeness(m), words(m));
+            if (patterns[at] == nullptr) continue;
+            const RE2& pattern = *patterns[at];
             re2::StringPiece all(text.data(), text.size()), part;
             std::size_t from = 0;
             while (pattern.ok() && from <= text.size() &&
@@ -130,8 +160,8 @@ struct Finder {
     void marks() {
         for (std::uint32_t at = 0; at < book.marks.size(); ++at) {
             const book::Mark& row = book.marks[at];
-            if (folded(row.wording).size() < 3) continue;  // initials stand everywhere
-            for (const Match& m : matches({row.wording}, {})) {
+            if (mark_phrases[at].is.front().size() < 3) continue;  // initials stand everywhere
+            for (const Match& m : matches(mark_phrases[at])) {
                 FoundClue one = about(row, span(m.first, m.last), likeness(m));
                 one.clue = book::id_of(book, book::Ref<book::Mark>{at});
                 one.kind = "mark";
@@ -234,7 +264,7 @@ struct Finder {
         };
         std::map<std::size_t, std::vector<Candidate>> by_place;  // by where the number begins
         for (std::uint32_t at = 0; at < book.number_series.size(); ++at)
-            for (const Match& m : matches(book.number_series[at].wording, book.number_series[at].unlike))
+            for (const Match& m : matches(series_phrases[at]))
                 if (const auto number = number_behind(byte_behind(m.last))) {
                     const std::string intro = lower(words(m));
                     const bool said =
@@ -409,14 +439,24 @@ std::vector<double> clue_agrees(const FoundClue& clue, int first_year, int last_
     return out;
 }
 
+ClueFinder::ClueFinder(const book::Book& book) : ready_(std::make_unique<const Ready>(book)) {}
+ClueFinder::~ClueFinder() = default;
+ClueFinder::ClueFinder(ClueFinder&&) noexcept = default;
+
 Expected<ClueAnswer> find_clues(const book::Book& book, std::string_view text, const Settings& settings) {
+    return ClueFinder(book).find(text, settings);
+}
+
+Expected<ClueAnswer> ClueFinder::find(std::string_view text, const Settings& settings) const {
     if (text.size() > kLongestText)
         return fail(ProblemCode::kTooLarge, "text", fmt::format("is longer than {} bytes", kLongestText),
                     "give the wording of one piece");
     if (!is_utf8(text)) return fail(ProblemCode::kBadInput, "text", "is not UTF-8", "save or type it as UTF-8");
     if (trim(text).empty())
         return fail(ProblemCode::kBadInput, "text", "is empty", "type what stands on the underside");
-    Finder finder{book, text, settings, letters_of(text), {}};
+    Finder finder{ready_->book,  ready_->clues,    ready_->series,
+                  ready_->marks, ready_->patterns, text,
+                  settings,      letters_of(text), {}};
     finder.clues();
     finder.marks();
     finder.numbers();

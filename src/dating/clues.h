@@ -10,6 +10,7 @@
 #pragma once
 
 #include <cstdint>
+#include <memory>
 #include <nlohmann/json.hpp>
 #include <optional>
 #include <string>
@@ -60,6 +61,20 @@ struct ClueAnswer {
 
 // How well each year of first..last agrees with a clue: 1 within `years`, less in those in which it is rare.
 std::vector<double> clue_agrees(const FoundClue&, int first_year, int last_year, const Settings&);
+// The wording of a Book made ready to be looked for: phrases as letters, patterns compiled. Worth keeping for
+// several texts, as a FormView is for several pieces. Refers to the Book.
+class ClueFinder {
+  public:
+    explicit ClueFinder(const book::Book&);
+    ~ClueFinder();
+    ClueFinder(ClueFinder&&) noexcept;
+    Expected<ClueAnswer> find(std::string_view text, const Settings&) const;
+
+  private:
+    struct Ready;
+    std::unique_ptr<const Ready> ready_;
+};
+// For one text.
 Expected<ClueAnswer> find_clues(const book::Book&, std::string_view text, const Settings&);
 nlohmann::ordered_json clues_json(const book::Book&, const ClueAnswer&);
 

@@ -35,6 +35,19 @@ std::string years_of(const std::vector<CodeMeaning>& readings) {
     return fmt::format("[{}]", fmt::join(each, ","));
 }
 
+Problem of_another_scheme(const book::Book& book, const Schemes& schemes, book::Ref<book::Mark> mark) {
+    std::vector<std::string> bearing, names;
+    for (const auto scheme : schemes) names.push_back(book::id_of(book, scheme));
+    for (std::uint32_t at = 0; at < book.marks.size(); ++at)
+        if (const auto scheme = book.marks[at].code_scheme;
+            scheme && std::ranges::find(schemes, *scheme) != schemes.end())
+            bearing.push_back(book::id_of(book, book::Ref<book::Mark>{at}));
+    return {ProblemCode::kBadInput, "mark " + book::id_of(book, mark),
+            fmt::format("does not bear the scheme {}", fmt::join(names, " or ")),
+            bearing.empty() ? "leave the mark out: no mark of the open packs bears it"
+                            : fmt::format("leave it out, or name one of {}", fmt::join(bearing, ", "))};
+}
+
 }  // namespace
 
 Expected<Schemes> schemes_named(const book::Book& book, std::string_view name, std::string_view where) {
@@ -69,6 +82,8 @@ Expected<CodeAnswer> read_code(const book::Book& book, const Schemes& schemes, s
                                std::optional<book::Ref<book::Mark>> mark, const Settings& settings) {
     CodeAnswer answer;
     answer.code = trim(code);
+    if (mark && !(book[*mark].code_scheme && std::ranges::find(schemes, *book[*mark].code_scheme) != schemes.end()))
+        return std::unexpected(of_another_scheme(book, schemes, *mark));
     std::vector<Problem> refusals;
     int fitting = 0;
     for (const auto scheme : schemes) {

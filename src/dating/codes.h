@@ -2,7 +2,8 @@
 //   in      the id of a code scheme, or what the ids of several begin with ("registration-diamond" stands for
 //           registration-diamond-1842 and registration-diamond-1868)
 //   out     all readings, likeliest first; weights sum to 1
-//   errors  kNotFound: no such scheme; kBadInput: the code follows none of them, with what is wrong
+//   errors  kNotFound: no such scheme; kBadInput: the code follows none of them, with what is wrong,
+//           or the mark bears none of them
 //   Weights: readings share their scheme equally and schemes that fit share 1. Where marks of the Book bear the
 //   scheme, each reading is weighted by how far its years lie within those of such a mark; when no reading does,
 //   all stay.

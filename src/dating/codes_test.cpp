@@ -108,6 +108,14 @@ TEST(Codes, MarksThatBearTheSchemeWeighItsReadings) {
     EXPECT_EQ(read_code(book, {{0}}, "A", std::nullopt, Settings{})->years, "[1921,1931]");
 }
 
+TEST(Codes, AMarkOfAnotherSchemeIsRefused) {
+    const book::Book book = book::book_from_tables(
+        {{"code_schemes", kLetters},
+         {"marks", "id,wording,years,code_scheme\nm-1,ONE,1919/1930,letter\nm-3,THREE,,\n"}});
+    EXPECT_THAT(lines(book, "letter", "A", "m-3"),
+                ElementsAre("mark m-3: does not bear the scheme letter: leave it out, or name one of m-1"));
+}
+
 TEST(Codes, WithoutMarksReadingsShareTheWeight) {
     const book::Book book = book::book_from_tables({{"code_schemes", kLetters}});
     EXPECT_THAT(lines(book, "letter", "A"), ElementsAre("1921 0.333", "1931 0.333", "1941 0.333"));

@@ -12,6 +12,8 @@ namespace footring::dating {
 
 namespace {
 
+constexpr double kLeastDivided = 1e-6;  // a share that a smaller weight made small has lost figures
+
 // Products of many small numbers: sums of logarithms, with the factors of 0 counted apart so that one statement can
 // be taken out again.
 class Product {
@@ -27,6 +29,16 @@ class Product {
         }
     }
     double weight(std::size_t statement, std::size_t year) const { return weights_[statement][year]; }
+    bool rules_out(std::size_t statement) const {
+        return std::ranges::any_of(weights_[statement], [](double w) { return w < kLeastDivided; });
+    }
+    std::vector<double> without(std::size_t statement, std::vector<double> by_year) const {
+        double sum = 0;
+        for (std::size_t y = 0; y < years_; ++y) sum += by_year[y] /= weight(statement, y);
+        if (sum > 0)
+            for (double& share : by_year) share /= sum;
+        return by_year;
+    }
     // Over the years, sum 1; all zero when every year is ruled out. `without` one statement, or none.
     std::vector<double> shares(std::optional<std::size_t> without) const {
         std::vector<double> out(years_);
@@ -92,7 +104,9 @@ YearsTogether combine(std::span<const YearStatement> statements, std::size_t yea
     for (std::size_t i = 0; i < statements.size(); ++i) {
         const YearStatement& s = statements[i];
         Heard heard{.holds = 0, .cut_before = 0, .cut_after = 0};
-        const std::vector<double> others = product.shares(i);
+        // What the others say is the answer with this one divided out, unless it ruled out a year by itself.
+        const std::vector<double> others =
+            product.rules_out(i) ? product.shares(i) : product.without(i, out.by_year);
         double most = 0;
         for (std::size_t y = 0; y < years; ++y) most = std::max(most, product.weight(i, y));
         for (std::size_t y = 0; y < years; ++y) {

@@ -83,12 +83,18 @@ class Gatherer {
     void period(std::string_view kind, Ref<T> ref, double sure = 1) {
         const T& row = b_[ref];
         if (!row.years) return;
-        add({.subject = fmt::format("{} {}", kind, book::id_of(b_, ref)),
-             .what = "in use " + edtf::in_words(*row.years),
-             .agrees = agrees_with(*row.years, range_.first, range_.last, s_),
-             .trust = trust_of(b_, row.sources, s_.source_trust) * sure,
-             .sources = row.sources,
-             .row = fmt::format("{}.csv:{}", book::Book::table_name<T>(), row.origin.line)});
+        // Treatments share shape, glaze and ornaments: a period is put in words and years once.
+        const auto [kept, fresh] = periods_.try_emplace({kind, ref.at});
+        if (fresh)
+            kept->second = {.subject = fmt::format("{} {}", kind, book::id_of(b_, ref)),
+                            .what = "in use " + edtf::in_words(*row.years),
+                            .agrees = agrees_with(*row.years, range_.first, range_.last, s_),
+                            .trust = trust_of(b_, row.sources, s_.source_trust),
+                            .sources = row.sources,
+                            .row = fmt::format("{}.csv:{}", book::Book::table_name<T>(), row.origin.line)};
+        YearStatement statement = kept->second;
+        statement.trust *= sure;
+        add(std::move(statement));
     }
 
     // A period that is written down has been made from the dated uses: they would be counted twice.
@@ -257,6 +263,7 @@ class Gatherer {
     const Settings& s_;
     PieceStatements out_;
     std::unordered_map<std::string, std::vector<const book::DatedUse*>> uses_of_;  // by subject
+    std::map<std::pair<std::string_view, std::uint32_t>, YearStatement> periods_;  // by kind, a literal, and row
     std::map<std::tuple<std::uint32_t, std::string, bool, std::int64_t>, Sequenced> sequenced_;
 };
 

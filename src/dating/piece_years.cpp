@@ -64,8 +64,9 @@ Expected<PieceYears> date_piece(const naming::FormView& view, const looks::Findi
     std::vector<double> mixed(years, 0);
     double sum = 0;
     PieceGatherer gatherer(view, findings);
+    double likeliest = -1;
     for (const Hypothesis& h : hypotheses_of(answer)) {
-        const PieceStatements own = gatherer.of(h.treatment);
+        PieceStatements own = gatherer.of(h.treatment);
         std::vector<double> by_year = years_of(std::span(own.statements).first(own.looks_from), years);
         double agree = 0;
         for (std::size_t y = 0; y < years; ++y) by_year[y] *= own.looks[y];
@@ -80,11 +81,14 @@ Expected<PieceYears> date_piece(const naming::FormView& view, const looks::Findi
             mixed[y] += h.probability * by_year[y];
         }
         sum += h.probability * agree;
+        if (h.probability * agree > likeliest) {
+            likeliest = h.probability * agree;
+            out.statements = std::move(own.statements);
+        }
         out.hypotheses.push_back({h.treatment, h.probability * agree, range.first + static_cast<int>(median)});
     }
     std::ranges::stable_sort(out.hypotheses, std::greater{}, &HypothesisYears::probability);
-    const auto best = out.hypotheses.empty() ? std::nullopt : out.hypotheses.front().treatment;
-    out.statements = gatherer.of(best).statements;
+    if (out.hypotheses.empty()) out.statements = gatherer.of(std::nullopt).statements;
     out.statements.insert(out.statements.end(), further.begin(), further.end());
     out.together = combine(out.statements, years);
     if (sum <= 0)

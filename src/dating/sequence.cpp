@@ -47,7 +47,7 @@ Points merged(const std::vector<double>& x, const std::vector<double>& y, const 
 }
 
 // The line at x: straight between the points, level beyond them.
-double line_at(const std::vector<double>& xs, const std::vector<double>& ys, double x) {
+double line_at(std::span<const double> xs, std::span<const double> ys, double x) {
     const auto above = static_cast<std::size_t>(std::ranges::lower_bound(xs, x) - xs.begin());
     if (above == 0) return ys.front();
     if (above == xs.size()) return ys.back();
@@ -83,27 +83,33 @@ std::size_t draw(std::mt19937& random, std::size_t n) {
 }
 double draw(std::mt19937& random) { return static_cast<double>(random()) / 4294967296.0; }
 
+// Pools neighbours that are out of order, into `blocks`, which is used again and again.
+struct Block {
+    double sum, weight, mean;
+    std::size_t count;
+};
+void pool(std::span<const double> y, std::span<const double> weights, std::vector<Block>& blocks) {
+    blocks.clear();
+    for (std::size_t i = 0; i < y.size(); ++i) {
+        const double w = weights.empty() ? 1 : weights[i];
+        Block next{w * y[i], w, (w * y[i]) / w, 1};
+        while (!blocks.empty() && blocks.back().mean >= next.mean) {
+            const Block& before = blocks.back();
+            const double sum = before.sum + next.sum, weight = before.weight + next.weight;
+            next = {sum, weight, sum / weight, before.count + next.count};
+            blocks.pop_back();
+        }
+        blocks.push_back(next);
+    }
+}
+
 }  // namespace
 
 std::vector<double> isotonic(std::span<const double> y, std::span<const double> weights) {
-    struct Block {
-        double sum, weight;
-        std::size_t count;
-        double mean() const { return sum / weight; }
-    };
     std::vector<Block> blocks;
-    for (std::size_t i = 0; i < y.size(); ++i) {
-        const double w = weights.empty() ? 1 : weights[i];
-        blocks.push_back({w * y[i], w, 1});
-        while (blocks.size() > 1 && blocks[blocks.size() - 2].mean() >= blocks.back().mean()) {
-            const Block last = blocks.back();
-            blocks.pop_back();
-            Block& before = blocks.back();
-            before = {before.sum + last.sum, before.weight + last.weight, before.count + last.count};
-        }
-    }
+    pool(y, weights, blocks);
     std::vector<double> out;
-    for (const Block& block : blocks) out.insert(out.end(), block.count, block.mean());
+    for (const Block& block : blocks) out.insert(out.end(), block.count, block.mean);
     return out;
 }
 
@@ -167,14 +173,19 @@ NumberYear year_of_number(const Sequence& s, std::int64_t number, const Settings
 std::vector<NumberYear> years_of_numbers(const Sequence& s, std::span<const std::int64_t> numbers,
                                          const Settings& settings, std::uint32_t seed) {
     const std::vector<bool> left_out = flags(s);
-    std::vector<std::size_t> kept, slot;  // dated numbers, and which of the different numbers each bears
-    std::vector<double> different;        // ascending
+    struct Kept {
+        std::size_t slot;  // which of the different numbers it bears
+        double first, span, weight, deviation;
+    };
+    std::vector<Kept> kept;
+    std::vector<double> different;  // ascending
     for (std::size_t i = 0; i < s.dated.size(); ++i) {
         if (left_out[i]) continue;
         const auto number = static_cast<double>(s.dated[i].number);
         if (different.empty() || different.back() != number) different.push_back(number);
-        kept.push_back(i);
-        slot.push_back(different.size() - 1);
+        const DatedNumber& one = s.dated[i];
+        kept.push_back(
+            {different.size() - 1, one.first, one.last - one.first, one.weight(), one.middle() - s.line[i]});
     }
     const Line line = least_squares(s.dated, left_out);
     std::vector<NumberYear> out;
@@ -182,35 +193,40 @@ std::vector<NumberYear> years_of_numbers(const Sequence& s, std::span<const std:
         NumberYear& one = out.emplace_back();
         one.number = number;
         one.year = line.at(static_cast<double>(number));
-        if (number < s.dated[kept.front()].number) one.where = NumberYear::Where::kBefore;
-        if (number > s.dated[kept.back()].number) one.where = NumberYear::Where::kAfter;
+        if (static_cast<double>(number) < different.front()) one.where = NumberYear::Where::kBefore;
+        if (static_cast<double>(number) > different.back()) one.where = NumberYear::Where::kAfter;
     }
 
     // Sums by number rather than sorted points: the numbers stand in order already.
     const auto resamples = static_cast<std::size_t>(settings.sequence_resamples);
     std::vector<std::vector<double>> drawn(numbers.size());
     for (auto& one : drawn) one.reserve(resamples);
-    std::vector<double> sum(different.size()), weight(different.size()), xs, ys, ws;
+    std::vector<double> sum(different.size()), weight(different.size());
+    std::vector<double> xs(different.size()), ys(different.size()), ws(different.size()), fit(different.size());
+    std::vector<Block> blocks;
     std::mt19937 random(seed);
     for (std::size_t i = 0; i < resamples; ++i) {
         std::ranges::fill(sum, 0);
         std::ranges::fill(weight, 0);
         for (std::size_t k = 0; k < kept.size(); ++k) {
-            const std::size_t which = draw(random, kept.size());
-            const DatedNumber& one = s.dated[kept[which]];
-            const double year = one.first + draw(random) * (one.last - one.first), w = one.weight();
-            sum[slot[which]] += w * year;
-            weight[slot[which]] += w;
+            const Kept& one = kept[draw(random, kept.size())];
+            const double year = one.first + draw(random) * one.span;
+            sum[one.slot] += one.weight * year;
+            weight[one.slot] += one.weight;
         }
-        xs.clear(), ys.clear(), ws.clear();
-        for (std::size_t at = 0; at < different.size(); ++at)
-            if (weight[at] > 0)
-                xs.push_back(different[at]), ys.push_back(sum[at] / weight[at]), ws.push_back(weight[at]);
-        const std::vector<double> fit = isotonic(ys, ws);
-        const std::size_t other = kept[draw(random, kept.size())];
-        const double deviation = s.dated[other].middle() - s.line[other];
+        std::size_t points = 0, fitted = 0;
+        for (std::size_t at = 0; at < different.size(); ++at) {
+            xs[points] = different[at], ys[points] = sum[at] / weight[at], ws[points] = weight[at];
+            points += weight[at] > 0 ? 1 : 0;
+        }
+        pool(std::span(ys).first(points), std::span(ws).first(points), blocks);
+        for (const Block& block : blocks)
+            for (const std::size_t end = fitted + block.count; fitted < end; ++fitted) fit[fitted] = block.mean;
+        const double deviation = kept[draw(random, kept.size())].deviation;
         for (std::size_t n = 0; n < numbers.size(); ++n)
-            drawn[n].push_back(line_at(xs, fit, static_cast<double>(numbers[n])) + deviation);
+            drawn[n].push_back(line_at(std::span(xs).first(points), std::span(fit).first(points),
+                                       static_cast<double>(numbers[n])) +
+                               deviation);
     }
     const double tail = (1 - settings.sequence_interval) / 2;
     for (std::size_t n = 0; n < numbers.size(); ++n) {

@@ -94,6 +94,28 @@ std::vector<NumberRun> missing_numbers(std::vector<std::int64_t> numbers) {
     return out;
 }
 
+// k numbers have k - 2 between their ends and leave k - 1 gaps; each is x or more with the chance (1 - x)^(k - 2),
+// and above 1/2 only one of them can be.
+double chance_of_gap(std::size_t numbers, double share) {
+    if (numbers < 3) return 1;
+    const auto k = static_cast<double>(numbers);
+    return std::min(1.0, (k - 1) * std::pow(std::max(0.0, 1 - share), k - 2));
+}
+
+std::vector<std::vector<std::int64_t>> without_wide_gaps(const std::vector<std::int64_t>& numbers) {
+    std::size_t widest = 0;
+    for (std::size_t i = 1; i < numbers.size(); ++i)
+        if (widest == 0 || numbers[i] - numbers[i - 1] > numbers[widest] - numbers[widest - 1]) widest = i;
+    const double share = widest == 0 ? 0
+                                     : static_cast<double>(numbers[widest] - numbers[widest - 1]) /
+                                           static_cast<double>(numbers.back() - numbers.front());
+    if (widest == 0 || chance_of_gap(numbers.size(), share) >= kGapByChance) return {numbers};
+    const auto at = numbers.begin() + static_cast<std::ptrdiff_t>(widest);
+    auto out = without_wide_gaps({numbers.begin(), at});
+    for (auto& run : without_wide_gaps({at, numbers.end()})) out.push_back(std::move(run));
+    return out;
+}
+
 int Abundance::kinds() const {
     int out = 0;
     for (const auto& [times, count] : kinds_seen) out += count;

@@ -42,6 +42,15 @@ struct NumberRun {
 // What is missing between the lowest and the highest.
 std::vector<NumberRun> missing_numbers(std::vector<std::int64_t> numbers);
 
+// Where a gap is too wide for chance, what follows is of another sequence: a customer's own numbers, another
+// system.
+inline constexpr double kGapByChance = 0.001;  // a gap that even numbers would leave more seldom than this
+// The chance that the widest gap between `numbers` evenly drawn ones, the lowest and the highest given, is `share`
+// of the whole or more; above 1/2 exactly, below at most.
+double chance_of_gap(std::size_t numbers, double share);
+// Runs of numbers, ascending, split at every such gap. `numbers` ascend, each once.
+std::vector<std::vector<std::int64_t>> without_wide_gaps(const std::vector<std::int64_t>& numbers);
+
 // ---- how many kinds
 
 struct Richness {

@@ -5,6 +5,7 @@
 #include <map>
 #include <tuple>
 #include <unordered_map>
+#include <utility>
 
 #include "base/json.h"
 #include "dating/sequence.h"
@@ -44,23 +45,28 @@ std::vector<ShapeSequence> sequences_of(const book::Book& book, const std::vecto
     for (auto& [key, numbers] : found) {
         std::ranges::sort(numbers);
         numbers.erase(std::unique(numbers.begin(), numbers.end()), numbers.end());
-        ShapeSequence& one = out.emplace_back();
-        one.shape = {std::get<0>(key)};
-        one.prefix = std::get<1>(key);
-        one.seconds = std::get<2>(key);
-        one.numbers = numbers;
-        one.missing = missing_numbers(numbers);
-        for (const NumberRun& run : one.missing) one.missing_count += run.last - run.first + 1;
-        std::vector<std::int64_t> counted = numbers;
-        if (from) {
-            one.before_first = *from - 1;
-            std::erase_if(counted, [&](std::int64_t n) { return n < *from; });
-        } else {
-            // Where the sequence begins is not known. Given the lowest, the others are an even draw from above it.
-            one.before_first = numbers.front();
-            counted.erase(counted.begin());
+        bool apart = false;
+        for (auto& run : without_wide_gaps(numbers)) {
+            ShapeSequence& one = out.emplace_back();
+            one.shape = {std::get<0>(key)};
+            one.prefix = std::get<1>(key);
+            one.seconds = std::get<2>(key);
+            one.apart = std::exchange(apart, true);
+            one.missing = missing_numbers(run);
+            for (const NumberRun& gap : one.missing) one.missing_count += gap.last - gap.first + 1;
+            std::vector<std::int64_t> counted = run;
+            if (from && !one.apart) {
+                one.before_first = *from - 1;
+                one.left_out = std::erase_if(counted, [&](std::int64_t n) { return n < *from; });
+            } else {
+                // Where the sequence begins is not known. Given the lowest, the others are an even draw from above.
+                one.before_first = run.front();
+                counted.erase(counted.begin());
+            }
+            if (!counted.empty())
+                one.estimate = maximum_number(counted, one.before_first, settings.unseen_interval);
+            one.numbers = std::move(run);
         }
-        if (!counted.empty()) one.estimate = maximum_number(counted, one.before_first, settings.unseen_interval);
     }
     return out;
 }
@@ -143,6 +149,7 @@ Json unseen_json(const book::Book& book, const Unseen& unseen) {
         Json out = {{"shape", book::id_of(book, one.shape)},
                     {"sequence", one.prefix},
                     {"seconds", one.seconds},
+                    {"apart", one.apart},
                     {"count", one.numbers.size()},
                     {"lowest", one.numbers.front()},
                     {"highest", one.numbers.back()},

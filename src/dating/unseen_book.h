@@ -34,12 +34,14 @@ struct SeenTreatment {
 // Numbers of one shape that were given out in one order.
 struct ShapeSequence {
     book::Ref<book::Shape> shape;
-    std::string prefix;                 // what stands before the figures, in lower case
-    bool seconds = false;               // of second-grade ware: a sequence of its own
+    std::string prefix;    // what stands before the figures, in lower case
+    bool seconds = false;  // of second-grade ware: a sequence of its own
+    bool apart = false;    // stands behind a gap that is too wide for chance: taken for a sequence of its own
     std::vector<std::int64_t> numbers;  // ascending, each once
     std::vector<NumberRun> missing;
     std::int64_t missing_count = 0;
     std::int64_t before_first = 0;
+    std::size_t left_out = 0;  // numbers below the first that was given
     std::optional<MaximumNumber> estimate;
 };
 struct Unseen {

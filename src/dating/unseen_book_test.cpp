@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: Apache-2.0
 #include "dating/unseen_book.h"
 
+#include <fmt/format.h>
 #include <gmock/gmock.h>
 #include <gtest/gtest.h>
 
@@ -39,6 +40,20 @@ TEST(UnseenOfABook, ListsWhatIsMissingAsASearchList) {
     EXPECT_EQ(found.sequences[0].missing_count, 2);
     EXPECT_TRUE(found.sequences[1].seconds) << "601 is no gap of 495 numbers behind 105";
     EXPECT_TRUE(found.sequences[1].missing.empty());
+}
+
+TEST(UnseenOfABook, KeepsANumberOfAnotherSystemOutOfTheEstimate) {
+    std::string treatments = "id,shape,number\nt-x,harrow,4417\n";
+    for (int n = 101; n <= 160; n += 3) treatments += fmt::format("t-{0},harrow,{0}\n", n);
+    const book::Book book = book::book_from_tables({{"shapes", "id\nharrow\n"}, {"treatments", treatments}});
+    const Unseen found = unseen_of(book, {}, {}, std::nullopt, Settings{});
+    ASSERT_EQ(found.sequences.size(), 2u);
+    EXPECT_FALSE(found.sequences[0].apart);
+    EXPECT_LE(*found.sequences[0].estimate->upper, 180);
+    EXPECT_TRUE(found.sequences[1].apart);
+    EXPECT_THAT(found.sequences[1].numbers, ElementsAre(4417));
+    const Unseen given = unseen_of(book, {}, {}, 110, Settings{});
+    EXPECT_EQ(given.sequences[0].left_out, 3u) << "101, 104, 107 lie below the first";
 }
 
 TEST(UnseenOfABook, CountsDatedUsesAndWhatElseWasSeen) {

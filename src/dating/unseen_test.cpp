@@ -86,6 +86,41 @@ std::map<int, int> counts(const std::string& text) {
     return out;
 }
 
+TEST(WideGaps, AreAsRareAsDrawingNumbersShows) {
+    // The slow twin: draw k - 2 numbers between two ends, and count how often the widest gap is that wide.
+    std::mt19937 random(11);
+    std::uniform_real_distribution<double> anywhere(0, 1);
+    for (const auto& [numbers, share] : {std::pair{5, 0.7}, {8, 0.55}, {8, 0.4}, {22, 0.3}}) {
+        int wide = 0;
+        constexpr int kDraws = 40'000;
+        for (int draw = 0; draw < kDraws; ++draw) {
+            std::vector<double> all{0, 1};
+            for (int i = 2; i < numbers; ++i) all.push_back(anywhere(random));
+            std::ranges::sort(all);
+            double widest = 0;
+            for (std::size_t i = 1; i < all.size(); ++i) widest = std::max(widest, all[i] - all[i - 1]);
+            wide += widest >= share ? 1 : 0;
+        }
+        const double drawn = static_cast<double>(wide) / kDraws, ours = chance_of_gap(numbers, share);
+        const double error = 4 * std::sqrt(ours / kDraws);
+        if (share > 0.5) EXPECT_NEAR(ours, drawn, error) << numbers << " " << share;
+        else EXPECT_GT(ours, drawn - error) << "at most, where two gaps can be so wide";
+    }
+}
+
+TEST(WideGaps, PartWhatIsOfAnotherSequence) {
+    using Runs = std::vector<std::vector<std::int64_t>>;
+    const std::vector<std::int64_t> first{101, 102, 106, 109, 112, 114, 117, 119, 121, 123};
+    std::vector<std::int64_t> all = first;
+    all.push_back(4417);
+    EXPECT_EQ(without_wide_gaps(all), (Runs{first, {4417}}));
+    all.insert(all.end() - 1, {601, 602, 606, 609, 612, 614});
+    EXPECT_EQ(without_wide_gaps(all), (Runs{first, {601, 602, 606, 609, 612, 614}, {4417}}));
+    EXPECT_EQ(without_wide_gaps(first), (Runs{first}));
+    EXPECT_EQ(without_wide_gaps({3, 900}), (Runs{{3, 900}})) << "of two numbers nothing can be said";
+    EXPECT_EQ(without_wide_gaps({1, 2, 3, 400}), (Runs{{1, 2, 3, 400}})) << "too few to tell";
+}
+
 TEST(Richness, GivesThePublishedEstimates) {
     int seen = 0;
     for (const FactRow& row : facts("richness.csv")) {

@@ -40,8 +40,8 @@ Answered date(App& app, const Request& request) {
     auto texts = wordings_of_piece(*app.store, piece->id);
     if (!texts) return refuse(texts.error());
     for (const std::string& clue : *clues) texts->push_back({clue, "the wording given", 1});
-    const auto further =
-        dating::clue_statements(app.book, *texts, dating::range_of(**view), !findings->mark, app.settings);
+    const auto further = dating::clue_statements(dating::ClueFinder(app.book), *texts, dating::range_of(**view),
+                                                 !findings->mark, app.settings);
     if (!further) return refuse(further.error());
     const auto dated = dating::date_piece(**view, *findings, answer, *further);
     if (!dated) return refuse(dated.error());

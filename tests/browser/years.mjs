@@ -1,5 +1,6 @@
 // The chronology of a decoration: seen, walked by keyboard, zoomed by every hand, taken away as a picture.
 // SPDX-License-Identifier: Apache-2.0
+import { execFileSync } from 'node:child_process';
 import { readFileSync } from 'node:fs';
 import { NARROW, equal, gone, hold, open, reads, seen, test } from './harness.mjs';
 
@@ -30,6 +31,17 @@ test('A decoration is chosen by its drawing and its chronology shows shapes, bar
   await seen(chart(page).getByRole('option', { name: /^Harrow, Kettlewharf Pottery, made / }));
   equal((await chart(page).getByRole('option', { name: /catalogue, 19/ }).count()) > 0, true, 'dated uses are drawn');
   await reads(page.getByText(/^Drawn by Footring from/), /every source of the demo pack are invented/);
+});
+
+test('On paper the whole chronology is there, though only rows near the window are drawn on the screen', async (world) => {
+  const page = await open(world, FERN);
+  await drawn(page);
+  const last = (await chart(page).getAttribute('data-rows')) ?? '';
+  equal((await chart(page).locator('svg > g[aria-hidden] text').count()) < Number(last), true, 'the screen draws a part');
+  const said = execFileSync('pdftotext', ['-', '-'], { input: await page.pdf(), encoding: 'utf8' });
+  for (const lane of ['Osier', 'Harrow', 'Winnow', 'Fern pair, late, second']) {
+    if (!said.includes(lane)) throw new Error(`${lane} is not on the paper:\n${said.slice(0, 2000)}`);
+  }
 });
 
 test('Every mark is reached by arrow keys and says where it comes from', async (world) => {

@@ -14,6 +14,7 @@ export type Picture = {
 };
 
 export const MARGIN = 40;
+const RIBBON = 72; // px that the ornament's ribbon is high, when the picture is wide enough for it
 /** Room for the words at the left of the rows. */
 export const gutterOf = (options: Options, width: number): number => (options.narrow ? 0 : Math.round(Math.min(Math.max(width * 0.23, 210), 330)));
 
@@ -28,10 +29,14 @@ export function pictureOf(picture: Picture): { svg: string; width: number; heigh
   let y = MARGIN;
   const put = (x: number, content: string) => parts.push(`<g transform="translate(${x} ${Math.round(y)})">${content}</g>`);
 
-  if (picture.lead) put(width - MARGIN - 300, `<image href="${esc(picture.lead)}" width="300" height="64" preserveAspectRatio="xMaxYMid meet"/>`);
-  put(MARGIN, words(cut(years.title, 38, inner - (picture.lead ? 320 : 0)), { x: 0, y: 34, size: 38, fill: ink.ink, font: ink.serif, weight: 500 }) +
-    words(cut(picture.subtitle, 17, inner - (picture.lead ? 320 : 0)), { x: 0, y: 62, size: 17, fill: ink.soft, font: ink.sans }));
+  put(MARGIN, words(cut(years.title, 38, inner), { x: 0, y: 34, size: 38, fill: ink.ink, font: ink.serif, weight: 500 }) +
+    words(cut(picture.subtitle, 17, inner), { x: 0, y: 62, size: 17, fill: ink.soft, font: ink.sans }));
   y += 96;
+  if (picture.lead) {
+    // The rim unrolled, as on the page: what all of this is about.
+    put(MARGIN, `<image href="${esc(picture.lead)}" y="-14" width="${inner}" height="${RIBBON}" preserveAspectRatio="xMinYMid meet"/>`);
+    y += RIBBON + 10;
+  }
   put(MARGIN, axis(view.plot, 0, ink));
   y += 18;
 
