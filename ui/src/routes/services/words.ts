@@ -1,6 +1,7 @@
 // routes/services/words.ts - places, goals and allotments in words, and a table that nothing was allotted to yet. Pure.
 // SPDX-License-Identifier: Apache-2.0
-import type { Job, Place, PlaceState, ServiceRecord, Table } from '../../lib/api_services';
+import type { Job, Place, PlaceState, ServiceRecord, Table, Wants } from '../../lib/api_services';
+import type { Named } from '../../lib/types';
 import { plural } from '../../lib/words';
 
 /** Each state has its word and its sign: none is told by colour. */
@@ -52,4 +53,18 @@ export function emptyTable(record: ServiceRecord): Table {
 export function withPiece(insist: readonly string[], refuse: readonly string[], piece: string, how: 'insist' | 'refuse' | 'free'): { insist: string[]; refuse: string[] } {
   const rest = (list: readonly string[]) => list.filter((one) => one !== piece);
   return { insist: how === 'insist' ? [...rest(insist), piece] : rest(insist), refuse: how === 'refuse' ? [...rest(refuse), piece] : rest(refuse) };
+}
+
+/** The forms of a wants list, those of which most are wanted first. */
+export function wantedForms(wants: Wants): { form: Named; count: number }[] {
+  const all = new Map<string, { form: Named; count: number }>();
+  for (const { form, count } of wants.list) all.set(form.id, { form, count: (all.get(form.id)?.count ?? 0) + count });
+  return [...all.values()].sort((a, b) => b.count - a.count);
+}
+
+/** "38 USD, nine in ten 24 to 60", as whole amounts when it is an estimate. */
+export function priceWords({ price, low, high }: { price: number; low: number | null; high: number | null }, currency: string): string {
+  const figure = (amount: number) => (low === null ? amount.toFixed(2) : amount < 9.95 ? amount.toFixed(1) : Math.round(amount).toLocaleString('en-GB'));
+  const about = `${figure(price)}${currency ? `\u00a0${currency}` : ''}`;
+  return low === null || high === null ? about : `${about} (${figure(low)} to ${figure(high)})`;
 }
