@@ -65,9 +65,8 @@ TEST_F(ServicesApi, LaysOutWhatIsKeptAndSaysWhatIsMissing) {
     EXPECT_EQ(find.value()["sentence"], "Completes setting 2 of 3 in Fern tea.") << find.body;
     EXPECT_EQ(at.get("/api/services/laid/why/sv-1").value()["lines"][0]["serves"], true);
     // Whoever knows what it is need not look.
-    const json known = at.post("/api/allotments/found", {{"piece", {{"form", "saucer"}}},
-                                                         {"treatment", "t-117"},
-                                                         {"allotment", id}})
+    const json known = at.post("/api/allotments/found",
+                               {{"piece", {{"form", "saucer"}}}, {"treatment", "t-117"}, {"allotment", id}})
                            .value();
     EXPECT_EQ(known["services"][0]["odds"], 1);
     // No sale is kept: nothing is estimated, and the answer says so.

@@ -1,8 +1,9 @@
 // routes/services/words.ts - places, goals and allotments in words, and a table that nothing was allotted to yet. Pure.
 // SPDX-License-Identifier: Apache-2.0
-import type { Job, Place, PlaceState, ServiceRecord, Table, Wants } from '../../lib/api_services';
+import type { Job, Place, PlaceState, Prices, ServiceRecord, Table, Wants } from '../../lib/api_services';
 import type { Named } from '../../lib/types';
-import { plural } from '../../lib/words';
+import { money, plural } from '../../lib/words';
+import { price as sharp } from '../worth/words';
 
 /** Each state has its word and its sign: none is told by colour. */
 export const STATES: Record<PlaceState, { word: string; sign: string; says: string }> = {
@@ -68,3 +69,6 @@ export function priceWords({ price, low, high }: { price: number; low: number | 
   const about = `${figure(price)}${currency ? `\u00a0${currency}` : ''}`;
   return low === null || high === null ? about : `${about} (${figure(low)} to ${figure(high)})`;
 }
+
+/** A sum of prices, no more exactly than they are known. */
+export const sumWords = (amount: number, { currency, basis }: Prices): string => (basis ? sharp(amount, currency) : money(amount, currency));
