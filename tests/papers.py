@@ -49,6 +49,8 @@ PAPERS = {
     "condition": ("condition", ["--piece", "p-0004", "--mark", "0.40,0.62,chip at the rim"],
                   ["chip at the rim", "Found on looking again"], 3),
     "schedule": ("schedule", ["--rows", "schedule.json"], ["not an appraisal", "qualified appraiser", "no estimate"], 1),
+    "schedule-kept": ("schedule", ["--lot", "lot-01"], ["not an appraisal", "qualified appraiser", "what dealers ask", "In all"], 8),
+    "wants-kept": ("wants", [], ["Fern pair with rosette", "it is no valuation", "which looks the same"], 4),
     "wants": ("wants", ["--rows", "wants.json"], ["Table for six", "plain will do"], 1),
 }
 
@@ -169,7 +171,8 @@ def check_refusals(tally, folder):
     refused(["labels"], 2, "--data: a paper of kind 'labels' is about pieces: name the folder that holds them")
     refused(["inventory", "--data", "nowhere"], 3,
             "nowhere: there is no cupboard in this folder: check the path; `footring serve --data DIR` and `footring import` make one")
-    refused(["schedule"], 2, "--rows: a paper of kind 'schedule' is set from rows: give them as a JSON list")
+    refused(["schedule"], 2, "--rows: a paper of kind 'schedule' is set from rows: give them as a JSON list, or name the folder with --data that they "
+            "are worked out from")
     (folder / "bad.json").write_text('[{"piece": "p-1", "low": 9, "high": 3}]')
     refused(["schedule", "--rows", "bad.json"], 2,
             "rows: /0: low, middle and high do not rise: put the smallest into low and the largest into high")

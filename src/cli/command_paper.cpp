@@ -4,9 +4,12 @@
 #include "cli/commands.h"
 #include "cli/cupboard.h"
 #include "cli/files.h"
+#include "cli/form_views.h"
 #include "cli/json_page.h"
 #include "cli/reference.h"
 #include "cli/text_page.h"
+#include "exchange/kept_services.h"
+#include "exchange/reckoned.h"
 #include "papers/kinds.h"
 
 namespace footring::cli {
@@ -21,6 +24,50 @@ Problem as_option(Problem problem) {
             problem.where = fmt::format("--{}", std::string_view(field) == "size" ? "paper" : field);
     if (problem.where == "kind") problem.where = "footring paper";
     return problem;
+}
+
+// The rows of a schedule or of a wants list, worked out from what the cupboard keeps.
+std::expected<std::string, std::vector<Problem>> worked_out_rows(const std::string& kind, const Call& call,
+                                                                 const Reference& reference,
+                                                                 const store::Store& store,
+                                                                 const std::string& date) {
+    FormViews views(reference);
+    const exchange::Namer namer = namer_of(reference, views);
+    const worth::Things things(reference.book);
+    const std::string today = utc_now().substr(0, 10);
+    const auto one = [](Problem problem) { return std::unexpected(std::vector{std::move(problem)}); };
+    const auto year = worth::year_asked(date, today, "--date");
+    if (!year) return one(year.error());
+    const auto sales = exchange::kept_sales(store);
+    if (!sales) return one(sales.error());
+    const auto priced = exchange::priced(*sales, "", things, today);
+    if (kind == "schedule") {
+        if (!priced) return one(priced.error());
+        const auto held = exchange::holdings_of(namer, things, store, *priced->prices, worth::Market::kUnsaid,
+                                                call.one("--lot").value_or(""), "");
+        if (!held) return std::unexpected(held.error());
+        return exchange::schedule_rows(*held, *priced->prices, *year).dump();
+    }
+    const auto kept = exchange::kept_services(store);
+    if (!kept) return std::unexpected(kept.error());
+    if (kept->services.empty())
+        return one({ProblemCode::kNotFound, "--data", "there is no service in this cupboard",
+                    "begin one in the web app, or give --rows"});
+    const auto plan =
+        services::plan(kept->services, kept->compositions, reference.book, reference.settings, "--data");
+    if (!plan) return std::unexpected(plan.error());
+    const auto pieces = exchange::owned_pieces(namer, store);
+    if (!pieces) return std::unexpected(pieces.error());
+    const services::Fitting fitting(reference.book, *plan, *pieces, reference.settings);
+    services::AllotOptions options;
+    options.limits.gap = reference.settings.service_gap;
+    options.limits.nodes = static_cast<int>(reference.settings.service_most_nodes);
+    options.limits.seconds = reference.settings.service_most_seconds;
+    if (priced) options.prices = exchange::estimated_prices(fitting, *priced->prices, things, *year);
+    const auto allotment = services::allot(fitting, options);
+    if (!allotment) return std::unexpected(allotment.error());
+    const auto wants = services::wants(fitting, *allotment, options.prices);
+    return exchange::want_rows(fitting, *allotment, wants, options.prices).dump();
 }
 
 Outcome paper(const Call& call, World& world) {
@@ -53,6 +100,12 @@ Outcome paper(const Call& call, World& world) {
     order.size = text("--paper");
     order.format = text("--format");
     order.date = call.one("--date").value_or(utc_now().substr(0, 10));
+    const papers::Kind* kind = papers::kind_named(order.kind);
+    if (kind != nullptr && kind->takes == papers::Takes::kRows && !call.has("--rows") && store != nullptr) {
+        auto rows = worked_out_rows(order.kind, call, *reference, *store, order.date);
+        if (!rows) return refuse(std::move(rows.error()));
+        order.rows = std::move(*rows);
+    }
     const auto made = papers::made(order, {reference->book, reference->settings, store.get()});
     if (!made) return refuse(as_option(made.error()));
     const auto file = call.one("--out");
@@ -127,7 +180,8 @@ Command paper_command() {
                      .repeats = true},
                     {.name = "--rows",
                      .value = "FILE",
-                     .sentence = "The rows of a schedule or of a wants list, as JSON; - is standard input.",
+                     .sentence = "The rows of a schedule or of a wants list, as JSON; - is standard input. Without "
+                                 "it, what the sales and the services of --data come to.",
                      .takes = Takes::kFile},
                     {.name = "--format",
                      .value = "FORMAT",

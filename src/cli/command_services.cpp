@@ -9,6 +9,7 @@
 #include "cli/commands.h"
 #include "cli/files.h"
 #include "cli/json_page.h"
+#include "cli/prices_input.h"
 #include "cli/services_input.h"
 #include "cli/text_page.h"
 #include "services/services_json.h"
@@ -58,6 +59,12 @@ services::AllotOptions options_of(const Call& call, World& world, const Referenc
     return out;
 }
 
+// Whether anything that is asked for depends on what pieces cost.
+bool prices_matter(const Call& call, const services::AllotOptions& options) {
+    return call.has("--wants") || call.has("--sales") || options.objective == services::Objective::kValue ||
+           options.objective == services::Objective::kPurchase;
+}
+
 std::string sign_of(const services::PlaceTaken& place) {
     if (place.bought) return "+";
     if (!place.piece) return "·";
@@ -95,17 +102,20 @@ std::string table_page(const Fitting& fitting, std::uint32_t s, const services::
     return text;
 }
 
-std::string wants_page(const Fitting& fitting, const services::Wants& wants, bool priced, const World& world,
-                       Ink ink) {
+std::string wants_page(const Fitting& fitting, const services::Wants& wants, const services::Prices& prices,
+                       const World& world, Ink ink) {
     std::string text = ink.strong("Wants") + "\n";
     if (wants.steps.empty()) return text + "  nothing: each place that can be filled is filled\n";
     for (const auto& step : wants.steps) {
-        const std::string money = priced ? fmt::format("{:>9.2f} {:>9.2f}", step.cost, step.so_far)
-                                         : fmt::format("{:>3} piece{} ", step.pieces, step.pieces == 1 ? " " : "s");
+        // An estimate is not told to the cent.
+        const int digits = prices.basis.empty() ? 2 : 0;
+        const std::string money = prices.known()
+                                      ? fmt::format("{:>9.{}f} {:>9.{}f}", step.cost, digits, step.so_far, digits)
+                                      : fmt::format("{:>3} piece{} ", step.pieces, step.pieces == 1 ? " " : "s");
         text += wrapped(step.sentence, world.width, "  " + money + "  ", std::string(money.size() + 4, ' '));
     }
     text += "\n" + ink.strong("To carry") + "\n";
-    for (const std::string& row : split(carried_text(fitting, wants, priced), '\n'))
+    for (const std::string& row : split(carried_text(fitting, wants, prices), '\n'))
         text += wrapped(row, world.width, "  ", row.starts_with("[") ? "      " : "  ");
     for (const std::string& sentence : wants.never) text += wrapped(sentence, world.width, "  ", "  ");
     return text;
@@ -150,6 +160,12 @@ Outcome run_services(const Call& call, World& world) {
     if (!reference) return refuse(reference.error());
     FormViews views(*reference);
     auto options = options_of(call, world, *reference, problems);
+    if (call.has("--prices") && call.has("--sales"))
+        problems.push_back({ProblemCode::kBadInput, "--sales", "prices are given already",
+                            "leave --sales or --prices out: estimates come from the one, prices from the other"});
+    exchange::KeptSales sales;
+    if (!call.has("--prices") && prices_matter(call, options))
+        sales = sales_for_services(call, world, *reference, problems);
     ServicesInput input = read_services_input(call, world, *reference, views, problems);
     std::optional<services::Owned> find;
     if (const auto path = call.one("--found"); path && problems.empty()) {
@@ -166,11 +182,15 @@ Outcome run_services(const Call& call, World& world) {
                                      reference->settings, input.where);
     if (!plan) return refuse(plan.error());
     const Fitting fitting(reference->book, *plan, input.pieces, reference->settings);
+    if (!call.has("--prices") && prices_matter(call, options)) {
+        auto prices = prices_for_services(call, *reference, fitting, sales);
+        if (!prices) return refuse(prices.error());
+        options.prices = std::move(*prices);
+    }
     const auto allotment = services::allot(fitting, options);
     if (!allotment) return refuse(allotment.error());
 
-    const bool priced = options.prices.known();
-    Json out = services::allotment_json(fitting, *allotment);
+    Json out = services::allotment_json(fitting, *allotment, options.prices);
     const Ink ink{world.colour};
     std::string text;
     for (std::uint32_t s = 0; s < allotment->services.size(); ++s)
@@ -179,8 +199,8 @@ Outcome run_services(const Call& call, World& world) {
     for (const std::string& note : allotment->notes) text += wrapped(note, world.width, "", "  ");
     if (call.has("--wants")) {
         const auto wants = services::wants(fitting, *allotment, options.prices);
-        out["wants"] = services::wants_json(fitting, wants, priced);
-        text += "\n" + wants_page(fitting, wants, priced, world, ink);
+        out["wants"] = services::wants_json(fitting, wants, options.prices);
+        text += "\n" + wants_page(fitting, wants, options.prices, world, ink);
     }
     if (call.has("--part")) {
         const auto parted = services::parting(fitting, *allotment);
@@ -223,6 +243,8 @@ Command services_command() {
              "value (complete settings and serving pieces worth most), purchase (with what may be bought "
              "within --budget: most complete settings, then most serving places, then the fewest pieces, then "
              "the least money).",
+             "What pieces may cost is estimated from recorded sales (`footring worth`): such prices are no "
+             "valuation.",
              "docs/services.md is the format of services and of compositions, and the program that is solved."},
         .arguments = {},
         .options = {pack,
@@ -246,8 +268,19 @@ Command services_command() {
                      .sentence = "What a purchase may cost at most; no limit when it is left out."},
                     {.name = "--prices",
                      .value = "FILE.csv",
-                     .sentence = "Estimates with the columns treatment, form, price; all pieces cost 1 without it.",
+                     .sentence = "What pieces cost, with the columns treatment, form, price.",
                      .takes = Takes::kFile},
+                    {.name = "--sales",
+                     .value = "FILE.csv",
+                     .sentence =
+                         "Recorded sales to estimate prices from; may be repeated. Without it and --prices, "
+                         "the sales that are kept with the pieces; all pieces cost 1 when these are too few.",
+                     .takes = Takes::kFile,
+                     .repeats = true},
+                    {.name = "--currency",
+                     .value = "CODE",
+                     .sentence = "ISO 4217: of the sales that count; else that of most."},
+                    {.name = "--date", .value = "DATE", .sentence = "The day of the estimates; else today."},
                     {.name = "--wants",
                      .value = "",
                      .sentence = "Adds what to look for: the cheapest next setting first, and a list to carry."},

@@ -11,6 +11,7 @@
 #include "cli/form_views.h"
 #include "cli/json_page.h"
 #include "cli/piece_files.h"
+#include "cli/prices_input.h"
 #include "cli/reference.h"
 #include "cli/text_page.h"
 #include "exchange/sales_csv.h"
@@ -186,22 +187,11 @@ Outcome worth_of(const Call& call, World& world) {
     const Ask ask = read_ask(call, book, today, problems);
     const std::vector<Asked> pieces = read_pieces(call, world, *reference, problems);
 
-    exchange::ReadSales read;
     exchange::SalesReading reading;
     reading.mapping = read_mapping(call, problems);
     reading.currency = ask.currency;
     reading.today = today;
-    for (const std::string& path : call.all("--sales")) {
-        const auto text = read_file_or_stdin(path, world);
-        if (!text) {
-            problems.push_back(text.error());
-            continue;
-        }
-        auto one = exchange::read_sales_csv(*text, reading, &book, path == "-" ? "standard input" : path);
-        std::ranges::move(one.rows, std::back_inserter(read.rows));
-        std::ranges::move(one.problems, std::back_inserter(problems));
-        std::ranges::move(one.duplicates, std::back_inserter(read.duplicates));
-    }
+    exchange::ReadSales read = read_sales(call.all("--sales"), reading, world, book, problems);
     const worth::Things things(book);
     FormViews views(*reference);
     const auto identify = [&](const nlohmann::json& piece, const worth::Manner& manner,

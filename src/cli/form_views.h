@@ -7,6 +7,8 @@
 #include <vector>
 
 #include "cli/reference.h"
+#include "exchange/identified.h"
+#include "naming/examine.h"
 #include "naming/form_view.h"
 #include "naming/prior_counts.h"
 
@@ -30,5 +32,14 @@ class FormViews {
     std::vector<double> counts_;
     std::map<std::optional<book::Ref<book::Form>>, naming::FormView> views_;
 };
+
+// Names pieces with these views, which must outlive it.
+inline exchange::Namer namer_of(const Reference& reference, FormViews& views) {
+    return {reference.book, reference.settings,
+            [&views](const looks::Findings& findings) -> Expected<naming::Answer> {
+                return naming::examine(views.of(findings.form), findings,
+                                       {.reasons = false, .next = false, .conflicts = false});
+            }};
+}
 
 }  // namespace footring::cli

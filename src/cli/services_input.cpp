@@ -11,9 +11,8 @@
 #include "book/json_text.h"
 #include "cli/cupboard.h"
 #include "cli/files.h"
+#include "exchange/kept_services.h"
 #include "exchange/record_json.h"
-#include "looks/resolve.h"
-#include "naming/examine.h"
 
 namespace footring::cli {
 
@@ -23,27 +22,6 @@ namespace fs = std::filesystem;
 
 void append(std::vector<Problem>& all, const std::vector<Problem>& more) {
     all.insert(all.end(), more.begin(), more.end());
-}
-
-// Examined, and what was decided laid over it.
-std::optional<services::Owned> own(const looks::Piece& piece, const std::optional<store::Decision>& decision,
-                                   const std::string& where, const Reference& reference, FormViews& views,
-                                   std::vector<Problem>& problems) {
-    const auto findings = looks::resolve(piece, reference.book, reference.settings, where);
-    if (!findings) {
-        append(problems, findings.error());
-        return std::nullopt;
-    }
-    const auto answer =
-        naming::examine(views.of(findings->form), *findings, {.reasons = false, .next = false, .conflicts = false});
-    services::Odds odds = services::odds_of(answer);
-    if (decision && !decision->treatment.empty()) {
-        // A treatment that no open pack has is none that a service here could ask for.
-        const auto treatment = book::find<book::Treatment>(reference.book, decision->treatment, where);
-        odds =
-            services::decided_odds(treatment ? std::optional(*treatment) : std::nullopt, decision->grade, answer);
-    }
-    return services::owned(piece.id, piece, *findings, std::move(odds));
 }
 
 // The decisions of records.json, by piece.
@@ -76,8 +54,8 @@ std::map<std::string, store::Decision> decisions_of(const fs::path& file, std::v
     return out;
 }
 
-void read_folder(const fs::path& folder, World& world, const Reference& reference, FormViews& views,
-                 ServicesInput& into, std::vector<Problem>& problems) {
+void read_folder(const fs::path& folder, World& world, const exchange::Namer& namer, ServicesInput& into,
+                 std::vector<Problem>& problems) {
     std::error_code error;
     const fs::path inner = folder / "pieces";
     const fs::path from = fs::is_directory(inner, error) ? inner : folder;
@@ -107,60 +85,27 @@ void read_folder(const fs::path& folder, World& world, const Reference& referenc
         for (looks::Piece piece : *pieces) {
             if (piece.id.empty()) piece.id = file.stem().string();
             const auto decided = decisions.find(piece.id);
-            auto one = own(piece, decided == decisions.end() ? std::nullopt : std::optional(decided->second),
-                           file.string(), reference, views, problems);
+            auto one = exchange::owned(namer, piece,
+                                       decided == decisions.end() ? std::nullopt : std::optional(decided->second),
+                                       file.string());
             if (one) into.pieces.push_back(std::move(*one));
+            else append(problems, one.error());
         }
-    }
-}
-
-void read_cupboard(const store::Store& store, const std::string& folder, const Reference& reference,
-                   FormViews& views, ServicesInput& into, std::vector<Problem>& problems) {
-    store::Query query;
-    query.sort = store::Query::Sort::kId;
-    query.descending = false;
-    query.limit = 1000;
-    for (query.offset = 0;; query.offset += query.limit) {
-        const auto found = store.find(query);
-        if (!found) {
-            problems.push_back(found.error());
-            return;
-        }
-        for (const store::PieceRecord& record : found->rows) {
-            auto one =
-                own(record.piece, record.decision, folder + ", " + record.piece.id, reference, views, problems);
-            if (one) into.pieces.push_back(std::move(*one));
-        }
-        if (found->rows.size() < static_cast<std::size_t>(query.limit)) return;
     }
 }
 
 // The compositions of a cupboard, and its services unless others were named.
-void read_kept_services(const store::Store& store, const std::string& folder, bool services_too,
-                        ServicesInput& into, std::vector<Problem>& problems) {
-    if (services_too) into.where = folder;
-    for (const std::string kind : {"composition", "service"}) {
-        if (kind == "service" && !services_too) continue;
-        const auto records = store.records(kind);
-        if (!records) {
-            problems.push_back(records.error());
-            return;
-        }
-        for (const store::Record& record : *records) {
-            nlohmann::json body = record.body;
-            body["id"] = record.id;
-            const std::string where = folder + ", " + record.id;
-            if (record.kind == "service") {
-                auto one = services::service_from_json(body, where);
-                if (one) into.given.services.push_back(std::move(*one));
-                else append(problems, one.error());
-            } else {
-                auto one = services::composition_from_json(body, where);
-                if (one) into.given.compositions.push_back(std::move(*one));
-                else append(problems, one.error());
-            }
-        }
-    }
+void read_kept(const store::Store& store, const std::string& folder, bool services_too,
+               const exchange::Namer& namer, ServicesInput& into, std::vector<Problem>& problems) {
+    auto pieces = exchange::owned_pieces(namer, store);
+    if (pieces) into.pieces = std::move(*pieces);
+    else append(problems, pieces.error());
+    auto kept = exchange::kept_services(store);
+    if (!kept) return append(problems, kept.error());
+    std::ranges::move(kept->compositions, std::back_inserter(into.given.compositions));
+    if (!services_too) return;
+    into.where = folder;
+    std::ranges::move(kept->services, std::back_inserter(into.given.services));
 }
 
 void read_file_of_services(const std::string& path, World& world, ServicesInput& into,
@@ -207,12 +152,9 @@ ServicesInput read_services_input(const Call& call, World& world, const Referenc
     if (fs::exists(fs::path(folder) / "footring.db", error)) {
         const auto store = open_cupboard(folder, WhenMissing::kRefuse);
         if (!store) problems.push_back(store.error());
-        else {
-            read_cupboard(**store, folder, reference, views, out, problems);
-            read_kept_services(**store, folder, !call.has("--service"), out, problems);
-        }
+        else read_kept(**store, folder, !call.has("--service"), namer_of(reference, views), out, problems);
     } else {
-        read_folder(folder, world, reference, views, out, problems);
+        read_folder(folder, world, namer_of(reference, views), out, problems);
         if (!call.has("--service")) {
             const fs::path file = fs::path(folder) / "services.json";
             if (fs::exists(file, error)) read_file_of_services(file.string(), world, out, problems);
@@ -239,9 +181,10 @@ Expected<services::Owned> read_found_piece(const std::string& path, World& world
     if (pieces->size() != 1)
         return fail(ProblemCode::kBadInput, name, fmt::format("there are {} pieces in this file", pieces->size()),
                     "give the one that was found");
-    auto one = own(pieces->front(), std::nullopt, name, reference, views, problems);
-    if (!one) return fail(ProblemCode::kBadInput, name, "it cannot be read", "mend it");
-    return std::move(*one);
+    auto one = exchange::owned(namer_of(reference, views), pieces->front(), std::nullopt, name);
+    if (one) return std::move(*one);
+    append(problems, one.error());
+    return fail(ProblemCode::kBadInput, name, "it cannot be read", "mend it");
 }
 
 }  // namespace footring::cli

@@ -7,6 +7,41 @@
 
 namespace footring::exchange {
 
+std::expected<services::Service, std::vector<Problem>> service_of(const store::Record& record) {
+    auto read = services::service_from_json(record.body, record.id);
+    if (read) read->id = record.id;
+    return read;
+}
+
+std::expected<services::Composition, std::vector<Problem>> composition_of(const store::Record& record) {
+    auto read = services::composition_from_json(record.body, record.id, false);
+    if (!read) return read;
+    read->id = record.id;
+    if (read->name.empty()) read->name = record.id;
+    return read;
+}
+
+std::expected<services::Given, std::vector<Problem>> kept_services(const store::Store& store) {
+    services::Given out;
+    std::vector<Problem> problems;
+    const auto read = [&](const char* kind, auto of, auto& into) {
+        const auto records = store.records(kind);
+        if (!records) {
+            problems.push_back(records.error());
+            return;
+        }
+        for (const store::Record& record : *records) {
+            auto one = of(record);
+            if (one) into.push_back(std::move(*one));
+            else problems.insert(problems.end(), one.error().begin(), one.error().end());
+        }
+    };
+    read("composition", composition_of, out.compositions);
+    read("service", service_of, out.services);
+    if (!problems.empty()) return std::unexpected(std::move(problems));
+    return out;
+}
+
 std::expected<std::vector<store::Record>, std::vector<Problem>> service_records(const nlohmann::json& value,
                                                                                 const book::Book* book,
                                                                                 const std::string& where) {

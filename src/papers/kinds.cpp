@@ -154,7 +154,8 @@ Expected<Paper> paper_for(const Order& order, const Context& with) {
                     "name the folder that holds them");
     if (kind->takes == Takes::kRows && order.rows.empty())
         return fail(ProblemCode::kBadInput, "rows",
-                    fmt::format("a paper of kind '{}' is set from rows", order.kind), "give them as a JSON list");
+                    fmt::format("a paper of kind '{}' is set from rows", order.kind),
+                    "give them as a JSON list, or name the folder with --data that they are worked out from");
     if (const auto sized = one_of(order.size, {"a4", "letter"}, "size"); !sized)
         return std::unexpected(sized.error());
     if (const auto as = one_of(order.format, {"pdf", "html"}, "format"); !as) return std::unexpected(as.error());

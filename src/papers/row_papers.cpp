@@ -75,6 +75,18 @@ Expected<std::vector<Row>> rows_of(std::string_view text, Read read) {
     return out;
 }
 
+template <class Row>
+Expected<void> in_order(const std::vector<Row>& rows) {
+    for (std::size_t i = 0; i < rows.size(); ++i) {
+        const Row& row = rows[i];
+        const double low = row.low.value_or(0), high = row.high.value_or(1e12), middle = row.middle.value_or(low);
+        if (low > high || middle < low || middle > high)
+            return fail(ProblemCode::kBadInput, fmt::format("rows: /{}", i), "low, middle and high do not rise",
+                        "put the smallest into low and the largest into high");
+    }
+    return {};
+}
+
 std::string money(double amount, const std::string& currency) {
     std::string out = fmt::format("{:.0f}", amount);
     for (std::size_t at = out.size(); at > 3; at -= 3) out.insert(at - 3, "\u202f");
@@ -97,23 +109,21 @@ Expected<std::vector<ScheduleRow>> schedule_rows(std::string_view json) {
         return row;
     });
     if (!rows) return rows;
-    for (std::size_t i = 0; i < rows->size(); ++i) {
-        const ScheduleRow& row = (*rows)[i];
-        const double low = row.low.value_or(0), high = row.high.value_or(1e12), middle = row.middle.value_or(low);
-        if (low > high || middle < low || middle > high)
-            return fail(ProblemCode::kBadInput, fmt::format("rows: /{}", i), "low, middle and high do not rise",
-                        "put the smallest into low and the largest into high");
-    }
+    if (const auto rise = in_order(*rows); !rise) return std::unexpected(rise.error());
     return rows;
 }
 
 Expected<std::vector<WantRow>> want_rows(std::string_view json) {
-    return rows_of<WantRow>(json, [](RowReader& r) {
+    auto rows = rows_of<WantRow>(json, [](RowReader& r) {
         WantRow row;
         row.service = r.text("service");
         row.form = r.text("form");
+        row.trade_size = r.text("trade_size");
         row.treatment = r.text("treatment");
         row.shape = r.text("shape");
+        row.low = r.number("low");
+        row.middle = r.number("middle");
+        row.high = r.number("high");
         row.have = r.whole("have", 0);
         row.want = r.whole("want", 1);
         row.up_to = r.number("up_to");
@@ -121,6 +131,9 @@ Expected<std::vector<WantRow>> want_rows(std::string_view json) {
         row.note = r.text("note");
         return row;
     });
+    if (!rows) return rows;
+    if (const auto rise = in_order(*rows); !rise) return std::unexpected(rise.error());
+    return rows;
 }
 
 Paper schedule(const std::vector<ScheduleRow>& rows, const book::Book& b, const std::string& date) {
@@ -198,6 +211,8 @@ Paper wants(const std::vector<WantRow>& rows, const book::Book& b, const std::st
     paper.subtitle = capital(count_of(pieces, "piece", "pieces")) + " missing";
     paper.about = "What the services lack, as a list to carry.";
     paper.date = date;
+    const bool priced = std::ranges::any_of(rows, [](const WantRow& row) { return row.middle.has_value(); });
+    const bool limited = std::ranges::any_of(rows, [](const WantRow& row) { return row.up_to.has_value(); });
     std::vector<std::string> services;
     for (const WantRow& row : rows)
         if (std::ranges::find(services, row.service) == services.end()) services.push_back(row.service);
@@ -208,28 +223,44 @@ Paper wants(const std::vector<WantRow>& rows, const book::Book& b, const std::st
                          {"Form", 2.6},
                          {"Treatment", 3.4},
                          {"Has", 0.8, Table::Align::kRight},
-                         {"Lacks", 0.8, Table::Align::kRight},
-                         {"Up to", 1.4, Table::Align::kRight},
-                         {"Note", 2.4}};
+                         {"Lacks", 0.8, Table::Align::kRight}};
+        if (priced) table.columns.push_back({"About", 2, Table::Align::kRight});
+        if (limited) table.columns.push_back({"Up to", 1.4, Table::Align::kRight});
+        table.columns.push_back({"Note", 2.4});
         for (const WantRow& row : rows) {
             if (row.service != service) continue;
             std::string form = row.form, treatment = row.treatment;
             if (const auto found = book::find<book::Form>(b, row.form, "")) form = form_of(b, *found);
+            if (!row.trade_size.empty()) form += ", " + row.trade_size;
             if (const auto found = book::find<book::Treatment>(b, row.treatment, ""))
                 treatment = called(b, *found) + ", " + shape_of(b, b[*found].shape);
             else if (const auto shape = book::find<book::Shape>(b, row.shape, ""))
                 treatment += (treatment.empty() ? "" : ", ") + shape_of(b, *shape);
-            table.rows.push_back({Cell("\u25a1"), Cell(form), Cell(treatment), Cell(std::to_string(row.have)),
-                                  Cell(std::to_string(std::max(0, row.want - row.have))),
-                                  Cell(row.up_to ? money(*row.up_to, row.currency) : ""), Cell(row.note)});
+            std::vector<Cell> cells{Cell("\u25a1"), Cell(form), Cell(treatment), Cell(std::to_string(row.have)),
+                                    Cell(std::to_string(std::max(0, row.want - row.have)))};
+            if (priced) {
+                std::string about = row.middle ? money(*row.middle, row.currency) : "";
+                if (row.middle && row.low && row.high)
+                    about += fmt::format(" ({} to {})", money(*row.low, ""), money(*row.high, ""));
+                cells.emplace_back(about);
+            }
+            if (limited) cells.emplace_back(row.up_to ? money(*row.up_to, row.currency) : "");
+            cells.emplace_back(row.note);
+            table.rows.push_back(std::move(cells));
         }
         paper.blocks.emplace_back(std::move(table));
     }
     if (rows.empty()) paper.blocks.emplace_back(Paragraph{"Nothing is missing."});
     Paragraph note;
     note.kind = Paragraph::Kind::kNote;
-    note.text.add(
-        "\u2018Up to\u2019 is what a piece is worth to the service, not what it is sold for. Names are those of ");
+    if (priced)
+        note.text.add(
+            "\u2018About\u2019 is an estimate from recorded sales, with the range of nine in ten; it is no "
+            "valuation, "
+            "and a piece may well cost more or less. ");
+    if (limited)
+        note.text.add("\u2018Up to\u2019 is what a piece is worth to the service, not what it is sold for. ");
+    note.text.add("Names are those of ");
     note.text.italic(pack_titles(b)).add(".");
     paper.blocks.emplace_back(std::move(note));
     return paper;

@@ -3,7 +3,9 @@
 //   look for.
 //   in      rows, as a JSON list (`--rows` of the command) or from the room that knows them:
 //           schedule {"piece", "description", "low", "middle", "high", "currency", "basis", "note"}
-//           wants    {"service", "form", "treatment", "shape", "have", "want", "up_to", "currency", "note"}
+//           wants    {"service", "form", "trade_size", "treatment", "shape", "have", "want", "low", "middle",
+//           "high",
+//                     "up_to", "currency", "note"}
 //           numbers are JSON numbers; a member that is absent is not known. `low` and `high` bound the estimate.
 //   errors  every fault of the rows at once is not needed here: the first, as `rows: /2/low`
 //   Wording: an estimate is no appraisal. The schedule says so, and leaves the last word to a qualified appraiser.
@@ -26,9 +28,10 @@ struct ScheduleRow {
     std::optional<Picture> picture;
 };
 struct WantRow {
-    std::string service, form, treatment, shape, currency, note;
+    std::string service, form, trade_size, treatment, shape, currency, note;
     int have = 0, want = 1;
-    std::optional<double> up_to;  // the most that it is worth to the service
+    std::optional<double> low, middle, high;  // of what one may cost
+    std::optional<double> up_to;              // the most that it is worth to the service
 };
 
 Expected<std::vector<ScheduleRow>> schedule_rows(std::string_view json);

@@ -1,5 +1,6 @@
 // Allotments: asked for as jobs, shown as laid tables, and what follows from them: wants, parting, finds,
-// comparison. SPDX-License-Identifier: Apache-2.0
+// comparison. Prices are estimates from the sales that are kept, unless others are handed in.
+// SPDX-License-Identifier: Apache-2.0
 #include <fmt/format.h>
 
 #include <algorithm>
@@ -7,10 +8,12 @@
 
 #include "base/json.h"
 #include "exchange/json_text.h"
+#include "exchange/reckoned.h"
 #include "server/allots.h"
 #include "server/routes.h"
 #include "server/service_records.h"
 #include "services/services_json.h"
+#include "worth/currencies.h"
 
 namespace footring::server {
 
@@ -60,23 +63,15 @@ ordered_json job_json(const App& app, const AllotDesk::Job& job, bool whole) {
                            {"seconds", p.seconds}};
     }
     out["problems"] = json_list(job.problems, [](const Problem& p) { return exchange::problem_json(p); });
-    if (whole && job.laid) out["allotment"] = services::allotment_json(*job.laid->fitting, job.laid->allotment);
+    if (whole && job.laid)
+        out["allotment"] =
+            services::allotment_json(*job.laid->fitting, job.laid->allotment, job.laid->options.prices);
     return out;
 }
 
 std::unexpected<Problems> no_job(const std::string& id) {
     return refuse(ProblemCode::kNotFound, "allotment", fmt::format("there is no allotment '{}' any more", id),
                   "ask for a new one: the last 20 are kept while the program runs");
-}
-
-std::expected<std::shared_ptr<const LaidOut>, Problems> laid_of(App& app, const std::string& id) {
-    const auto job = app.house.allots.job(id);
-    if (!job) return no_job(id);
-    if (!job->laid)
-        return refuse(ProblemCode::kNotFound, "allotment",
-                      fmt::format("the allotment '{}' has no result: it is {}", id, name_of(job->state)),
-                      job->finished() ? "ask for a new one" : "wait until it is done");
-    return job->laid;
 }
 
 // A number of the body, from `lowest` to `highest`.
@@ -126,6 +121,27 @@ std::expected<services::AllotOptions, Problems> options_of(const App& app, const
     return out;
 }
 
+std::expected<std::string, Problems> currency_member(const json& body) {
+    const auto text = text_member(body, "currency");
+    if (!text) return refuse(text.error());
+    if (text->empty()) return *text;
+    auto code = worth::read_currency(*text, "body: /currency");
+    if (!code) return refuse(code.error());
+    return *code;
+}
+
+// From the sales that are kept; none are known when these are too few and no currency was asked for.
+std::expected<services::Prices, Problems> estimates_for(App& app, const services::Fitting& fitting,
+                                                        const std::string& currency) {
+    const auto priced = app.market.prices(currency);
+    if (!priced && priced.error().code == ProblemCode::kNotFound && currency.empty()) return services::Prices{};
+    if (!priced) return refuse(priced.error());
+    const std::string today = app.now().substr(0, 10);
+    const auto year = worth::year_asked(today, today, "today");
+    if (!year) return refuse(year.error());
+    return exchange::estimated_prices(fitting, *priced->prices, app.market.things(), *year);
+}
+
 Answered ask(App& app, const Request& request) {
     const auto body = body_object(request);
     if (!body) return refuse(body.error());
@@ -133,6 +149,10 @@ Answered ask(App& app, const Request& request) {
     if (!options) return refuse(std::move(options.error()));
     const auto wanted = list_member(*body, "services");
     if (!wanted) return refuse(wanted.error());
+    const auto currency = currency_member(*body);
+    if (!currency) return refuse(currency.error());
+    const auto given_prices = body->find("prices");
+    const bool estimate = given_prices == body->end() || given_prices->is_null();
     AllotDesk::Job job;
     job.objective = options->objective;
     job.budget = options->budget;
@@ -162,12 +182,17 @@ Answered ask(App& app, const Request& request) {
     laid->app = app.shared_from_this();
     laid->plan = std::move(*plan);
     laid->options = std::move(*options);
-    const auto work = [laid, working = app.shared_from_this()](
+    const auto work = [laid, estimate, currency = *currency, working = app.shared_from_this()](
                           const AllotDesk::Tell& tell) -> std::expected<std::shared_ptr<const LaidOut>, Problems> {
-        auto pieces = owned_pieces(*working);
+        auto pieces = exchange::owned_pieces(namer_of(*working), *working->store);
         if (!pieces) return refuse(std::move(pieces.error()));
         laid->pieces = std::move(*pieces);
         laid->fitting.emplace(working->book, laid->plan, laid->pieces, working->settings);
+        if (estimate) {
+            auto prices = estimates_for(*working, *laid->fitting, currency);
+            if (!prices) return refuse(std::move(prices.error()));
+            laid->options.prices = std::move(*prices);
+        }
         services::AllotOptions watched = laid->options;
         watched.limits.stop = tell;
         auto allotment = services::allot(*laid->fitting, watched);
@@ -200,7 +225,7 @@ Answered stop(App& app, const Request& request) {
 }
 
 Answered table(App& app, const Request& request) {
-    const auto laid = laid_of(app, request.values[0]);
+    const auto laid = laid_out(app, request.values[0]);
     if (!laid) return refuse(laid.error());
     const auto& all = (*laid)->plan.services;
     const auto at = std::ranges::find(all, request.values[1], [](const auto& s) { return s.given.id; });
@@ -209,19 +234,19 @@ Answered table(App& app, const Request& request) {
                       fmt::format("the service '{}' is not part of this allotment", request.values[1]),
                       "ask for a new allotment");
     const auto s = static_cast<std::uint32_t>(at - all.begin());
-    return json_reply(services::table_json(*(*laid)->fitting, s, (*laid)->allotment.services[s]));
+    return json_reply(services::table_json(*(*laid)->fitting, (*laid)->allotment, s));
 }
 
 Answered wants(App& app, const Request& request) {
-    const auto laid = laid_of(app, request.values[0]);
+    const auto laid = laid_out(app, request.values[0]);
     if (!laid) return refuse(laid.error());
     const LaidOut& l = **laid;
     return json_reply(services::wants_json(*l.fitting, services::wants(*l.fitting, l.allotment, l.options.prices),
-                                           l.options.prices.known()));
+                                           l.options.prices));
 }
 
 Answered parting(App& app, const Request& request) {
-    const auto laid = laid_of(app, request.values[0]);
+    const auto laid = laid_out(app, request.values[0]);
     if (!laid) return refuse(laid.error());
     ordered_json rows =
         services::parting_json(*(*laid)->fitting, services::parting(*(*laid)->fitting, (*laid)->allotment));
@@ -246,7 +271,7 @@ Answered compare(App& app, const Request& request) {
     const std::string ids[] = {query_text(request, "a"), query_text(request, "b")};
     std::vector<std::shared_ptr<const LaidOut>> both;
     for (const std::string& id : ids) {
-        const auto laid = laid_of(app, id);
+        const auto laid = laid_out(app, id);
         if (!laid) return refuse(laid.error());
         both.push_back(*laid);
     }
@@ -303,19 +328,20 @@ Answered found(App& app, const Request& request) {
     if (!piece) return refuse(std::move(piece.error()));
     const auto id = text_member(*body, "allotment");
     if (!id) return refuse(id.error());
-    std::shared_ptr<const LaidOut> laid;
-    if (id->empty()) {
-        laid = app.house.allots.newest();
-        if (!laid)
-            return refuse(ProblemCode::kNotFound, "allotment", "there is no allotment yet",
-                          "allot first: what a find adds is seen against it");
-    } else {
-        const auto chosen = laid_of(app, *id);
-        if (!chosen) return refuse(chosen.error());
-        laid = *chosen;
+    const auto chosen = laid_out(app, *id);
+    if (!chosen) return refuse(chosen.error());
+    const LaidOut* laid = chosen->get();
+    // Who knows what it is need not look: then that counts, as a decision does of a piece that is kept.
+    const auto treatment = text_member(*body, "treatment");
+    if (!treatment) return refuse(treatment.error());
+    std::optional<store::Decision> known;
+    if (!treatment->empty()) {
+        // Of the allotment's Book, as everything that it speaks of.
+        if (const auto row = row_named<book::Treatment>(laid->app->book, *treatment, "body: /treatment"); !row)
+            return refuse(row.error());
+        known.emplace().treatment = *treatment;
     }
-    // Its treatments have to be those of the allotment's Book; the address of the find is never in the cupboard.
-    auto one = owned_piece(*laid->app, *piece, {});
+    auto one = exchange::owned(namer_of(*laid->app), *piece, known, "body: /piece");
     if (!one) return refuse(std::move(one.error()));
     one->id = one->id.empty() ? "found" : one->id + " (found)";
     auto pieces = laid->pieces;
@@ -327,6 +353,21 @@ Answered found(App& app, const Request& request) {
 }
 
 }  // namespace
+
+std::expected<std::shared_ptr<const LaidOut>, Problems> laid_out(const App& app, const std::string& id) {
+    if (id.empty()) {
+        if (auto laid = app.house.allots.newest()) return laid;
+        return refuse(ProblemCode::kNotFound, "allotment", "there is no allotment yet",
+                      "allot the pieces to the services first");
+    }
+    const auto job = app.house.allots.job(id);
+    if (!job) return no_job(id);
+    if (!job->laid)
+        return refuse(ProblemCode::kNotFound, "allotment",
+                      fmt::format("the allotment '{}' has no result: it is {}", id, name_of(job->state)),
+                      job->finished() ? "ask for a new one" : "wait until it is done");
+    return job->laid;
+}
 
 std::vector<Route> allotment_routes() {
     return {{"GET", "/api/allotments", Takes::kNone, list},

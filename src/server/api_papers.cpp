@@ -2,10 +2,13 @@
 #include <fmt/format.h>
 
 #include "base/text.h"
+#include "exchange/reckoned.h"
 #include "papers/grids.h"
 #include "papers/kinds.h"
 #include "server/app.h"
 #include "server/routes.h"
+#include "server/service_records.h"
+#include "worth/currencies.h"
 
 namespace footring::server {
 
@@ -30,6 +33,33 @@ Answered paper_kinds(App&, const Request&) {
     return json_reply({{"kinds", std::move(kinds)}, {"sheets", std::move(sheets)}});
 }
 
+// The rows of a schedule or of a wants list, from what is kept.
+std::expected<std::string, Problems> worked_out_rows(App& app, const Request& request, const std::string& kind,
+                                                     const std::string& date) {
+    if (kind == "wants") {
+        const auto laid = laid_out(app, query_text(request, "allotment"));
+        if (!laid) return refuse(laid.error());
+        const LaidOut& l = **laid;
+        const auto wants = services::wants(*l.fitting, l.allotment, l.options.prices);
+        return exchange::want_rows(*l.fitting, l.allotment, wants, l.options.prices).dump();
+    }
+    const auto year = worth::year_asked(date, app.now().substr(0, 10), "date");
+    if (!year) return refuse(year.error());
+    std::string currency = query_text(request, "currency");
+    if (!currency.empty()) {
+        const auto code = worth::read_currency(currency, "query: currency");
+        if (!code) return refuse(code.error());
+        currency = *code;
+    }
+    const auto priced = app.market.prices(currency);
+    if (!priced) return refuse(priced.error());
+    const auto held =
+        exchange::holdings_of(namer_of(app), app.market.things(), *app.store, *priced->prices,
+                              worth::Market::kUnsaid, query_text(request, "lot"), query_text(request, "place"));
+    if (!held) return refuse(held.error());
+    return exchange::schedule_rows(*held, *priced->prices, *year).dump();
+}
+
 Answered paper(App& app, const Request& request) {
     papers::Order order;
     order.kind = request.values[0];
@@ -48,6 +78,12 @@ Answered paper(App& app, const Request& request) {
     order.format = query_text(request, "format");
     order.date = query_text(request, "date");
     if (order.date.empty()) order.date = app.now().substr(0, 10);
+    const papers::Kind* kind = papers::kind_named(order.kind);
+    if (kind != nullptr && kind->takes == papers::Takes::kRows && order.rows.empty()) {
+        auto rows = worked_out_rows(app, request, order.kind, order.date);
+        if (!rows) return refuse(std::move(rows.error()));
+        order.rows = std::move(*rows);
+    }
     auto made = papers::made(order, {app.book, app.settings, app.store});
     if (!made) {
         Problem problem = made.error();

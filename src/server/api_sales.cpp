@@ -3,9 +3,10 @@
 #include <fmt/format.h>
 
 #include <algorithm>
+#include <cmath>
 #include <map>
-#include <numeric>
 #include <set>
+#include <tuple>
 
 #include "base/json.h"
 #include "base/text.h"
@@ -258,6 +259,70 @@ Answered import(App& app, const Request& request) {
          {"notes", done->notes}});
 }
 
+// Records that agree in what was sold, when and for how much, unless notes that differ tell them apart: each list
+// in the order of ids.
+std::vector<std::vector<const KeptSale*>> repeats_of(const exchange::KeptSales& sales) {
+    using Key = std::tuple<std::string_view, double, std::string_view, std::string_view, std::string_view,
+                           std::string_view>;
+    std::map<Key, std::vector<const KeptSale*>> alike;
+    for (const KeptSale& kept : sales.sales) {
+        const worth::Sale& s = kept.sale;
+        alike[{s.date, s.price, s.currency, s.form, s.treatment, s.shape}].push_back(&kept);
+    }
+    std::vector<std::vector<const KeptSale*>> out;
+    for (auto& [key, list] : alike) {
+        std::set<std::string_view> notes;
+        for (const KeptSale* one : list) notes.insert(one->sale.note);
+        if (list.size() > 1 && (notes.size() < list.size() || notes.contains(""))) out.push_back(std::move(list));
+    }
+    std::ranges::sort(out, {}, [](const auto& list) { return list.front()->sale.id; });
+    return out;
+}
+
+Answered doubtful(App& app, const Request&) {
+    const auto sales = app.market.sales();
+    if (!sales) return refuse(sales.error());
+    const worth::Things& things = app.market.things();
+    ordered_json repeats = ordered_json::array();
+    for (const auto& list : repeats_of(**sales)) {
+        const bool same = std::ranges::all_of(list, [&](const KeptSale* one) {
+            return one == list.front() || worth::likeness(one->sale, list.front()->sale) == worth::Likeness::kSame;
+        });
+        repeats.push_back(
+            {{"sales", json_list(list, [&](const KeptSale* one) { return row_json(app, *one); })},
+             {"same", same},
+             {"words",
+              same ? "They agree in everything: one sale was entered more than once, or like pieces were sold."
+                   : "They agree in date, price and what was sold: two lists may tell of one sale."}});
+    }
+    std::map<std::string, const KeptSale*> by_id;
+    std::map<std::string, int> currencies;
+    for (const KeptSale& kept : (*sales)->sales) by_id[kept.sale.id] = &kept, ++currencies[kept.sale.currency];
+    ordered_json mistaken = ordered_json::array(), notes = ordered_json::array();
+    for (const auto& [currency, count] : currencies) {
+        const auto priced = app.market.prices(currency);
+        if (!priced && priced.error().code != ProblemCode::kNotFound) return refuse(priced.error());
+        if (!priced) {
+            notes.push_back(fmt::format("In {} there {}: too few to tell a mistake, for which {} are needed.",
+                                        currency, count == 1 ? "is one sale" : fmt::format("are {} sales", count),
+                                        worth::kFewestSales));
+            continue;
+        }
+        for (const worth::Mistaken& one : worth::mistaken(*priced->prices, things)) {
+            const worth::Sale& sale = priced->prices->sales()[one.sale];
+            mistaken.push_back({{"sale", row_json(app, *by_id.at(sale.id))},
+                                {"counted", std::round(1e4 * priced->prices->counted(one.sale)) / 1e4},
+                                {"expected", worth::interval_json(one.expected)},
+                                {"words", worth::mistaken_words(sale, one.expected)}});
+        }
+    }
+    const std::size_t total = repeats.size() + mistaken.size();
+    return json_reply({{"repeats", std::move(repeats)},
+                       {"mistaken", std::move(mistaken)},
+                       {"total", total},
+                       {"notes", std::move(notes)}});
+}
+
 Answered vocabulary(App& app, const Request&) {
     const auto kept = app.store->records("mapping");
     if (!kept) return refuse(kept.error());
@@ -306,6 +371,7 @@ std::vector<Route> sales_routes() {
             {"POST", "/api/sales", Takes::kJson, add},
             {"GET", "/api/sales/vocabulary", Takes::kNone, vocabulary},
             {"GET", "/api/sales/export", Takes::kNone, download},
+            {"GET", "/api/sales/doubtful", Takes::kNone, doubtful},
             {"POST", "/api/sales/import", Takes::kJson, import},
             {"GET", "/api/sales/{id}", Takes::kNone, one},
             {"PUT", "/api/sales/{id}", Takes::kJson, change},

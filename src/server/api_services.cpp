@@ -190,7 +190,7 @@ Answered why(App& app, const Request& request) {
     if (!own) return refuse(own.error());
     const auto piece = app.store->piece(request.values[1]);
     if (!piece) return refuse(piece.error());
-    const auto one = owned_piece(app, piece->piece, piece->decision);
+    const auto one = exchange::owned(namer_of(app), piece->piece, piece->decision, piece->piece.id);
     if (!one) return refuse(one.error());
     const auto plan = services::plan({&*service, 1}, *own, app.book, app.settings, "service");
     if (!plan) return refuse(plan.error());

@@ -8,15 +8,11 @@
 
 #include "base/json.h"
 #include "base/text.h"
-#include "exchange/cupboard.h"
-#include "exchange/letter.h"
-#include "naming/examine.h"
 #include "server/app.h"
 #include "server/records.h"
 #include "server/routes.h"
 #include "worth/asked.h"
 #include "worth/currencies.h"
-#include "worth/holdings.h"
 
 namespace footring::server {
 
@@ -25,51 +21,13 @@ namespace {
 using nlohmann::json;
 using nlohmann::ordered_json;
 using Identified = std::expected<worth::Identified, Problems>;
-
-std::string piece_words(const worth::Things& things, const looks::Piece& piece, const std::string& identity) {
-    std::vector<std::string> words;
-    if (!piece.form.empty()) words.push_back(things.form_name(things.form_key(piece.form)));
-    if (piece.shape) words.push_back(things.shape_name(things.shape_key(piece.shape->value)));
-    if (!identity.empty()) words.push_back(identity);
-    return words.empty() ? piece.id : fmt::format("{}", fmt::join(words, ", "));
-}
-
-Identified identify(App& app, const looks::Piece& piece, const worth::Manner& manner, const std::string& where) {
-    const auto findings = looks::resolve(piece, app.book, app.settings, where);
-    if (!findings) return refuse(findings.error());
-    const auto view = app.views.at(findings->form);
-    if (!view) return refuse(view.error());
-    const naming::Answer answer =
-        naming::examine(**view, *findings, {.reasons = false, .next = false, .conflicts = false});
-    const worth::Things& things = app.market.things();
-    auto identities = worth::identities_of(things, piece, *findings, answer, manner);
-    std::string words = piece_words(things, piece, identities.front().words);
-    return worth::Identified{std::move(words), std::move(identities)};
-}
-
-// A piece that is kept: what was decided of it counts; else what naming says.
-Identified identify(App& app, const store::PieceRecord& record, worth::Manner manner, const std::string& where) {
-    const worth::Things& things = app.market.things();
-    if (!record.decision || record.decision->treatment == "unlisted" || record.decision->treatment == "elsewhere")
-        return identify(app, record.piece, manner, where);
-    const auto treatment = things.treatment(record.decision->treatment);
-    if (!treatment) return identify(app, record.piece, manner, where);
-    worth::Described described;
-    described.treatment = treatment;
-    if (const auto form = book::find<book::Form>(app.book, record.piece.form, where)) described.form = *form;
-    if (manner.condition == worth::Condition::kUnsaid) manner.condition = worth::condition_of(record.piece.wear);
-    if (manner.grade.empty()) manner.grade = record.decision->grade;
-    if (!manner.size_mm) manner.size_mm = record.piece.length_mm;
-    auto identities = worth::identities_of(things, described, manner);
-    std::string words = piece_words(things, record.piece, identities.front().words);
-    return worth::Identified{std::move(words), std::move(identities)};
-}
+using exchange::Holdings;
 
 Identified identify_file(App& app, const json& value, const worth::Manner& manner, const std::string& where) {
     std::vector<std::string> notes;
     const auto piece = looks::piece_from_value(value, where, notes);
     if (!piece) return refuse(piece.error());
-    return identify(app, *piece, manner, where);
+    return exchange::identified(namer_of(app), app.market.things(), *piece, manner, where);
 }
 
 Identified identify_id(App& app, const json& value, const worth::Manner& manner, const std::string& where) {
@@ -78,7 +36,7 @@ Identified identify_id(App& app, const json& value, const worth::Manner& manner,
                       "put the id in double quotes");
     const auto record = app.store->piece(value.get<std::string>());
     if (!record) return refuse(record.error());
-    return identify(app, *record, manner, where);
+    return exchange::identified(namer_of(app), app.market.things(), *record, manner, where);
 }
 
 std::expected<std::string, Problems> currency_named(const std::string& text, const char* where) {
@@ -183,50 +141,14 @@ Answered model(App& app, const Request& request) {
     return json_reply(worth::model_json(*priced->prices, app.market.things(), priced->left_out));
 }
 
-// Every piece that can be priced, with when it came; what cannot goes to `without`.
-struct Holdings {
-    std::vector<worth::Holding> holdings;
-    std::vector<store::PieceRecord> records;  // of the same
-    std::vector<std::string> words;           // of the same
-    ordered_json without = ordered_json::array();
-    int other_currency = 0;  // costs that are in another one
-};
 std::expected<Holdings, Problems> holdings_of(App& app, const worth::Prices& prices, worth::Market market,
                                               const std::string& lot, const std::string& place) {
-    constexpr std::size_t kMostIdentities = 12;  // of a piece: what is beyond weighs little in a sum
-    const auto records = exchange::own_pieces(*app.store);
-    if (!records) return refuse(records.error());
-    const auto lots = app.store->lots();
-    if (!lots) return refuse(lots.error());
-    std::map<std::string, double> bought;
-    for (const store::Lot& known : *lots)
-        if (const auto year = worth::year_of_sale(known.date, "", "lot")) bought[known.id] = *year;
-    Holdings out;
-    for (const store::PieceRecord& record : *records) {
-        if ((!lot.empty() && record.lot != lot) || (!place.empty() && record.place != place)) continue;
-        if (record.piece.form.empty() && !record.decision) {
-            out.without.push_back({{"piece", record.piece.id}, {"why", "its form is not known"}});
-            continue;
-        }
-        worth::Manner manner;
-        manner.market = market;
-        auto found = identify(app, record, manner, record.piece.id);
-        if (!found) {
-            out.without.push_back({{"piece", record.piece.id}, {"why", found.error().front().what}});
-            continue;
-        }
-        if (found->identities.size() > kMostIdentities) found->identities.resize(kMostIdentities);
-        worth::Holding holding{record.piece.id, std::move(found->identities), 0, std::nullopt};
-        const auto when = bought.find(record.lot);
-        const auto created = worth::year_of_sale(record.created.substr(0, 10), "", "created");
-        holding.since = when != bought.end() ? when->second : created ? *created : prices.last_year();
-        if (record.cost && record.currency == prices.currency()) holding.cost = record.cost;
-        else if (record.cost) ++out.other_currency;
-        out.holdings.push_back(std::move(holding));
-        out.records.push_back(record);
-        out.words.push_back(std::move(found->words));
-    }
-    return out;
+    return exchange::holdings_of(namer_of(app), app.market.things(), *app.store, prices, market, lot, place);
+}
+ordered_json without_json(const Holdings& held) {
+    return json_list(held.without, [](const Holdings::Without& one) {
+        return ordered_json{{"piece", one.piece}, {"why", one.why}};
+    });
 }
 
 std::expected<worth::Market, Problems> market_query(const Request& request) {
@@ -300,21 +222,10 @@ Answered portfolio(App& app, const Request& request) {
     return json_reply({{"currency", prices.currency()},
                        {"points", points},
                        {"groups", rows},
-                       {"without", held->without},
+                       {"without", without_json(*held)},
                        {"words", words},
                        {"defers", worth::kDefers},
                        {"notes", notes_of(*held, prices)}});
-}
-
-// The price of what a holding may be, in one market.
-worth::Interval in_market(const worth::Prices& prices, const worth::Holding& holding, worth::Market market,
-                          double year) {
-    std::vector<worth::Weighted> mixture;
-    for (worth::Identity identity : holding.identities) {
-        identity.thing.market = market;
-        mixture.push_back({identity.probability, prices.outlook(identity.thing, year)});
-    }
-    return worth::interval(mixture);
 }
 
 Answered schedule(App& app, const Request& request) {
@@ -350,8 +261,8 @@ Answered schedule(App& app, const Request& request) {
              {"decided", record.decision.has_value()},
              {"place", record.place},
              {"condition", name_of(best.thing.condition)},
-             {"replacement", worth::interval_json(in_market(prices, holding, kReplacement, when->year))},
-             {"sale", worth::interval_json(in_market(prices, holding, kSale, when->year))},
+             {"replacement", worth::interval_json(exchange::in_market(prices, holding, kReplacement, when->year))},
+             {"sale", worth::interval_json(exchange::in_market(prices, holding, kSale, when->year))},
              {"cost", holding.cost ? ordered_json(worth::to_cents(*holding.cost)) : ordered_json()}});
     }
     const auto total = [&](worth::Market market) -> ordered_json {
@@ -375,7 +286,7 @@ Answered schedule(App& app, const Request& request) {
           {{"replacement", total(kReplacement)},
            {"sale", total(kSale)},
            {"pieces", many},
-           {"without", held->without}}},
+           {"without", without_json(*held)}}},
          {"markets", {{"replacement", name_of(kReplacement)}, {"sale", name_of(kSale)}}},
          {"words",
           "Replacement is what a dealer may ask for a like piece; sale is what a like piece may bring at auction, "

@@ -123,6 +123,10 @@ Expected<naming::Answer> odds_of(App& app, const looks::Findings& findings) {
     return naming::examine(**view, findings, {.reasons = false, .next = false, .conflicts = false});
 }
 
+exchange::Namer namer_of(App& app) {
+    return {app.book, app.settings, [&app](const looks::Findings& findings) { return odds_of(app, findings); }};
+}
+
 std::expected<nlohmann::ordered_json, Problems> examine_piece(App& app, const looks::Piece& piece,
                                                               const std::vector<std::string>& notes) {
     const auto findings = looks::resolve(piece, app.book, app.settings, "piece");

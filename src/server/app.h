@@ -16,6 +16,7 @@
 
 #include "base/settings.h"
 #include "book/book.h"
+#include "exchange/identified.h"
 #include "exchange/names.h"
 #include "looks/piece.h"
 #include "server/allots.h"
@@ -117,6 +118,7 @@ struct App : std::enable_shared_from_this<App> {
 std::expected<looks::Piece, Problems> piece_member(const nlohmann::json& body, std::vector<std::string>& notes);
 // What the engine says of a piece, without reasons and next looks.
 Expected<naming::Answer> odds_of(App&, const looks::Findings&);
+exchange::Namer namer_of(App&);  // with odds_of(); keeps the App by reference
 std::expected<nlohmann::ordered_json, Problems> examine_piece(App&, const looks::Piece&,
                                                               const std::vector<std::string>& notes);
 

@@ -51,18 +51,9 @@ Expected<Priced> Market::prices(const std::string& currency) {
     if (auto fresh = refresh(); !fresh) return std::unexpected(fresh.error());
     if (const auto known = priced_.find(currency); known != priced_.end()) return known->second;
     if (things_ == nullptr) things_ = std::make_unique<const worth::Things>(book_);
-    std::vector<worth::Sale> all;
-    for (const exchange::KeptSale& kept : sales_->sales) all.push_back(kept.sale);
-    Priced priced;
-    auto chosen = worth::in_one_currency(all, currency, priced.left_out);
-    if (chosen.empty() && !currency.empty() && !all.empty())
-        return fail(ProblemCode::kNotFound, "sales", fmt::format("there are no sales in {}", currency),
-                    "choose a currency of the sales; no exchange rate is assumed");
-    if (sales_->unreadable > 0) priced.left_out.push_back({"that could not be read", sales_->unreadable});
-    auto fitted = worth::Prices::fit(std::move(chosen), *things_, now_());
-    if (!fitted) return std::unexpected(std::move(fitted.error()));
-    priced.prices = std::move(*fitted);
-    priced_[currency] = priced;
+    auto priced = exchange::priced(*sales_, currency, *things_, now_());
+    if (!priced) return priced;
+    priced_[currency] = *priced;
     return priced;
 }
 

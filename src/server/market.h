@@ -11,16 +11,12 @@
 #include <vector>
 
 #include "book/book.h"
-#include "exchange/sales.h"
+#include "exchange/reckoned.h"
 #include "store/store.h"
-#include "worth/worth_json.h"
 
 namespace footring::server {
 
-struct Priced {
-    std::shared_ptr<const worth::Prices> prices;
-    std::vector<worth::LeftOut> left_out;
-};
+using exchange::Priced;
 
 class Market {
   public:

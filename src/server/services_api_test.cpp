@@ -64,6 +64,14 @@ TEST_F(ServicesApi, LaysOutWhatIsKeptAndSaysWhatIsMissing) {
     ASSERT_EQ(find.status, 200) << find.body;
     EXPECT_EQ(find.value()["sentence"], "Completes setting 2 of 3 in Fern tea.") << find.body;
     EXPECT_EQ(at.get("/api/services/laid/why/sv-1").value()["lines"][0]["serves"], true);
+    // Whoever knows what it is need not look.
+    const json known = at.post("/api/allotments/found",
+                               {{"piece", {{"form", "saucer"}}}, {"treatment", "t-117"}, {"allotment", id}})
+                           .value();
+    EXPECT_EQ(known["services"][0]["odds"], 1);
+    // No sale is kept: nothing is estimated, and the answer says so.
+    EXPECT_EQ(job["allotment"]["prices"], json({{"known", false}, {"currency", ""}, {"basis", ""}}));
+    EXPECT_EQ(at.get("/api/papers/wants?format=html&allotment=" + id).status, 200);
     // A piece more, and what was allotted is no longer what would be.
     EXPECT_EQ(at.post("/api/pieces", cup_piece("sv-4", "saucer")).status, 201);
     EXPECT_EQ(at.get("/api/allotments/" + id).value()["stale"], true);

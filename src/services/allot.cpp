@@ -54,15 +54,24 @@ class Builder {
 
     Program program;
     std::vector<PieceClass> classes;
-    std::vector<int> complete, whole;                             // column of each service; -1: has none
-    std::map<std::pair<std::uint32_t, std::uint32_t>, int> buys;  // column of what is bought at a line
-    std::map<std::pair<std::uint32_t, std::uint32_t>, Offer> offers;
-    std::map<std::tuple<std::uint32_t, std::uint32_t, std::uint32_t>, int> chosen_sizes;  // service, line, size
+    std::vector<int> complete, whole;                                      // column of each service; -1: has none
+    using Size = std::tuple<std::uint32_t, std::uint32_t, std::uint32_t>;  // service, line, size
+    struct Buy {
+        Offer offer;
+        int column;
+    };
+    std::map<Size, Buy> buys;
+    std::map<Size, int> chosen_sizes;  // columns
     std::size_t candidates = 0;
 
   private:
     const PlannedService& service(std::uint32_t s) const { return fitting_.plan().services[s]; }
     std::uint32_t services() const { return static_cast<std::uint32_t>(fitting_.plan().services.size()); }
+    // Whether pieces of several forms and trade sizes could stand there, and so one has to be chosen.
+    bool sized(std::uint32_t s, std::uint32_t l) const {
+        return (options_.objective == Objective::kPurchase ? fitting_.sizes_at(s, l).size()
+                                                           : fitting_.sizes(s, l)) > 1;
+    }
 
     int column(std::string name, double low, double high, bool whole_numbers) {
         program.columns.push_back({std::move(name), low, high, whole_numbers});
@@ -77,9 +86,9 @@ class Builder {
             const bool placed = must;
             for (const Fit& fit : fitting_.of(i)) {
                 if (placed && fit.service != options_.place_piece->second) continue;
-                const bool sized = fitting_.sizes(fit.service, fit.line) > 1 && !fit.free_size;
+                const bool one_size = sized(fit.service, fit.line) && !fit.free_size;
                 slots.push_back(
-                    {fit.service, fit.line, sized ? fit.size : kAnySize, fine_ ? fit.state : State::kFilled});
+                    {fit.service, fit.line, one_size ? fit.size : kAnySize, fine_ ? fit.state : State::kFilled});
                 must = must || fit.insisted;
             }
             if (slots.empty()) continue;
@@ -104,10 +113,10 @@ class Builder {
             for (std::uint32_t s = 0; s < services(); ++s)
                 for (std::uint32_t l = 0; l < service(s).lines.size(); ++l) {
                     const int places = service(s).lines[l].places;
-                    const auto found = places > 0 ? offer(fitting_, options_.prices, s, l) : std::nullopt;
-                    if (!found) continue;
-                    offers.emplace(std::pair(s, l), *found);
-                    buys[{s, l}] = column(fmt::format("b{}_{}", s, l), 0, places, true);
+                    if (places == 0) continue;
+                    for (const Offer& one : offers(fitting_, options_.prices, s, l))
+                        buys.emplace(Size(s, l, one.size),
+                                     Buy{one, column(fmt::format("b{}_{}_{}", s, l, one.size), 0, places, true)});
                 }
         for (std::size_t k = 0; k < classes.size(); ++k)
             for (const Slot& slot : classes[k].slots) {
@@ -120,7 +129,7 @@ class Builder {
 
     void make_rows() {
         std::map<std::pair<std::uint32_t, std::uint32_t>, Terms> at_line;
-        std::map<std::tuple<std::uint32_t, std::uint32_t, std::uint32_t>, Terms> at_size;
+        std::map<Size, Terms> at_size;
         for (std::size_t k = 0; k < classes.size(); ++k) {
             const PieceClass& one = classes[k];
             Terms terms;
@@ -134,12 +143,16 @@ class Builder {
             const auto count = static_cast<double>(one.pieces.size());
             program.rows.push_back({fmt::format("class{}", k), std::move(terms), one.must ? count : 0, count});
         }
+        for (const auto& [size, buy] : buys) {
+            const auto& [s, l, number] = size;
+            at_line[{s, l}].emplace_back(buy.column, 1.0);
+            if (sized(s, l)) at_size[size].emplace_back(buy.column, 1.0);
+        }
         for (std::uint32_t s = 0; s < services(); ++s)
             for (std::uint32_t l = 0; l < service(s).lines.size(); ++l) {
                 const PlannedLine& line = service(s).lines[l];
                 if (line.places == 0) continue;
-                Terms filled = at_line[{s, l}];
-                if (const auto buy = buys.find({s, l}); buy != buys.end()) filled.emplace_back(buy->second, 1.0);
+                const Terms& filled = at_line[{s, l}];
                 const std::string name = fmt::format("s{}_l{}", s, l);
                 if (filled.empty() && (line.in_setting || whole[s] >= 0)) {
                     // Nothing can fill it: no setting can be complete.
@@ -168,13 +181,13 @@ class Builder {
         add_sizes(at_size);
         if (options_.objective == Objective::kPurchase && options_.budget) {
             Terms spent;
-            for (const auto& [at, buy] : buys) spent.emplace_back(buy, offers.at(at).price);
+            for (const auto& [size, buy] : buys) spent.emplace_back(buy.column, buy.offer.cost.amount);
             if (!spent.empty()) program.rows.push_back({"budget", std::move(spent), -kUnbounded, *options_.budget});
         }
     }
 
     // A line takes pieces of one form and trade size: one switch for each size that could be taken.
-    void add_sizes(const std::map<std::tuple<std::uint32_t, std::uint32_t, std::uint32_t>, Terms>& at_size) {
+    void add_sizes(const std::map<Size, Terms>& at_size) {
         std::map<std::pair<std::uint32_t, std::uint32_t>, Terms> one_of;
         for (const auto& [where, terms] : at_size) {
             const auto& [s, l, size] = where;
@@ -215,14 +228,15 @@ class Builder {
                 if (serving_only && service(slot.service).lines[slot.line].in_setting) continue;
                 terms.emplace_back(one.columns[i], value(slot.service, slot.line));
             }
-        for (const auto& [where, buy] : buys)
-            if (!serving_only || !service(where.first).lines[where.second].in_setting)
-                terms.emplace_back(buy, value(where.first, where.second));
+        for (const auto& [size, buy] : buys) {
+            const auto& [s, l, number] = size;
+            if (!serving_only || !service(s).lines[l].in_setting) terms.emplace_back(buy.column, value(s, l));
+        }
         return terms;
     }
     double price(std::uint32_t s, std::uint32_t l) const {
         const auto found = offer(fitting_, options_.prices, s, l);
-        return found ? found->price : 0;
+        return found ? found->cost.amount : 0;
     }
 
     void make_goals() {
@@ -257,9 +271,9 @@ class Builder {
                 goal("complete settings", true, settings_terms());
                 goal("serving places", true, filled_terms(true, one));
                 Terms count, money;
-                for (const auto& [at, buy] : buys) {
-                    count.emplace_back(buy, 1.0);
-                    money.emplace_back(buy, offers.at(at).price);
+                for (const auto& [size, buy] : buys) {
+                    count.emplace_back(buy.column, 1.0);
+                    money.emplace_back(buy.column, buy.offer.cost.amount);
                 }
                 goal("pieces bought", false, std::move(count));
                 goal("money spent", false, std::move(money));
@@ -287,7 +301,7 @@ Program rest_program(const Builder& goals, const std::vector<double>& values, co
         if (fine.complete[s] >= 0) fix(fine.complete[s], reached(goals.complete[s]));
         if (fine.whole[s] >= 0) fix(fine.whole[s], reached(goals.whole[s]));
     }
-    for (const auto& [at, column] : fine.buys) fix(column, reached(goals.buys.at(at)));
+    for (const auto& [size, buy] : fine.buys) fix(buy.column, reached(goals.buys.at(size).column));
     for (const auto& [at, column] : fine.chosen_sizes)
         if (reached(goals.chosen_sizes.at(at)) > 0) fix(column, 1);
     // What was reached at serving places is part of these goals; line by line it stays a transport problem.
@@ -347,9 +361,10 @@ class Seater {  // from counts to pieces at places
                 std::ranges::stable_sort(taken, [&](const Taken& a, const Taken& b) {
                     return rank(a.piece, a.fit) < rank(b.piece, b.fit);
                 });
-                const auto buy = built_.buys.find({s, l});
-                const int bought =
-                    buy == built_.buys.end() ? 0 : static_cast<int>(std::llround(value(buy->second)));
+                int bought = 0;
+                for (auto buy = built_.buys.lower_bound({s, l, 0});
+                     buy != built_.buys.end() && buy->first < Builder::Size(s, l + 1, 0); ++buy)
+                    bought += static_cast<int>(std::llround(value(buy->second.column)));
                 for (int n = 0; n < line.places; ++n) {
                     PlaceTaken place;
                     place.line = l;
@@ -399,30 +414,50 @@ class Seater {  // from counts to pieces at places
 
 std::vector<Bought> bought_of(const Builder& built, const std::vector<double>& values) {
     std::vector<Bought> out;
-    for (const auto& [at, column] : built.buys) {
-        const int count = static_cast<int>(std::llround(values[static_cast<std::size_t>(column)]));
-        const Offer& offer = built.offers.at(at);
-        if (count > 0) out.push_back({at.first, at.second, offer.form, offer.treatment, count, offer.price});
+    for (const auto& [size, buy] : built.buys) {
+        const int count = static_cast<int>(std::llround(values[static_cast<std::size_t>(buy.column)]));
+        if (count > 0) out.push_back({std::get<0>(size), std::get<1>(size), buy.offer, count});
     }
     return out;
 }
 
 }  // namespace
 
-std::optional<Offer> offer(const Fitting& fitting, const Prices& prices, std::uint32_t s, std::uint32_t l) {
-    const PlannedService& service = fitting.plan().services[s];
-    const PlannedLine& line = service.lines[l];
-    if (!line.made) return std::nullopt;
-    std::optional<Offer> best;
-    for (const auto treatment : service.treatments) {
-        const auto made = book::forms_of(fitting.book(), fitting.book()[treatment].shape);
-        for (const auto form : line.forms) {
-            if (std::ranges::find(made, form) == made.end()) continue;
-            const double price = prices.of(treatment, form);
-            if (!best || price < best->price) best = Offer{form, treatment, price};
+std::vector<Offer> offers(const Fitting& fitting, const Prices& prices, std::uint32_t s, std::uint32_t l) {
+    const Grades grades = fitting.plan().services[s].given.grades;
+    const std::vector<LineSize>& sizes = fitting.sizes_at(s, l);
+    std::vector<Offer> out;
+    for (std::uint32_t i = 0; i < sizes.size(); ++i) {
+        std::optional<Offer> best;
+        for (const auto treatment : sizes[i].treatments) {
+            const Cost cost = prices.of(treatment, sizes[i].form, grades);
+            if (!best || cost.amount < best->cost.amount) best = Offer{sizes[i].form, treatment, cost, i};
         }
+        if (best) out.push_back(*best);
     }
-    return best;
+    return out;
+}
+
+std::optional<Offer> offer(const Fitting& fitting, const Prices& prices, std::uint32_t s, std::uint32_t l) {
+    const std::vector<Offer> all = offers(fitting, prices, s, l);
+    const auto best = std::ranges::min_element(all, {}, [](const Offer& one) { return one.cost.amount; });
+    return best == all.end() ? std::nullopt : std::optional(*best);
+}
+
+std::optional<Offer> agreeing_offer(const Fitting& fitting, const Allotment& allotment, const Prices& prices,
+                                    std::uint32_t s, std::uint32_t l) {
+    std::optional<std::uint32_t> stands;
+    for (const PlaceTaken& place : allotment.services[s].taken) {
+        if (place.line != l || !place.piece) continue;
+        for (const Fit& fit : fitting.of(*place.piece))
+            if (fit.service == s && fit.line == l && !fit.free_size) stands = fit.size;
+    }
+    for (const Bought& one : allotment.bought)
+        if (one.service == s && one.line == l) stands = one.offer.size;
+    if (!stands) return offer(fitting, prices, s, l);
+    for (const Offer& one : offers(fitting, prices, s, l))
+        if (one.size == *stands) return one;
+    return std::nullopt;
 }
 
 int Allotment::complete() const {
@@ -466,7 +501,7 @@ std::expected<Allotment, std::vector<Problem>> allot(const Fitting& fitting, con
         values = std::move(rest->values);
     }
     out.services = Seater(fitting, fine, values).tables();
-    for (const Bought& one : out.bought) out.spent += one.count * one.price;
+    for (const Bought& one : out.bought) out.spent += one.count * one.offer.cost.amount;
     for (const std::string& sentence : goal_sentences(out)) out.notes.push_back(sentence);
     return out;
 }

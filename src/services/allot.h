@@ -47,12 +47,17 @@ struct PlaceTaken {
     bool insisted = false;
     bool bought = false;  // to be bought (purchase): then there is no piece
 };
+// What one more piece would cost at a line: the cheapest treatment of one form and trade size.
+struct Offer {
+    book::Ref<book::Form> form;
+    book::Ref<book::Treatment> treatment;
+    Cost cost;               // of one
+    std::uint32_t size = 0;  // index into Fitting::sizes_at() of the line
+};
 struct Bought {
     std::uint32_t service = 0, line = 0;
-    book::Ref<book::Form> form;  // the cheapest that will do
-    book::Ref<book::Treatment> treatment;
+    Offer offer;
     int count = 0;
-    double price = 0;  // of one
 };
 struct ServiceTable {
     int complete = 0, settings = 0;
@@ -81,14 +86,14 @@ std::expected<Allotment, std::vector<Problem>> allot(const Fitting&, const Allot
 // The program itself, for those who want to solve it elsewhere.
 Program program_of(const Fitting&, const AllotOptions&);
 
-// What one more piece would cost at a line: the cheapest form and treatment that will do; absent: it was never
-// made.
-struct Offer {
-    book::Ref<book::Form> form;
-    book::Ref<book::Treatment> treatment;
-    double price;
-};
+// One for each form and trade size that can be bought for the line; in the order of Fitting::sizes_at().
+std::vector<Offer> offers(const Fitting&, const Prices&, std::uint32_t service, std::uint32_t line);
+// The cheapest of them; absent: it was never made.
 std::optional<Offer> offer(const Fitting&, const Prices&, std::uint32_t service, std::uint32_t line);
+// The one that agrees with the form and trade size of what stands at the line, or the cheapest where nothing
+// stands.
+std::optional<Offer> agreeing_offer(const Fitting&, const Allotment&, const Prices&, std::uint32_t service,
+                                    std::uint32_t line);
 
 // "All 12 settings; it is the best that can be." - what the goals reached, in a sentence each.
 std::vector<std::string> goal_sentences(const Allotment&);

@@ -69,15 +69,20 @@ class EveryAllotment {
             return;
         }
         if (l == filled[s].size()) return buy(s + 1, 0, filled, count, spent);
-        const auto found =
-            offer(fitting_, options_.prices, static_cast<std::uint32_t>(s), static_cast<std::uint32_t>(l));
+        buy(s, l + 1, filled, count, spent);
         const int before = filled[s][l];
-        for (int n = 0; before + n <= service(s).lines[l].places; ++n) {
-            if (n > 0 && (!found || (options_.budget && spent + n * found->price > *options_.budget + 1e-9))) break;
-            filled[s][l] = before + n;
-            buy(s, l + 1, filled, count + n, spent + (n > 0 ? n * found->price : 0));
+        for (const Offer& one :
+             offers(fitting_, options_.prices, static_cast<std::uint32_t>(s), static_cast<std::uint32_t>(l))) {
+            // Of one size with what stands there.
+            if (std::ranges::any_of(sizes_[s][l], [&](auto size) { return size != one.size; })) continue;
+            for (int n = 1; before + n <= service(s).lines[l].places; ++n) {
+                const double more = n * one.cost.amount;
+                if (options_.budget && spent + more > *options_.budget + 1e-9) break;
+                filled[s][l] = before + n;
+                buy(s, l + 1, filled, count + n, spent + more);
+            }
+            filled[s][l] = before;
         }
-        filled[s][l] = before;
     }
 
     std::vector<double> goals(const std::vector<std::vector<int>>& filled) const {
@@ -90,7 +95,7 @@ class EveryAllotment {
                 const PlannedLine& line = service(s).lines[l];
                 const auto found =
                     offer(fitting_, options_.prices, static_cast<std::uint32_t>(s), static_cast<std::uint32_t>(l));
-                const double price = found ? found->price : 0;
+                const double price = found ? found->cost.amount : 0;
                 all = all && filled[s][l] == line.places;
                 if (line.in_setting)
                     complete = std::min(complete, filled[s][l] / line.count), worth += line.count * price;
@@ -175,6 +180,8 @@ TEST(Allotment, LaysEachPieceOnceWhereItFitsAndCountsWhatItLaid) {
             const ServiceTable& table = got.services[s];
             std::map<int, bool> gap;
             std::map<std::uint32_t, std::set<std::uint32_t>> sizes;
+            for (const Bought& bought : got.bought)
+                if (bought.service == s) sizes[bought.line].insert(bought.offer.size);
             for (const PlaceTaken& place : table.taken) {
                 if (!place.piece && !place.bought) gap[place.setting] = true;
                 if (!place.piece) continue;
@@ -198,6 +205,41 @@ TEST(Allotment, LaysEachPieceOnceWhereItFitsAndCountsWhatItLaid) {
         }
         ASSERT_LE(got.spent, 6.0 + 1e-9);
     }
+}
+
+// The dinner plate was made in 8 in and 7 in, at one price: what is bought agrees with what stands there.
+TEST(Purchase, AgreesInTradeSizeWithWhatOneHas) {
+    const book::Book book = small_book();
+    const Plan made = planned({service("fern", {"t-11"}, composition(3, {line({"dinner-plate"})}))}, book);
+    const std::vector<Owned> pieces{piece("p-1", 0, sure_of(0), 225), piece("p-2", 0, sure_of(0), 226)};
+    const Fitting fitting(book, made, pieces, {});
+    AllotOptions options;
+    options.objective = Objective::kPurchase;
+    const Allotment got = allotted(fitting, options);
+    EXPECT_EQ(got.complete(), 3);
+    ASSERT_EQ(got.bought.size(), 1u);
+    EXPECT_EQ(got.bought[0].count, 1);
+    EXPECT_EQ(size_words(fitting.sizes_at(0, 0)[got.bought[0].offer.size]), "7 in");
+    // One of each: two of either size are bought, and the piece of the other size stays away.
+    const std::vector<Owned> mixed{piece("p-1", 0, sure_of(0), 225), piece("p-2", 0, sure_of(0), 250)};
+    const Fitting either(book, made, mixed, {});
+    options.budget = 2;
+    const Allotment bought = allotted(either, options);
+    EXPECT_EQ(bought.complete(), 3);
+    EXPECT_EQ(bought.bought[0].count, 2);
+}
+TEST(Purchase, TakesTheSizeThatStandsThereWhereNoneIsOnRecord) {
+    const book::Book book = small_book();  // the saucer has no length on record
+    const Plan made = planned({service("fern", {"t-11"}, composition(3, {line({"saucer"})}))}, book);
+    const std::vector<Owned> pieces{piece("p-1", 2, sure_of(0), 150), piece("p-2", 2, sure_of(0), 170),
+                                    piece("p-3", 2, sure_of(0), 152)};
+    const Fitting fitting(book, made, pieces, {});
+    AllotOptions options;
+    options.objective = Objective::kPurchase;
+    const Allotment got = allotted(fitting, options);
+    ASSERT_EQ(got.bought.size(), 1u);
+    EXPECT_EQ(got.bought[0].count, 1);
+    EXPECT_EQ(size_words(fitting.sizes_at(0, 0)[got.bought[0].offer.size]), "about 152 mm");
 }
 
 TEST(Allotment, IsTheSameTwice) {

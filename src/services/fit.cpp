@@ -20,7 +20,8 @@ using book::Treatment;
 namespace {
 
 constexpr std::uint32_t kNoGlaze = 0xFFFFFFFF;
-constexpr double kLongest = 1e9;  // sorts what nobody measured behind all others
+constexpr double kLongest = 1e9;               // sorts what nobody measured behind all others
+constexpr std::uint32_t kNotYet = 0xFFFFFFFF;  // the size of a fit that measured neighbours will tell
 
 std::pair<std::uint32_t, std::uint32_t> body_of(const Treatment& t) {
     return {t.shape.at, t.glaze ? t.glaze->at : kNoGlaze};
@@ -131,9 +132,15 @@ Fitting::Fitting(const Book& book, const Plan& plan, std::span<const Owned> piec
         insist_.emplace_back(service.given.insist.begin(), service.given.insist.end());
         refuse_.emplace_back(service.given.refuse.begin(), service.given.refuse.end());
     }
+    list_made_sizes();
     fit_all();
     sort_sizes();
     check_insistence();
+}
+
+std::string size_words(const LineSize& size) {
+    if (!size.trade_size.empty()) return size.trade_size;
+    return size.length_mm ? "about " + mm(*size.length_mm) : "";
 }
 
 const Owned* Fitting::piece(std::string_view id) const {
@@ -142,8 +149,14 @@ const Owned* Fitting::piece(std::string_view id) const {
 }
 
 std::size_t Fitting::sizes(std::uint32_t service, std::uint32_t line) const {
-    const auto found = size_counts_.find({service, line});
-    return found == size_counts_.end() ? 0 : found->second;
+    return static_cast<std::size_t>(
+        std::ranges::count_if(sizes_at(service, line), [](const LineSize& size) { return size.pieces > 0; }));
+}
+
+const std::vector<LineSize>& Fitting::sizes_at(std::uint32_t service, std::uint32_t line) const {
+    static const std::vector<LineSize> kNone;
+    const auto found = line_sizes_.find({service, line});
+    return found == line_sizes_.end() ? kNone : found->second;
 }
 
 const std::vector<std::uint32_t>& Fitting::alike(std::uint32_t service, Ref<Form> form) const {
@@ -224,6 +237,42 @@ Fitting::Judged Fitting::judge(std::size_t at, std::uint32_t s, std::uint32_t l)
     return out;
 }
 
+// The same trade size of two shapes is one; sizes without a name are told apart by their length.
+std::uint32_t Fitting::size_number(At at, Ref<Form> form, const std::pair<std::string, double>& recorded) {
+    std::vector<LineSize>& sizes = line_sizes_[at];
+    for (std::uint32_t i = 0; i < sizes.size(); ++i)
+        if (sizes[i].form == form && size_key(sizes[i].trade_size) == size_key(recorded.first) &&
+            (!recorded.first.empty() || sizes[i].length_mm == recorded.second))
+            return i;
+    sizes.push_back({form, recorded.first, recorded.second, {}, 0});
+    return static_cast<std::uint32_t>(sizes.size()) - 1;
+}
+
+void Fitting::list_made_sizes() {
+    for (std::uint32_t s = 0; s < plan_.services.size(); ++s) {
+        const PlannedService& service = plan_.services[s];
+        for (std::uint32_t l = 0; l < service.lines.size(); ++l) {
+            const PlannedLine& line = service.lines[l];
+            if (line.places == 0 || !line.made) continue;
+            for (const auto form : line.forms)
+                for (const auto treatment : service.treatments) {
+                    const auto made = book::forms_of(book_, book_[treatment].shape);
+                    if (std::ranges::find(made, form) == made.end()) continue;
+                    bool sized = false;
+                    for (const auto& recorded : sizes_of(treatment.at, form).with_length) {
+                        if (!line.trade_size.empty() && size_key(recorded.first) != size_key(line.trade_size))
+                            continue;
+                        line_sizes_[{s, l}][size_number({s, l}, form, recorded)].treatments.push_back(treatment);
+                        sized = true;
+                    }
+                    const bool other_size =
+                        !line.trade_size.empty() && !sizes_of(treatment.at, form).with_length.empty();
+                    if (!sized && !other_size) unsized_[{{s, l}, form.at}].push_back(treatment);
+                }
+        }
+    }
+}
+
 void Fitting::fit_all() {
     fits_.resize(pieces_.size());
     std::map<std::uint32_t, std::vector<std::pair<std::uint32_t, std::uint32_t>>> by_form;
@@ -247,64 +296,75 @@ void Fitting::fit_all() {
             const Judged judged = judge(i, s, l);
             const bool by_hand = insisted != insisted_in.end();
             if (judged.bar != Bar::kNone && !by_hand) continue;
+            const bool free_size = by_hand && judged.bar != Bar::kNone;
+            std::uint32_t size = kNotYet;
+            if (judged.recorded_size && !free_size)
+                size =
+                    size_number({s, l}, *piece.form, sizes_of(judged.best, *piece.form).with_length[judged.size]);
             fits_[i].push_back({s, l, judged.odds < plan_.services[s].least_odds ? State::kDoubtful : judged.state,
-                                judged.size, by_hand, by_hand && judged.bar != Bar::kNone, judged.odds});
+                                size, by_hand, free_size, judged.odds});
         }
     }
 }
 
-// Numbers the (form, trade size) pairs that occur at each line. Where no length is on record, measured lengths part
-// the pieces; pieces that nobody measured then stand with the others only when there is one size.
+// Where no length is on record, measured lengths part the pieces; pieces that nobody measured then stand with the
+// others only when there is one size.
 void Fitting::sort_sizes() {
     struct Entry {
         std::size_t piece, fit;
-        bool recorded;
     };
-    std::map<std::pair<std::uint32_t, std::uint32_t>, std::vector<Entry>> at_line;
+    std::map<std::pair<At, std::uint32_t>, std::vector<Entry>> unrecorded;  // by form
     for (std::size_t i = 0; i < pieces_.size(); ++i)
         for (std::size_t f = 0; f < fits_[i].size(); ++f) {
             const Fit& fit = fits_[i][f];
-            if (fit.free_size) continue;
-            const auto& alike_here = alike(fit.service, *pieces_[i].form);
-            const Sizes& sizes = sizes_of(alike_here.front(), *pieces_[i].form);
-            at_line[{fit.service, fit.line}].push_back({i, f, !sizes.with_length.empty()});
+            if (fit.size == kNotYet && !fit.free_size)
+                unrecorded[{{fit.service, fit.line}, pieces_[i].form->at}].push_back({i, f});
         }
     std::set<std::pair<std::size_t, std::size_t>> gone;
-    for (const auto& [where, entries] : at_line) {
-        std::map<std::pair<std::uint32_t, std::uint32_t>, std::uint32_t> numbers;  // form, size
-        std::map<std::uint32_t, std::vector<Entry>> unrecorded;                    // by form
-        for (const Entry& e : entries) {
-            if (!e.recorded) {
-                unrecorded[pieces_[e.piece].form->at].push_back(e);
-                continue;
-            }
+    const auto made = [&](At at, std::uint32_t form) {
+        const auto found = unsized_.find({at, form});
+        return found == unsized_.end() ? std::vector<Ref<Treatment>>{} : found->second;
+    };
+    for (auto& [where, list] : unrecorded) {
+        const auto& [at, form] = where;
+        std::vector<LineSize>& sizes = line_sizes_[at];
+        const std::size_t first = sizes.size();
+        std::ranges::stable_sort(list, {},
+                                 [&](const Entry& e) { return pieces_[e.piece].length_mm.value_or(kLongest); });
+        std::vector<double> lengths;  // of the size at hand
+        const auto add_size = [&] {
+            const auto middle = lengths.empty() ? std::nullopt : std::optional(lengths[lengths.size() / 2]);
+            sizes.push_back({{form}, "", middle, made(at, form), 0});
+            lengths.clear();
+        };
+        for (const Entry& e : list) {
+            const auto& length = pieces_[e.piece].length_mm;
+            if (!length) break;
+            if (!lengths.empty() && (*length - lengths.back()) / lengths.back() > settings_.service_size_tolerance)
+                add_size();
+            lengths.push_back(*length);
+            fits_[e.piece][e.fit].size = static_cast<std::uint32_t>(sizes.size());
+        }
+        add_size();
+        for (const Entry& e : list) {
+            if (pieces_[e.piece].length_mm) continue;
             Fit& fit = fits_[e.piece][e.fit];
-            fit.size = numbers.try_emplace({pieces_[e.piece].form->at, fit.size}, numbers.size()).first->second;
+            fit.size = static_cast<std::uint32_t>(first);
+            if (sizes.size() == first + 1) continue;
+            if (fit.insisted) fit.free_size = true;  // the person looked; we cannot tell
+            else gone.emplace(e.piece, e.fit);
         }
-        auto next = static_cast<std::uint32_t>(numbers.size());
-        for (auto& [form, list] : unrecorded) {
-            std::ranges::stable_sort(list, {},
-                                     [&](const Entry& e) { return pieces_[e.piece].length_mm.value_or(kLongest); });
-            std::uint32_t number = next;
-            double last = 0;
-            for (const Entry& e : list) {
-                const auto& length = pieces_[e.piece].length_mm;
-                if (!length) break;
-                if (last > 0 && (*length - last) / last > settings_.service_size_tolerance) ++number;
-                last = *length;
-                fits_[e.piece][e.fit].size = number;
-            }
-            for (const Entry& e : list) {
-                if (pieces_[e.piece].length_mm) continue;
-                fits_[e.piece][e.fit].size = number;
-                if (number > next) gone.emplace(e.piece, e.fit);
-            }
-            next = number + 1;
-        }
-        size_counts_[where] = next;
     }
+    for (const auto& [where, treatments] : unsized_)
+        if (!unrecorded.contains(where)) {
+            const auto& line = plan_.services[where.first.first].lines[where.first.second];
+            line_sizes_[where.first].push_back({{where.second}, line.trade_size, std::nullopt, treatments, 0});
+        }
     for (auto it = gone.rbegin(); it != gone.rend(); ++it)  // from the back, so that indices hold
         fits_[it->first].erase(fits_[it->first].begin() + static_cast<std::ptrdiff_t>(it->second));
+    for (const auto& fits : fits_)
+        for (const Fit& fit : fits)
+            if (!fit.free_size) ++line_sizes_[{fit.service, fit.line}][fit.size].pieces;
 }
 
 void Fitting::check_insistence() {
@@ -377,7 +437,7 @@ std::string Fitting::treatment_words(std::uint32_t t) const { return called(book
 std::vector<Why> Fitting::why(std::size_t at, std::uint32_t s) const {
     const Owned& piece = pieces_[at];
     const PlannedService& service = plan_.services[s];
-    if (!piece.form) return {{0, false, State::kDoubtful, 0, "Its form is not known: enter it first."}};
+    if (!piece.form) return {{std::nullopt, false, State::kDoubtful, 0, "Its form is not known: enter it first."}};
     std::vector<Why> out;
     for (std::uint32_t l = 0; l < service.lines.size(); ++l) {
         if (std::ranges::find(service.lines[l].forms, *piece.form) == service.lines[l].forms.end()) continue;
@@ -399,7 +459,7 @@ std::vector<Why> Fitting::why(std::size_t at, std::uint32_t s) const {
         out.push_back(std::move(one));
     }
     if (out.empty())
-        out.push_back({0, false, State::kDoubtful, 0,
+        out.push_back({std::nullopt, false, State::kDoubtful, 0,
                        fmt::format("The composition has no place for a {}.", form_words(book_, *piece.form))});
     return out;
 }

@@ -3,10 +3,10 @@
 //   treatments, or of a treatment that looks the same at that form (a twin), reach the least odds of the service,
 //   when its grade, wear and faults are within the service's choices, when its trade size agrees, and when it is
 //   not refused. What was not looked at does not bar it, but for the size where there are several. A piece that is
-//   insisted on has only to be of a form of the service. Sizes   a line takes one trade size of a form. Where the
-//   shape's sizes are recorded with lengths, a piece is of
-//           the nearest one within the tolerance; where none has a length, measured pieces are sorted by length and
-//           parted where neighbours differ by more than the tolerance.
+//   insisted on has only to be of a form of the service.
+//   Sizes: a line takes one trade size of a form, of what one has as of what is bought. Where the shape's sizes are
+//   recorded with lengths, a piece is of the nearest one within the tolerance; where none has a length, measured
+//   pieces are sorted by length and parted where neighbours differ by more than the tolerance.
 // SPDX-License-Identifier: Apache-2.0
 #pragma once
 
@@ -52,15 +52,26 @@ std::string_view name_of(State);  // "filled", ...
 struct Fit {
     std::uint32_t service = 0, line = 0;
     State state = State::kFilled;
-    std::uint32_t size = 0;  // index of the form and trade size within the line: a line holds pieces of one
+    std::uint32_t size = 0;  // index into sizes_at() of the line, which holds pieces of one
     bool insisted = false;
     bool free_size = false;  // insisted on: may stand beside any size
     double odds = 0;
     friend bool operator==(const Fit&, const Fit&) = default;
 };
+// A form in one trade size that a line could be filled with: some piece is of it, or it was made.
+struct LineSize {
+    book::Ref<book::Form> form;
+    std::string trade_size;           // as recorded; empty: none is
+    std::optional<double> length_mm;  // as recorded, or else the middle of what was measured
+    std::vector<book::Ref<book::Treatment>>
+        treatments;  // of the service, that were made in it; empty: never bought
+    int pieces = 0;  // that are of it and may stand at the line
+};
+std::string size_words(const LineSize&);  // "9 in", "about 250 mm"; empty: nothing is known of it
+
 // Why a piece may, or may not, stand at one line of a service.
 struct Why {
-    std::uint32_t line = 0;
+    std::optional<std::uint32_t> line;  // absent: it is of the whole service, which has no such line
     bool serves = false;
     State state = State::kFilled;
     double odds = 0;
@@ -80,6 +91,8 @@ class Fitting {
     // Insistence that cannot be, each named.
     const std::vector<Problem>& problems() const { return problems_; }
     std::size_t sizes(std::uint32_t service, std::uint32_t line) const;  // how many sizes its pieces have
+    // Those, and all others in which the service's treatments were made for the line.
+    const std::vector<LineSize>& sizes_at(std::uint32_t service, std::uint32_t line) const;
 
     // Each line of its form; one sentence for the whole service when it has no such line.
     std::vector<Why> why(std::size_t piece, std::uint32_t service) const;
@@ -103,6 +116,9 @@ class Fitting {
     };
     Judged judge(std::size_t piece, std::uint32_t service, std::uint32_t line) const;
     const Sizes& sizes_of(std::uint32_t treatment, book::Ref<book::Form>) const;
+    using At = std::pair<std::uint32_t, std::uint32_t>;  // service, line
+    void list_made_sizes();
+    std::uint32_t size_number(At, book::Ref<book::Form>, const std::pair<std::string, double>& recorded);
     void fit_all();
     void sort_sizes();
     void check_insistence();
@@ -119,7 +135,9 @@ class Fitting {
     std::map<std::string, std::size_t, std::less<>> at_;
     std::vector<std::set<std::string>> insist_, refuse_;  // by service
     std::vector<std::vector<Fit>> fits_;
-    std::map<std::pair<std::uint32_t, std::uint32_t>, std::size_t> size_counts_;
+    std::map<At, std::vector<LineSize>> line_sizes_;
+    // Treatments of the service in forms of which no length is recorded: bought in the size that stands there.
+    std::map<std::pair<At, std::uint32_t>, std::vector<book::Ref<book::Treatment>>> unsized_;
     std::vector<Problem> problems_;
 };
 

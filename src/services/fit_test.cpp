@@ -117,6 +117,34 @@ TEST(Fit, PartsMeasuredPiecesOfUnrecordedSizesWhereTheirLengthsPart) {
               "It was not measured, and the others came in several sizes: measure it.");
     EXPECT_EQ(allotted(fitting).services[0].complete, 2);  // three would mix sizes
 }
+TEST(Fit, LetsAnInsistedPieceStandThoughItsSizeIsNotKnown) {
+    const book::Book book = small_book();
+    Service insists = service("fern", {"t-11"}, composition(4, {line({"saucer"})}));
+    insists.insist = {"p-3"};
+    const Plan made = planned({insists}, book);
+    const std::vector<Owned> pieces{piece("p-1", 2, sure_of(0), 150), piece("p-2", 2, sure_of(0), 170),
+                                    piece("p-3", 2, sure_of(0))};
+    const Fitting fitting(book, made, pieces, {});
+    EXPECT_THAT(fitting.problems(), IsEmpty());
+    EXPECT_EQ(allotted(fitting).services[0].complete, 2);
+}
+TEST(Fit, TakesTheSameTradeSizeOfTwoShapesForOne) {
+    book::Book book = small_book();
+    book.shapes.push_back({"rush", {}, "Rush", {}, "", {}, {}});
+    book.treatments.push_back(
+        {"t-21", {1}, Ref<book::Glaze>{0}, "21", "Plain", book::Grade::kAny, {}, "", "", {}, {}});
+    book.shape_forms.push_back({{1}, {0}, "7 in.", 227, {}, {}, {}, {}, {}, {}});
+    book.shape_forms.push_back({{1}, {0}, "8 in", 252, {}, {}, {}, {}, {}, {}});
+    book.index();
+    const Plan made = planned({service("mixed", {"t-11", "t-21"}, composition(3, {line({"dinner-plate"})}))}, book);
+    const std::vector<Owned> pieces{piece("p-1", 0, sure_of(0), 226), piece("p-2", 0, sure_of(3), 227),
+                                    piece("p-3", 0, sure_of(3), 252)};
+    const Fitting fitting(book, made, pieces, {});
+    EXPECT_EQ(fitting.sizes(0, 0), 2u);
+    EXPECT_EQ(fitting.of(0)[0].size, fitting.of(1)[0].size);
+    EXPECT_NE(fitting.of(0)[0].size, fitting.of(2)[0].size);
+    EXPECT_EQ(allotted(fitting).complete(), 2);
+}
 TEST(Fit, RefusesByHandAndSaysWhyAFormHasNoPlace) {
     Service refuses = dinner();
     refuses.refuse = {"p-1"};

@@ -186,11 +186,21 @@ TEST(Prices, TakeTheMostExactRow) {
     const auto prices =
         prices_from_csv(book, "treatment,form,price\n,,3\n,cup,8\nt-12,,5\nt-12,cup,12.5\n", "p.csv");
     ASSERT_TRUE(prices);
-    EXPECT_EQ(prices->of({0}, {2}), 3);
-    EXPECT_EQ(prices->of({0}, {1}), 8);
-    EXPECT_EQ(prices->of({1}, {2}), 5);
-    EXPECT_EQ(prices->of({1}, {1}), 12.5);
-    EXPECT_EQ(Prices().of({1}, {1}), 1);
+    EXPECT_EQ(prices->of({0}, {2}).amount, 3);
+    EXPECT_EQ(prices->of({0}, {1}).amount, 8);
+    EXPECT_EQ(prices->of({1}, {2}).amount, 5);
+    EXPECT_EQ(prices->of({1}, {1}).amount, 12.5);
+    EXPECT_EQ(Prices().of({1}, {1}).amount, 1);
+}
+TEST(Prices, TakeTheRowOfTheGradeBeforeThatOfAny) {
+    const Prices prices({{Ref<Treatment>{0}, Ref<Form>{1}, 8},
+                         {Ref<Treatment>{0}, Ref<Form>{1}, 5, Grades::kSecond},
+                         {{}, {}, 2, Grades::kFirst}});
+    EXPECT_EQ(prices.of({0}, {1}, Grades::kSecond).amount, 5);
+    EXPECT_EQ(prices.of({0}, {1}, Grades::kFirst).amount, 8);
+    EXPECT_EQ(prices.of({0}, {1}).amount, 8);
+    EXPECT_EQ(prices.of({1}, {1}, Grades::kFirst).amount, 2);
+    EXPECT_EQ(prices.of({1}, {1}).amount, 1);
 }
 TEST(Prices, TellEachFaultWithLineAndColumn) {
     const book::Book book = small_book();

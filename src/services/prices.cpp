@@ -40,15 +40,20 @@ void add_row(const Book& book, const std::string& treatment, const std::string& 
 
 }  // namespace
 
-double Prices::of(book::Ref<book::Treatment> treatment, book::Ref<book::Form> form) const {
-    int best = -1;
-    double amount = 1;
-    for (const Price& row : rows_) {
-        if ((row.treatment && *row.treatment != treatment) || (row.form && *row.form != form)) continue;
-        const int rank = (row.treatment ? 2 : 0) + (row.form ? 1 : 0);
-        if (rank > best) best = rank, amount = row.amount;  // the first of equals
-    }
-    return amount;
+Prices::Prices(const std::vector<Price>& rows) {
+    for (const Price& row : rows)  // the first of equals
+        rows_.try_emplace({row.treatment ? std::int64_t{row.treatment->at} : -1,
+                           row.form ? std::int64_t{row.form->at} : -1, row.grade},
+                          Cost{row.amount, row.between});
+}
+
+Cost Prices::of(book::Ref<book::Treatment> treatment, book::Ref<book::Form> form, Grades grade) const {
+    const std::int64_t t = treatment.at, f = form.at;
+    for (const auto& [of_treatment, of_form] : {std::pair(t, f), {t, -1}, {-1, f}, {-1, -1}})
+        for (const Grades of_grade : {grade, Grades::kMixed})
+            if (const auto row = rows_.find({of_treatment, of_form, of_grade}); row != rows_.end())
+                return row->second;
+    return {};
 }
 
 std::expected<Prices, std::vector<Problem>> prices_from_csv(const Book& book, std::string_view text,
@@ -81,7 +86,7 @@ std::expected<Prices, std::vector<Problem>> prices_from_csv(const Book& book, st
         add_row(book, t.text, f.text, to_number(p.text), at(t), at(f), at(p), rows, problems);
     }
     if (!problems.empty()) return std::unexpected(std::move(problems));
-    return Prices(std::move(rows));
+    return Prices(rows);
 }
 
 std::expected<Prices, std::vector<Problem>> prices_from_json(const Book& book, const json& list,
@@ -111,7 +116,7 @@ std::expected<Prices, std::vector<Problem>> prices_from_json(const Book& book, c
                 at + "/treatment", at + "/form", at + "/price", rows, problems);
     }
     if (!problems.empty()) return std::unexpected(std::move(problems));
-    return Prices(std::move(rows));
+    return Prices(rows);
 }
 
 }  // namespace footring::services

@@ -29,7 +29,17 @@ Json treatments_json(const Book& book, const std::vector<Ref<Treatment>>& treatm
     return json_list(treatments, [&](Ref<Treatment> t) { return treatment_json(book, t); });
 }
 
-Json place_json(const Fitting& fitting, std::uint32_t s, const PlaceTaken& place) {
+// What a piece may cost, with the range of nine in ten where it is an estimate.
+void add_cost(Json& out, const Cost& cost) {
+    out["price"] = money(cost.amount);
+    out["low"] = cost.between ? Json(money((*cost.between)[0])) : Json(nullptr);
+    out["high"] = cost.between ? Json(money((*cost.between)[1])) : Json(nullptr);
+}
+Json prices_json(const Prices& prices) {
+    return {{"known", prices.known()}, {"currency", prices.currency}, {"basis", prices.basis}};
+}
+
+Json place_json(const Fitting& fitting, const Allotment& allotment, std::uint32_t s, const PlaceTaken& place) {
     const Book& book = fitting.book();
     const PlannedService& service = fitting.plan().services[s];
     const PlannedLine& line = service.lines[place.line];
@@ -41,7 +51,7 @@ Json place_json(const Fitting& fitting, std::uint32_t s, const PlaceTaken& place
     out["piece"] = nullptr;
     out["odds"] = nullptr;
     out["insisted"] = place.insisted;
-    out["why"] = place_sentence(fitting, s, place);
+    out["why"] = place_sentence(fitting, allotment, s, place);
     out["treatment"] = nullptr;
     if (piece == nullptr) return out;
     out["piece"] = piece->id;
@@ -52,15 +62,16 @@ Json place_json(const Fitting& fitting, std::uint32_t s, const PlaceTaken& place
     return out;
 }
 
-Json wanted_json(const Fitting& fitting, const WantedPieces& one) {
-    const PlannedLine& line = fitting.plan().services[one.service].lines[one.line];
-    return {{"line", one.line},
-            {"name", line.name},
-            {"form", form_json(fitting.book(), one.offer.form)},
-            {"treatment", treatment_json(fitting.book(), one.offer.treatment)},
-            {"trade_size", line.trade_size},
-            {"count", one.count},
-            {"price", one.offer.price}};
+Json wanted_json(const Fitting& fitting, std::uint32_t s, std::uint32_t l, const Offer& offer, int count) {
+    const LineSize& size = fitting.sizes_at(s, l)[offer.size];
+    Json out{{"line", l},
+             {"name", fitting.plan().services[s].lines[l].name},
+             {"form", form_json(fitting.book(), offer.form)},
+             {"treatment", treatment_json(fitting.book(), offer.treatment)},
+             {"trade_size", size_words(size)},
+             {"count", count}};
+    add_cost(out, offer.cost);
+    return out;
 }
 
 }  // namespace
@@ -80,13 +91,14 @@ Json lines_json(const Book& book, const PlannedService& service) {
     });
 }
 
-Json table_json(const Fitting& fitting, std::uint32_t s, const ServiceTable& table) {
+Json table_json(const Fitting& fitting, const Allotment& allotment, std::uint32_t s) {
+    const ServiceTable& table = allotment.services[s];
     const PlannedService& service = fitting.plan().services[s];
     Json settings = Json::array(), serving = Json::array();
     for (int n = 1; n <= table.settings; ++n)
         settings.push_back({{"setting", n}, {"complete", true}, {"places", Json::array()}});
     for (const PlaceTaken& place : table.taken) {
-        Json one = place_json(fitting, s, place);
+        Json one = place_json(fitting, allotment, s, place);
         if (place.setting == 0) {
             serving.push_back(std::move(one));
             continue;
@@ -107,12 +119,12 @@ Json table_json(const Fitting& fitting, std::uint32_t s, const ServiceTable& tab
             {"serving", std::move(serving)}};
 }
 
-Json allotment_json(const Fitting& fitting, const Allotment& a) {
+Json allotment_json(const Fitting& fitting, const Allotment& a, const Prices& prices) {
     int settings = 0;
     Json services = Json::array();
     for (std::uint32_t s = 0; s < a.services.size(); ++s) {
         settings += a.services[s].settings;
-        services.push_back(table_json(fitting, s, a.services[s]));
+        services.push_back(table_json(fitting, a, s));
     }
     return {{"objective", kObjectiveNames[static_cast<std::size_t>(a.objective)]},
             {"complete", a.complete()},
@@ -130,16 +142,12 @@ Json allotment_json(const Fitting& fitting, const Allotment& a) {
             {"services", std::move(services)},
             {"bought", json_list(a.bought,
                                  [&](const Bought& one) {
-                                     const auto& line = fitting.plan().services[one.service].lines[one.line];
-                                     return Json{{"service", service_named(fitting.plan(), one.service)},
-                                                 {"line", one.line},
-                                                 {"name", line.name},
-                                                 {"form", form_json(fitting.book(), one.form)},
-                                                 {"treatment", treatment_json(fitting.book(), one.treatment)},
-                                                 {"count", one.count},
-                                                 {"price", one.price}};
+                                     Json row{{"service", service_named(fitting.plan(), one.service)}};
+                                     row.update(wanted_json(fitting, one.service, one.line, one.offer, one.count));
+                                     return row;
                                  })},
             {"spent", money(a.spent)},
+            {"prices", prices_json(prices)},
             {"notes", a.notes},
             {"size",
              {{"pieces", a.pieces},
@@ -149,8 +157,10 @@ Json allotment_json(const Fitting& fitting, const Allotment& a) {
               {"rows", a.rows}}}};
 }
 
-Json wants_json(const Fitting& fitting, const Wants& wants, bool priced) {
-    const auto buy = [&](const WantedPieces& one) { return wanted_json(fitting, one); };
+Json wants_json(const Fitting& fitting, const Wants& wants, const Prices& prices) {
+    const auto buy = [&](const WantedPieces& one) {
+        return wanted_json(fitting, one.service, one.line, one.offer, one.count);
+    };
     return {{"steps", json_list(wants.steps,
                                 [&](const WantStep& step) {
                                     const auto& plan = fitting.plan();
@@ -172,14 +182,14 @@ Json wants_json(const Fitting& fitting, const Wants& wants, bool priced) {
             {"list", json_list(wants.list,
                                [&](const WantedPieces& one) {
                                    Json row{{"service", service_named(fitting.plan(), one.service)}};
-                                   row.update(wanted_json(fitting, one));
+                                   row.update(buy(one));
                                    return row;
                                })},
             {"pieces", wants.pieces},
             {"cost", money(wants.cost)},
-            {"priced", priced},
+            {"prices", prices_json(prices)},
             {"never", wants.never},
-            {"text", carried_text(fitting, wants, priced)}};
+            {"text", carried_text(fitting, wants, prices)}};
 }
 
 Json parting_json(const Fitting& fitting, const std::vector<Parted>& parted) {
@@ -227,9 +237,12 @@ Json why_json(const Fitting& fitting, std::size_t piece, std::uint32_t s) {
     return {{"service", service_named(fitting.plan(), s)},
             {"piece", fitting.pieces()[piece].id},
             {"lines", json_list(fitting.why(piece, s), [&](const Why& why) {
-                 return Json{{"line", why.line},     {"name", service.lines[why.line].name},
-                             {"serves", why.serves}, {"state", name_of(why.state)},
-                             {"odds", why.odds},     {"sentence", why.sentence}};
+                 return Json{{"line", why.line ? Json(*why.line) : Json(nullptr)},
+                             {"name", why.line ? service.lines[*why.line].name : ""},
+                             {"serves", why.serves},
+                             {"state", name_of(why.state)},
+                             {"odds", why.odds},
+                             {"sentence", why.sentence}};
              })}};
 }
 

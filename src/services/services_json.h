@@ -11,9 +11,9 @@ namespace footring::services {
 
 nlohmann::ordered_json treatment_json(const book::Book&, book::Ref<book::Treatment>);  // {id, number, name}
 nlohmann::ordered_json lines_json(const book::Book&, const PlannedService&);
-nlohmann::ordered_json table_json(const Fitting&, std::uint32_t service, const ServiceTable&);
-nlohmann::ordered_json allotment_json(const Fitting&, const Allotment&);
-nlohmann::ordered_json wants_json(const Fitting&, const Wants&, bool priced);
+nlohmann::ordered_json table_json(const Fitting&, const Allotment&, std::uint32_t service);
+nlohmann::ordered_json allotment_json(const Fitting&, const Allotment&, const Prices&);
+nlohmann::ordered_json wants_json(const Fitting&, const Wants&, const Prices&);
 nlohmann::ordered_json parting_json(const Fitting&, const std::vector<Parted>&);
 // `with`: the fitting that has the found piece, last.
 nlohmann::ordered_json found_json(const Fitting& with, const Found&);

@@ -36,6 +36,18 @@ std::string joined(const std::vector<std::string>& names) {
     return fmt::format("{} and {}", fmt::join(all_but_last, ", "), names.back());
 }
 
+// "38 USD (24 to 60)"; what one hands in oneself is told to the cent.
+std::string price_words(const Cost& cost, const Prices& prices) {
+    const auto figure = [&](double amount) {
+        return prices.basis.empty() ? fmt::format("{:.2f}", amount)
+               : amount < 9.95      ? fmt::format("{:.1f}", amount)
+                                    : fmt::format("{:.0f}", amount);
+    };
+    std::string out = figure(cost.amount) + (prices.currency.empty() ? "" : " " + prices.currency);
+    if (cost.between) out += fmt::format(" ({} to {})", figure((*cost.between)[0]), figure((*cost.between)[1]));
+    return out;
+}
+
 std::string bought_words(const Fitting& fitting, const std::vector<WantedPieces>& buy) {
     std::vector<std::string> out;
     for (const WantedPieces& one : buy)
@@ -59,10 +71,11 @@ Wants wants(const Fitting& fitting, const Allotment& allotment, const Prices& pr
         const PlannedService& service = plan.services[s];
         const ServiceTable& table = allotment.services[s];
         std::vector<int> have = filled_of(service, table);
+        const std::vector<int> stand = have;
         const std::string name = service_name(plan, s);
         std::vector<std::optional<Offer>> offers;
         for (std::uint32_t l = 0; l < service.lines.size(); ++l) {
-            offers.push_back(offer(fitting, prices, s, l));
+            offers.push_back(agreeing_offer(fitting, allotment, prices, s, l));
             if (!offers.back() && have[l] < service.lines[l].places)
                 out.never.push_back(
                     fmt::format("{}: no {} of it is on record.", name, lower(service.lines[l].name)));
@@ -77,9 +90,9 @@ Wants wants(const Fitting& fitting, const Allotment& allotment, const Prices& pr
                 if (more <= 0) continue;
                 possible = possible && offers[l].has_value();
                 if (!offers[l]) continue;
-                step.buy.push_back({s, l, *offers[l], more});
+                step.buy.push_back({s, l, *offers[l], more, stand[l] == 0});
                 step.pieces += more;
-                step.cost += more * offers[l]->price;
+                step.cost += more * offers[l]->cost.amount;
                 have[l] += more;
             }
             if (!possible) break;
@@ -91,15 +104,15 @@ Wants wants(const Fitting& fitting, const Allotment& allotment, const Prices& pr
             const PlannedLine& line = service.lines[l];
             if (line.in_setting || !offers[l]) continue;
             for (; have[l] < line.places; ++have[l]) {
-                WantStep step{s, 0, {{s, l, *offers[l], 1}}, 1, offers[l]->price, 0, ""};
+                WantStep step{s, 0, {{s, l, *offers[l], 1, stand[l] == 0}}, 1, offers[l]->cost.amount, 0, ""};
                 step.sentence = fmt::format("Fills a serving place in {}: 1 {}.", name, lower(line.name));
                 later.push_back(std::move(step));
             }
         }
     }
     for (const Bought& one : allotment.bought) {
-        WantStep step{one.service, 0, {}, one.count, one.count * one.price, 0, ""};
-        step.buy.push_back({one.service, one.line, {one.form, one.treatment, one.price}, one.count});
+        WantStep step{one.service, 0, {}, one.count, one.count * one.offer.cost.amount, 0, ""};
+        step.buy.push_back({one.service, one.line, one.offer, one.count, false});
         const ServiceTable& table = allotment.services[one.service];
         const PlannedLine& line = plan.services[one.service].lines[one.line];
         step.setting = line.in_setting ? table.complete : 0;
@@ -121,7 +134,8 @@ Wants wants(const Fitting& fitting, const Allotment& allotment, const Prices& pr
         out.pieces += step.pieces;
         step.so_far = out.cost;
         for (const WantedPieces& one : step.buy) {
-            auto& sum = all.try_emplace({one.service, one.line}, WantedPieces{one.service, one.line, one.offer, 0})
+            auto& sum = all.try_emplace({one.service, one.line},
+                                        WantedPieces{one.service, one.line, one.offer, 0, one.alone})
                             .first->second;
             sum.count += one.count;
         }
@@ -130,7 +144,7 @@ Wants wants(const Fitting& fitting, const Allotment& allotment, const Prices& pr
     return out;
 }
 
-std::string carried_text(const Fitting& fitting, const Wants& wants, bool priced) {
+std::string carried_text(const Fitting& fitting, const Wants& wants, const Prices& prices) {
     const Plan& plan = fitting.plan();
     std::string out;
     std::optional<std::uint32_t> last;
@@ -138,10 +152,11 @@ std::string carried_text(const Fitting& fitting, const Wants& wants, bool priced
         const PlannedLine& line = plan.services[one.service].lines[one.line];
         if (last != one.service) out += fmt::format("{}{}\n", last ? "\n" : "", service_name(plan, one.service));
         last = one.service;
-        std::string form = form_name(fitting.book(), one.offer.form);
+        const std::string size = size_words(fitting.sizes_at(one.service, one.line)[one.offer.size]);
+        std::string form = form_name(fitting.book(), one.offer.form) + (size.empty() ? "" : " " + size);
         std::vector<std::string> others;
         for (const auto other : line.forms)
-            if (other != one.offer.form) others.push_back(lower(form_name(fitting.book(), other)));
+            if (one.alone && other != one.offer.form) others.push_back(lower(form_name(fitting.book(), other)));
         if (!others.empty()) form += fmt::format(" (or {})", fmt::join(others, ", "));
         std::vector<std::string> twins;
         for (const std::uint32_t t : fitting.alike(one.service, one.offer.form)) {
@@ -149,12 +164,12 @@ std::string carried_text(const Fitting& fitting, const Wants& wants, bool priced
             if (Ref<book::Treatment>{t} != one.offer.treatment)
                 twins.push_back(treatment.number.empty() ? treatment.id : treatment.number);
         }
-        out += fmt::format("[ ] {} x {}{}, {}{}{}\n", one.count, form,
-                           line.trade_size.empty() ? "" : " " + line.trade_size,
-                           called(fitting.book(), one.offer.treatment),
-                           twins.empty() ? "" : fmt::format(" (the same as {})", fmt::join(twins, ", ")),
-                           priced ? fmt::format(", about {:.2f} each", one.offer.price) : "");
+        out +=
+            fmt::format("[ ] {} x {}, {}{}{}\n", one.count, form, called(fitting.book(), one.offer.treatment),
+                        twins.empty() ? "" : fmt::format(" (the same as {})", fmt::join(twins, ", ")),
+                        prices.known() ? fmt::format(", about {} each", price_words(one.offer.cost, prices)) : "");
     }
+    if (!out.empty() && !prices.basis.empty()) out += "\n" + prices.basis + "\n";
     return out;
 }
 
@@ -333,7 +348,8 @@ std::vector<Moved> moved(const std::map<std::string, std::string>& before,
     return out;
 }
 
-std::string place_sentence(const Fitting& fitting, std::uint32_t s, const PlaceTaken& place) {
+std::string place_sentence(const Fitting& fitting, const Allotment& allotment, std::uint32_t s,
+                           const PlaceTaken& place) {
     const PlannedService& service = fitting.plan().services[s];
     const PlannedLine& line = service.lines[place.line];
     if (place.piece) {
@@ -341,7 +357,13 @@ std::string place_sentence(const Fitting& fitting, std::uint32_t s, const PlaceT
             if (why.line == place.line) return why.sentence;
         return "";
     }
-    if (place.bought) return "To be bought.";
+    if (place.bought)
+        for (const Bought& one : allotment.bought)
+            if (one.service == s && one.line == place.line) {
+                const std::string size = size_words(fitting.sizes_at(s, one.line)[one.offer.size]);
+                return fmt::format("To be bought: {}{}.", lower(form_name(fitting.book(), one.offer.form)),
+                                   size.empty() ? "" : " in the size " + size);
+            }
     if (!line.made) return fmt::format("Nothing can fill it: no {} of it is on record.", lower(line.name));
     std::vector<std::string> forms;
     for (const auto form : line.forms) forms.push_back(lower(form_name(fitting.book(), form)));

@@ -19,6 +19,7 @@ struct WantedPieces {
     std::uint32_t service = 0, line = 0;
     Offer offer;
     int count = 0;
+    bool alone = false;  // nothing stands at the line yet: its other forms and sizes would do as well
 };
 struct WantStep {
     std::uint32_t service = 0;
@@ -36,7 +37,7 @@ struct Wants {
     std::vector<std::string> never;  // places that nothing can fill
 };
 Wants wants(const Fitting&, const Allotment&, const Prices&);
-std::string carried_text(const Fitting&, const Wants&, bool priced);  // the list to carry, plain lines
+std::string carried_text(const Fitting&, const Wants&, const Prices&);  // the list to carry, plain lines
 
 struct Parted {
     std::size_t piece = 0;
@@ -74,7 +75,7 @@ std::vector<Moved> moved(const std::map<std::string, std::string>& before,
                          const std::map<std::string, std::string>& after);
 
 // One place in words: "Filled by p-0041. ..." and what is missing.
-std::string place_sentence(const Fitting&, std::uint32_t service, const PlaceTaken&);
+std::string place_sentence(const Fitting&, const Allotment&, std::uint32_t service, const PlaceTaken&);
 std::string service_name(const Plan&, std::uint32_t service);
 
 }  // namespace footring::services

@@ -58,11 +58,27 @@ TEST(Wants, PutTheCheapestNextSettingFirst) {
     EXPECT_EQ(got.steps[1].so_far, 14);
     EXPECT_EQ(got.cost, 29);
     EXPECT_EQ(got.pieces, 4);
-    EXPECT_EQ(carried_text(laid.fitting, got, true),
+    EXPECT_EQ(carried_text(laid.fitting, got, kPrices),
               "Fern\n"
-              "[ ] 1 x Tea cup, 11 Fern (the same as 12), about 8.00 each\n"
+              "[ ] 1 x Tea cup reg., 11 Fern (the same as 12), about 8.00 each\n"
               "[ ] 2 x Saucer, 11 Fern, about 3.00 each\n"
-              "[ ] 1 x Baker (or nappy), 11 Fern, about 15.00 each\n");
+              "[ ] 1 x Baker 7 in (or nappy), 11 Fern, about 15.00 each\n");
+}
+TEST(Wants, ShowAnEstimateWithItsRangeAndWhereItComesFrom) {
+    Prices estimated({{{}, Ref<Form>{1}, 8.4, Grades::kMixed, Range{4.2, 17.3}}, {{}, {}, 31}});
+    estimated.currency = "USD";
+    estimated.basis = "Estimates from 40 sales.";
+    const Laid laid({tea("Fern", 1)}, {piece("p-1", 2, sure_of(0)), piece("p-2", 3, sure_of(0))});
+    EXPECT_EQ(carried_text(laid.fitting, wants(laid.fitting, laid.allotment, estimated), estimated),
+              "Fern\n"
+              "[ ] 1 x Tea cup reg., 11 Fern (the same as 12), about 8.4 USD (4.2 to 17) each\n"
+              "\nEstimates from 40 sales.\n");
+}
+TEST(Wants, AgreeInTradeSizeWithWhatStandsThere) {
+    const Laid laid({service("Fern", {"t-11"}, composition(2, {line({"dinner-plate"})}))},
+                    {piece("p-1", 0, sure_of(0), 226)});
+    const Wants got = wants(laid.fitting, laid.allotment, {});
+    EXPECT_EQ(carried_text(laid.fitting, got, {}), "Fern\n[ ] 1 x Dinner plate 7 in, 11 Fern\n");
 }
 // The steps in order complete as many settings for each sum as any purchase that leaves the pieces where they are.
 TEST(Wants, CompleteMostForEachSum) {
@@ -164,7 +180,7 @@ TEST(Comparison, NamesThePiecesThatStandOtherwise) {
 TEST(ServicesJson, ShowsEachPlaceWithItsStateAndWhy) {
     Service fern = tea("fern", 1);
     const Laid laid({fern}, {piece("p-1", 1, sure_of(1)), piece("p-2", 2, sure_of(0, 0.7))});
-    const auto got = allotment_json(laid.fitting, laid.allotment);
+    const auto got = allotment_json(laid.fitting, laid.allotment, {});
     EXPECT_EQ(got["complete"], 1);
     EXPECT_EQ(got["proved"], true);
     const auto& places = got["services"][0]["table"][0]["places"];

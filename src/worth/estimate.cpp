@@ -161,17 +161,22 @@ Estimate estimate(const Prices& prices, const Things& things, std::vector<Identi
     return out;
 }
 
-std::optional<Price> price_of(const Prices& prices, const Things& things,
-                              std::optional<book::Ref<book::Treatment>> treatment, book::Ref<book::Form> form,
-                              std::string_view grade, double year) {
+Price price_of(const Prices& prices, const Things& things, std::optional<book::Ref<book::Treatment>> treatment,
+               book::Ref<book::Form> form, std::string_view grade, double year) {
     Thing thing = things.of(treatment, form);
     if (!grade.empty()) thing.grade = grade;
     thing.market = prices.usual_market();
-    const Bearing bearing = prices.bearing(thing, year);
-    for (const auto& [term, key] : bearing.fresh)
-        if (term == Term::kForm) return std::nullopt;
-    const Interval found = interval(prices.outlook(bearing));
-    return Price{found.median, found.ninety[0], found.ninety[1]};
+    const Interval found = interval(prices.outlook(thing, year));
+    return {found.median, found.ninety[0], found.ninety[1]};
+}
+
+std::vector<Mistaken> mistaken(const Prices& prices, const Things& things) {
+    std::vector<Mistaken> out;
+    for (std::size_t i = 0; i < prices.sales().size(); ++i)
+        if (prices.counted(i) < 0.5)
+            out.push_back({i, interval(prices.outlook(things.of(prices.sales()[i]), prices.year(i)))});
+    std::ranges::stable_sort(out, {}, [&](const Mistaken& one) { return prices.counted(one.sale); });
+    return out;
 }
 
 std::string money(double amount) {

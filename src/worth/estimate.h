@@ -65,13 +65,20 @@ struct Estimate {
 Estimate estimate(const Prices&, const Things&, std::vector<Identity>, double year,
                   std::size_t most_comparables = 8);
 
-// The price of one described thing as a pure function, for whoever plans what to buy: median and 90 % interval.
-// Absent when no sale is of the form, and so nothing is known of it.
+// The price of one described thing as a pure function, for whoever plans what to buy: median and 90 % interval. Of
+// a form that no sale is of, it is that of sales as a whole, and as wide as forms differ.
 struct Price {
     double median, low, high;
 };
-std::optional<Price> price_of(const Prices&, const Things&, std::optional<book::Ref<book::Treatment>>,
-                              book::Ref<book::Form>, std::string_view grade, double year);
+Price price_of(const Prices&, const Things&, std::optional<book::Ref<book::Treatment>>, book::Ref<book::Form>,
+               std::string_view grade, double year);
+
+// The records that look mistaken: more likely so than not. The least sound first.
+struct Mistaken {
+    std::size_t sale;   // index into Prices::sales()
+    Interval expected;  // what such a sale would bring
+};
+std::vector<Mistaken> mistaken(const Prices&, const Things&);
 
 std::string money(double amount);  // "4.5", "38", "235", "1,450": as sharp as it is meant
 std::string in_words(const Interval&, const std::string& currency);  // two sentences

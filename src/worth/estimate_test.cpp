@@ -108,16 +108,17 @@ TEST_F(Estimates, SayWhatNoSaleSpeaksOf) {
 }
 
 TEST_F(Estimates, GiveAPriceToWhoeverPlansWhatToBuy) {
-    const auto known =
+    const Price known =
         price_of(*prices_, *things_, book::Ref<book::Treatment>{0}, book::Ref<book::Form>{0}, "first", 2024.5);
-    ASSERT_TRUE(known.has_value());
-    EXPECT_LT(known->low, known->median);
-    EXPECT_LT(known->median, known->high);
-    auto second =
+    EXPECT_LT(known.low, known.median);
+    EXPECT_LT(known.median, known.high);
+    const Price second =
         price_of(*prices_, *things_, book::Ref<book::Treatment>{0}, book::Ref<book::Form>{0}, "second", 2024.5);
-    EXPECT_LT(second->median, known->median);
-    made_->book.forms.push_back({});
-    EXPECT_FALSE(price_of(*prices_, *things_, std::nullopt, book::Ref<book::Form>{12}, "", 2024.5).has_value());
+    EXPECT_LT(second.median, known.median);
+    made_->book.forms.push_back({});  // a form that nobody sold: priced, with much more doubt
+    const Price unsold = price_of(*prices_, *things_, std::nullopt, book::Ref<book::Form>{12}, "", 2024.5);
+    const Price any = price_of(*prices_, *things_, std::nullopt, book::Ref<book::Form>{0}, "", 2024.5);
+    EXPECT_GT(unsold.high / unsold.low, 1.5 * any.high / any.low);
     made_->book.forms.pop_back();
 }
 

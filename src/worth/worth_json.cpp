@@ -177,6 +177,11 @@ ordered_json haul_json(const HaulAnswer& a, const std::vector<HaulPiece>& pieces
             {"notes", ordered_json::array()}};
 }
 
+std::string mistaken_words(const Sale& sale, const Interval& expected) {
+    return fmt::format("{:.2f} {} where {} to {} would be usual: check price, currency and what was sold.",
+                       sale.price, sale.currency, money(expected.ninety[0]), money(expected.ninety[1]));
+}
+
 ordered_json model_json(const Prices& prices, const Things& things, const std::vector<LeftOut>& left_out) {
     const MixedFit& model = prices.model();
     ordered_json terms = ordered_json::array();
@@ -187,23 +192,16 @@ ordered_json model_json(const Prices& prices, const Things& things, const std::v
     const Trend trend = prices.trend();
     const auto a_year = [](double a_decade) { return fine(100 * (std::exp(a_decade / 10) - 1)); };
     ordered_json doubtful = ordered_json::array();
-    std::vector<std::size_t> order;
-    for (std::size_t i = 0; i < prices.sales().size(); ++i)
-        if (prices.counted(i) < 0.5) order.push_back(i);
-    std::ranges::stable_sort(order, {}, [&](std::size_t i) { return prices.counted(i); });
+    std::vector<Mistaken> found = mistaken(prices, things);
     constexpr std::size_t kMostDoubtful = 50;
-    std::size_t more = order.size() > kMostDoubtful ? order.size() - kMostDoubtful : 0;
-    order.resize(order.size() - more);
-    for (const std::size_t i : order) {
-        const Sale& sale = prices.sales()[i];
-        const Interval expected = interval(prices.outlook(things.of(sale), prices.year(i)));
-        doubtful.push_back(
-            {{"sale", sale_row_json(sale, things)},
-             {"counted", fine(prices.counted(i))},
-             {"expected", interval_json(expected)},
-             {"words",
-              fmt::format("{:.2f} {} where {} to {} would be usual: check price, currency and what was sold.",
-                          sale.price, sale.currency, money(expected.ninety[0]), money(expected.ninety[1]))}});
+    const std::size_t more = found.size() > kMostDoubtful ? found.size() - kMostDoubtful : 0;
+    found.resize(found.size() - more);
+    for (const Mistaken& one : found) {
+        const Sale& sale = prices.sales()[one.sale];
+        doubtful.push_back({{"sale", sale_row_json(sale, things)},
+                            {"counted", fine(prices.counted(one.sale))},
+                            {"expected", interval_json(one.expected)},
+                            {"words", mistaken_words(sale, one.expected)}});
     }
     ordered_json notes = ordered_json::array();
     if (more > 0) notes.push_back(fmt::format("And {} more doubtful sales.", more));

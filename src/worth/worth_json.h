@@ -28,6 +28,7 @@ nlohmann::ordered_json estimate_json(const Estimate&, const Prices&, const Thing
 nlohmann::ordered_json haul_json(const HaulAnswer&, const std::vector<HaulPiece>&, const HaulCosts&, const Prices&,
                                  const Things&, const std::vector<LeftOut>&);
 nlohmann::ordered_json model_json(const Prices&, const Things&, const std::vector<LeftOut>&);
+std::string mistaken_words(const Sale&, const Interval& expected);
 std::string top_bid_words(const HaulAnswer&, const HaulCosts&, const std::string& currency);
 
 // One currency of many sales: the asked one, else that of most sales. What is left out goes to `left_out`.

@@ -6,6 +6,8 @@ import './whole_way.mjs';
 import './photographs.mjs';
 import './years.mjs';
 import './care.mjs';
+import './services.mjs';
+import './worth.mjs';
 import './keyboard.mjs';
 import './states.mjs';
 import './papers.mjs';

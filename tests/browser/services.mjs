@@ -1,6 +1,6 @@
 // Services: begun, allotted, laid as a table, changed by hand and by keyboard, and what is wanted.
 // SPDX-License-Identifier: Apache-2.0
-import { equal, gone, hold, open, reads, seen, test } from './harness.mjs';
+import { NARROW, equal, gone, hold, open, reads, seen, test } from './harness.mjs';
 import { settled } from './screens.mjs';
 
 const table = (page) => page.getByRole('group', { name: /^Table of/ });
@@ -38,7 +38,7 @@ test('A piece is put into a service by keyboard, with why it may serve or not, a
   await hold('one piece', async () => (await tray(page).getByRole('button', { name: /^p-/ }).count()) === 1);
   await tray(page).getByRole('button', { name: /^p-0006/ }).press('Enter');
   await reads(tray(page), /[a-z]{3,}.*\./);
-  const put = page.getByRole('button', { name: 'Put into this service: p-0006' });
+  const put = page.getByRole('button', { name: /^Put into this service ?: p-0006/ });
   await seen(put);
   await put.press('Enter');
   await seen(page.getByText(/^p-0006 is held for this service\./));
@@ -63,9 +63,12 @@ test('A piece dragged onto the table is held for the service', async (world) => 
 test('Two allotments are compared, and the wants list stands in the order in which it completes most', async (world) => {
   const page = await open(world, '/services');
   const form = page.getByRole('form', { name: 'Allot the pieces' });
+  const done = async () => (await (await page.request.get('/api/allotments')).json()).rows.filter((job) => job.state === 'done').length;
   for (const goal of ['settings', 'services']) {
+    const before = await done();
     await form.getByLabel('What matters most').selectOption(goal);
     await form.getByRole('button', { name: 'Allot the pieces' }).click();
+    await hold('one more is done', async () => (await done()) > before);
     await allotted(page);
     await seen(page.getByText(/settings? complete, .* whole/));
   }
@@ -77,7 +80,11 @@ test('Two allotments are compared, and the wants list stands in the order in whi
   await page.goBack();
   await page.getByRole('link', { name: 'Wants list' }).click();
   await reads(page.getByRole('heading', { level: 1 }), 'Wants list');
-  await seen(page.getByText(/pieces? wanted/));
+  await seen(page.getByText(/pieces? wanted, about/));
+  await seen(page.getByText(/estimates from \d+ recorded sales.*no valuation/));
+  await reads(page.getByRole('row', { name: /Saucer/ }), /[\d.]+ USD \([\d.]+ to [\d.]+\)/);
+  const pdf = await page.request.get(await page.getByRole('link', { name: 'As a PDF' }).getAttribute('href'));
+  equal([pdf.status(), pdf.headers()['content-type'], (await pdf.body()).subarray(0, 5).toString()], [200, 'application/pdf', '%PDF-'], 'the wants list as a PDF');
   await seen(page.getByRole('heading', { name: 'Step by step' }));
 });
 
@@ -98,4 +105,69 @@ test('A service is begun, edited and removed, and the removal undone', async (wo
   await gone(page.getByRole('link', { name: /^Gold line for two/ }));
   await page.getByRole('status').getByRole('button', { name: /^Undo/ }).click();
   await seen(page.getByRole('link', { name: /Gold line for two/ }));
+});
+
+test('A find on a phone says at once which service it would complete, and what like pieces bring', async (world) => {
+  const page = await open(world, '/services/found', { size: NARROW, touch: true });
+  const answer = page.getByRole('region', { name: 'What it would add' });
+  await reads(answer, /Say which form it is\.$/);
+  await page.getByRole('group', { name: 'Forms that you want' }).getByRole('button', { name: /^Saucer/ }).tap();
+  const began = Date.now();
+  await page.getByRole('group', { name: 'What it is' }).getByRole('button', { name: /117/ }).first().tap();
+  await reads(answer, /^Completes setting 2 of 2 in Fern pair with rosette/);
+  if (Date.now() - began > 4000) throw new Error(`it took ${Date.now() - began} ms`);
+  await reads(answer, /Like pieces bring about \d+ USD/);
+  await reads(answer, /qualified appraiser/);
+  await page.getByLabel('They ask').fill('900');
+  await reads(answer, /900 USD is more than nineteen in twenty such sales bring/);
+  // Wherever one is on the page, what it would complete stands on the screen.
+  const said = await page.getByText(/^Completes setting 2 of 2/).last().boundingBox();
+  equal(said.y > 0 && said.y + said.height < 844, true, `the sentence stands at ${said.y}`);
+  await page.getByRole('button', { name: 'Take it to the Bench' }).click();
+  await reads(page.getByRole('heading', { level: 1 }), /Saucer/);
+});
+
+test('A find by its looks only is judged with its doubt', async (world) => {
+  const page = await open(world, '/services/found');
+  await page.getByLabel('or another form').selectOption('sugar');
+  await page.getByRole('list', { name: 'Looks' }).getByRole('button', { name: /^Rim/ }).click();
+  await page.getByRole('dialog').getByRole('button', { name: /^Fern pair/ }).first().click();
+  const answer = page.getByRole('region', { name: 'What it would add' });
+  await hold('it is judged', async () => (await answer.innerText()).length > 40 && (await answer.getAttribute('aria-busy')) === 'false');
+  await page.getByRole('button', { name: 'Another find' }).click();
+  await reads(answer, /Say which form it is\.$/);
+});
+
+test('A composition of one\'s own is made from a common one, used by a service, and kept from removal while it is', async (world) => {
+  const page = await open(world, '/services/compositions');
+  await page.getByRole('button', { name: /^Make your own from it ?: Place setting of five/ }).click();
+  const sheet = page.getByRole('dialog');
+  await sheet.getByLabel('Name').fill('Tea for two');
+  await sheet.getByLabel('For how many people').fill('2');
+  await sheet.getByRole('button', { name: /^Remove the line Dinner plate/i }).click();
+  await sheet.getByRole('button', { name: /^Add a line for all together/ }).click();
+  await sheet.getByRole('button', { name: 'Keep it' }).click();
+  await seen(sheet.getByText('No form is chosen.'));
+  await sheet.getByLabel(/^Form/).last().selectOption({ label: 'Teapot' });
+  await sheet.getByRole('button', { name: 'Keep it' }).click();
+  await gone(sheet);
+  await seen(page.getByRole('heading', { name: 'Tea for two' }));
+  await seen(page.getByText(/For all: Teapot\./));
+  await page.getByRole('button', { name: 'Edit Tea for two' }).click();
+  await sheet.getByLabel('For how many people').fill('3');
+  await sheet.getByRole('button', { name: 'Save' }).click();
+  await seen(page.getByText(/^For 3\s+people/));
+  await page.getByRole('button', { name: 'Remove Tea for two' }).click();
+  await gone(page.getByRole('heading', { name: 'Tea for two' }));
+  await page.getByRole('status').getByRole('button', { name: /^Undo/ }).click();
+  await seen(page.getByRole('heading', { name: 'Tea for two' }));
+});
+
+test('A piece for which there is no place is refused with the reason', async (world) => {
+  const page = await laid(world, 'tulip-tea');
+  await page.getByLabel('Find a piece of the cupboard').fill('p-0023');
+  await hold('one piece', async () => (await tray(page).getByRole('button', { name: /^p-/ }).count()) === 1);
+  await tray(page).getByRole('button', { name: /^p-0023/ }).click();
+  await page.getByRole('button', { name: /^Put into this service ?: p-0023/ }).click();
+  await seen(page.getByText(/The composition has no place for a platter/).last());
 });

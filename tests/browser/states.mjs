@@ -30,7 +30,7 @@ for (const { name, address, asks, fails } of SCREENS.filter((screen) => screen.a
     await page.goto(address);
     await hold('it says that it waits', async () =>
       (await page.getByRole('status').filter({ hasText: /…/ }).count()) > 0);
-    equal(await page.getByText(/is empty\.|fits all of that|hold no |^No lots|^Nothing was changed|^No pack/).count(), 0, 'claims of emptiness while waiting');
+    equal(await page.getByText(/is empty\.|fits all of that|hold no |^No lots|^Nothing was changed|^No pack|^No service|^No sale|^Nothing to want/).count(), 0, 'claims of emptiness while waiting');
     go();
     await hold('it stops waiting', async () => (await page.getByRole('status').filter({ hasText: /…/ }).count()) === 0);
   });
@@ -54,6 +54,15 @@ const EMPTY = [
   ['/years?of=glaze:oat', '**/api/years?*', {
     title: 'Oat', of: { table: 'glaze', id: 'oat', name: 'Oat', span: null, words: '', sources: [] }, first: 1900, last: 1950, lanes: [], ticks: [], glazes: [], numbers: [], pieces: [], notes: [],
   }, 'Nothing here has a year yet.'],
+  ['/services', '**/api/services', { rows: [], total: 0 }, 'No services yet.'],
+  ['/services/found', '**/api/services', { rows: [], total: 0 }, 'No services yet.'],
+  ['/services/wants', '**/api/allotments', { rows: [], total: 0 }, 'Nothing to want yet.'],
+  ['/services/compare', '**/api/nothing', {}, 'Nothing to compare yet.'],
+  ['/worth/sales', '**/api/sales?*', { rows: [], total: 0, currencies: [], venues: [] }, 'No sales yet.'],
+  ['/worth/sales?q=zzz', '**/api/sales?*', { rows: [], total: 0, currencies: [], venues: [] }, 'No sale fits all of that.'],
+  ['/worth/sales/doubtful', '**/api/sales/doubtful', { repeats: [], mistaken: [], total: 0, notes: [] }, 'No sale looks doubtful.'],
+  ['/worth/history', '**/api/nothing', {}, 'Nothing is followed yet.'],
+  ['/letters', '**/api/letters*', { rows: [], total: 0, states: {} }, 'No letters yet.'],
   ['/book/compare', '**/api/nothing', {}, 'Nothing to compare yet.'],
   ['/book/key?shape=harrow', '**/api/key?*', { nodes: [], expected_effort_min: 0, optimal: true }, 'No treatment of the open packs is made in this shape and form.'],
 ];

@@ -9,12 +9,12 @@ CUPBOARD = ROOT / "demo/cupboard"
 
 def check(program, tally, golden):
     words = ["services", "--pack", DEMO, "--pieces", CUPBOARD]
-    golden.equal("services.txt", program.answers("services as a page", [*words, "--wants", "--part"]).out)
+    golden.equal("services.txt", program.answers("services as a page", [*words, "--wants", "--part", "--date", "2026-01"]).out)
     golden.equal("compositions.txt", program.answers("compositions", ["services", "--compositions"]).out)
     said = program.answers("services", [*words, "--wants", "--part", "--json"]).json()
     tally.equal("members of an answer", list(said),
-                ["objective", "complete", "settings", "whole", "proved", "goals", "services", "bought", "spent", "notes",
-                 "size", "wants", "parting"])
+                ["objective", "complete", "settings", "whole", "proved", "goals", "services", "bought", "spent", "prices",
+                 "notes", "size", "wants", "parting"])
     tally.equal("it is proved", (said["proved"], [goal["ending"] for goal in said["goals"]]), (True, ["best"]))
     check_tables(tally, said)
     check_states(tally, said)
@@ -56,7 +56,7 @@ def check_states(tally, said):
 def check_objectives(program, tally, words):
     complete = {}
     for objective in ("settings", "services", "value", "purchase"):
-        extra = ["--budget", "5"] if objective == "purchase" else []
+        extra = ["--budget", "90", "--date", "2026-01"] if objective == "purchase" else []
         said = program.answers(objective, [*words, "--objective", objective, *extra, "--json"]).json()
         complete[objective] = (said["complete"], said["whole"], said["spent"])
         tally.check(f"{objective}: proved", said["proved"], said["goals"])
@@ -64,12 +64,33 @@ def check_objectives(program, tally, words):
                 all(complete["settings"][0] >= complete[o][0] for o in ("services", "value")), complete)
     tally.check("none has more whole services", all(complete["services"][1] >= complete[o][1] for o in ("settings", "value")), complete)
     tally.check("a purchase completes more and keeps its budget",
-                complete["purchase"][0] > complete["settings"][0] and complete["purchase"][2] <= 5, complete)
+                complete["purchase"][0] > complete["settings"][0] and 0 < complete["purchase"][2] <= 90, complete)
     program.write("prices.csv", "treatment,form,price\n,,10\nt-117,saucer,4.5\n")
     priced = program.answers("prices", [*words, "--wants", "--prices", "prices.csv", "--json"]).json()["wants"]
-    tally.equal("the cheapest want", (priced["steps"][0]["cost"], priced["priced"]), (4.5, True))
+    tally.equal("the cheapest want", (priced["steps"][0]["cost"], priced["prices"]),
+                (4.5, {"known": True, "currency": "", "basis": ""}))
+    check_estimates(program, tally, words)
     once, twice = (program.answers("again", [*words, "--json"]).out for _ in range(2))
     tally.equal("the same pieces give the same bytes", once, twice)
+
+
+def check_estimates(program, tally, words):
+    """What is wanted is priced by the sales beside the pieces, and says so; the same figure as `footring worth` has it."""
+    said = program.answers("estimates", [*words, "--wants", "--date", "2026-01", "--json"]).json()["wants"]
+    tally.equal("the currency of most sales", (said["prices"]["known"], said["prices"]["currency"]), (True, "USD"))
+    tally.check("an estimate is told as one", "no valuation" in said["text"], said["text"])
+    tally.check("each has its range", all(row["low"] < row["price"] < row["high"] for row in said["list"]), said["list"])
+    row = next(row for row in said["list"] if row["form"]["id"] == "saucer" and row["treatment"]["number"] == "617")
+    worth = program.answers("the same saucer", ["worth", "--pack", DEMO, "--sales", CUPBOARD / "sales.csv", "--form", "saucer",
+                                                "--treatment", "t-617", "--date", "2026-01", "--json"]).json()["worth"]
+    tally.equal("as an estimate of its worth", (row["price"], row["low"], row["high"]), (worth["median"], *worth["ninety"]))
+    pounds = program.answers("in pounds", [*words, "--wants", "--currency", "GBP", "--date", "2026-01", "--json"]).json()["wants"]
+    tally.equal("another currency", pounds["prices"]["currency"], "GBP")
+    program.refuses("a currency without sales", [*words, "--wants", "--currency", "JPY"], 3,
+                    ["sales: there are no sales in JPY: choose a currency of the sales; no exchange rate is assumed"])
+    program.refuses("prices and sales", [*words, "--wants", "--prices", "prices.csv", "--sales", CUPBOARD / "sales.csv"], 2,
+                    ["--sales: prices are given already: leave --sales or --prices out: estimates come from the one, prices from "
+                     "the other"])
 
 
 def check_found(program, tally, words):

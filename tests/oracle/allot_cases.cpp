@@ -40,10 +40,14 @@ int main(int count, char** words) {
             nlohmann::json lines = nlohmann::json::array();
             for (std::uint32_t l = 0; l < service.lines.size(); ++l) {
                 const auto offered = offer(fitting, prices, s, l);
-                lines.push_back({{"in_setting", service.lines[l].in_setting},
-                                 {"count", service.lines[l].count},
-                                 {"places", service.lines[l].places},
-                                 {"price", offered ? nlohmann::json(offered->price) : nlohmann::json(nullptr)}});
+                lines.push_back(
+                    {{"in_setting", service.lines[l].in_setting},
+                     {"count", service.lines[l].count},
+                     {"places", service.lines[l].places},
+                     {"price", offered ? nlohmann::json(offered->cost.amount) : nlohmann::json(nullptr)},
+                     {"offers", nlohmann::json::array()}});
+                for (const Offer& each : offers(fitting, prices, s, l))
+                    lines.back()["offers"].push_back({each.size, each.cost.amount});
             }
             out["services"].push_back(
                 {{"settings", service.settings}, {"weight", service.given.weight}, {"lines", lines}});

@@ -49,6 +49,12 @@ function model({ objective, budget, services, pieces }) {
         }
         if (own.length > 0) rows.push(`${sum(own)} <= 1`);
     });
+    // What could be bought for a line is of a form and trade size as well; one is chosen for all that stands there.
+    if (objective === 'purchase') services.forEach(({ lines }, s) => lines.forEach((line, l) => line.offers.forEach(([size]) => {
+        const at_line = `${s}_${l}`;
+        if (!sizes.has(at_line)) sizes.set(at_line, new Map());
+        if (!sizes.get(at_line).has(size)) sizes.get(at_line).set(size, []);
+    })));
     for (const [line, same] of sizes) {
         if (same.size < 2) continue;
         const chosen = [...same.keys()].map((size) => [`z_${line}_${size}`, 1]);
@@ -64,12 +70,14 @@ function model({ objective, budget, services, pieces }) {
         let worth = 0;
         lines.forEach((line, l) => {
             const filled = [...(at.get(`${s}_${l}`) ?? [])];
-            if (objective === 'purchase' && line.price !== null) {
-                whole.push(`b_${s}_${l}`);
-                bounds.push(`0 <= b_${s}_${l} <= ${line.places}`);
-                filled.push([`b_${s}_${l}`, 1]);
-                bought.push([`b_${s}_${l}`, 1]);
-                money.push([`b_${s}_${l}`, line.price]);
+            for (const [size, price] of objective === 'purchase' ? line.offers : []) {
+                const name = `b_${s}_${l}_${size}`;
+                whole.push(name);
+                bounds.push(`0 <= ${name} <= ${line.places}`);
+                filled.push([name, 1]);
+                bought.push([name, 1]);
+                money.push([name, price]);
+                if (sizes.get(`${s}_${l}`).size > 1) rows.push(`${name} - ${line.places} z_${s}_${l}_${size} <= 0`);
             }
             if (filled.length > 0) rows.push(`${sum(filled)} <= ${line.places}`);
             rows.push(`${sum([...filled, [`W_${s}`, -line.places]])} >= 0`);

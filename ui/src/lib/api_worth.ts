@@ -1,66 +1,34 @@
-// lib/api_worth.ts - what the Worth pages ask of the program, through lib/api.ts.
+// lib/api_worth.ts - what the Worth pages ask of the program, through lib/api.ts. The shapes come from openapi.ts.
 // SPDX-License-Identifier: Apache-2.0
 import { at, call, queryOf, type Query } from './api';
-import type { Named, PieceFile, Problem } from './types';
-import type { T } from './api_services';
+import type { From, PieceFile } from './types';
 
 export type Pair = [number, number];
-export type Interval = { median: number; fifty: Pair; ninety: Pair };
-export type Sale = {
-  date: string; price: number; currency: string; form: string; treatment: string; shape: string; size_mm?: number; condition: string; grade: string;
-  venue: string; market: string; source: string; note: string; revision: number;
-};
-export type SaleRow = Sale & {
-  id: string; created: string; changed: string; date_words: string; form_name: string; treatment_number: string; treatment_name: string; shape_name: string;
-  look_alikes?: string[];
-};
+/** The two ends of an interval are two numbers; the description can only say a list. */
+type Ends<T> = T extends { fifty: number[]; ninety: number[] }
+  ? Omit<T, 'fifty' | 'ninety'> & { fifty: Pair; ninety: Pair }
+  : T extends (infer U)[] ? Ends<U>[] : T extends object ? { [K in keyof T]: Ends<T[K]> } : T;
+
+export type Interval = Ends<From<'PriceInterval'>>;
+export type Sale = Omit<From<'SaleInput'>, 'id'>;
+export type SaleRow = From<'SaleRow'>;
 export type Sales = { rows: SaleRow[]; total: number; currencies: { code: string; count: number }[]; venues: string[] };
-type Worded = { value: string; words: string };
-export type SaleVocabulary = {
-  fields: { field: string; sentence: string }[]; conditions: Worded[]; markets: Worded[]; grades: (Worded | string)[]; currencies: { code: string; name: string }[];
-  mappings: { id: string; name: string; mapping: Record<string, string> }[]; today: string;
-};
-export type SaleImport = {
-  added: number; changed: number; unchanged: number; skipped: number; duplicates: { where: string; what: string }[]; problems: Problem[]; preview: SaleRow[];
-  columns: { column: string; field: string | null }[]; notes: string[];
-};
+export type SaleVocabulary = From<'SalesVocabulary'>;
+export type SaleImport = From<'SaleImported'>;
+export type DoubtfulSales = Ends<From<'DoubtfulSales'>>;
 export type Thing = { form: string; treatment?: string; shape?: string; size_mm?: number };
 export type Circumstances = { condition?: string; grade?: string; market?: string; currency?: string; date?: string };
 export type EstimateAsked = Circumstances & ({ piece_id: string } | { piece: PieceFile } | { thing: Thing });
-export type Identity = { treatment: T | null; words: string; grade: string; probability: number; median: number };
-export type Term = { term: string; level: string; factor: number; low: number; high: number; sales: number; words: string };
-export type Comparable = { sale: SaleRow; likeness: number; adjusted: number; counted: number; because: string[] };
-export type Estimate = {
-  currency: string; date: string; market: string; worth: Interval; words: string; identities: Identity[]; base: { price: number; words: string }; terms: Term[];
-  comparables: Comparable[]; based_on: { sales: number; first: string; last: string; left_out: { why: string; count: number }[] }; defers: string; notes: string[];
-};
-export type PriceHistory = {
-  title: string; currency: string; sales: { id: string; date: string; year: number; price: number; counted: number; condition: string; grade: string; market: string; words: string }[];
-  curve: { year: number; median: number; fifty: Pair; ninety: Pair }[]; words: string; defers: string; notes: string[];
-};
-export type Portfolio = {
-  currency: string; points: { date: string; year: number; pieces: number; priced: number; cost: number; worth: Interval | null }[];
-  groups: { form: Named | null; pieces: number; median: number }[]; words: string; defers: string; notes: string[];
-};
-export type ScheduleRow = {
-  piece: string; words: string; form: Named | null; treatment: T | null; decided: boolean; place: string; condition: string; replacement: Interval; sale: Interval; cost: number | null;
-};
-export type Schedule = {
-  currency: string; date: string; rows: ScheduleRow[];
-  totals: { replacement: Interval; sale: Interval; pieces: number; without: { piece: string; why: string }[] };
-  markets: { replacement: string; sale: string }; words: string; defers: string; notes: string[];
-};
+export type Estimate = Ends<From<'WorthEstimate'>>;
+export type PriceHistory = Ends<From<'PriceHistory'>>;
+export type Portfolio = Ends<From<'Portfolio'>>;
+export type Schedule = Ends<From<'WorthSchedule'>>;
 export type HaulAsked = Circumstances & {
-  name?: string; pieces: (Circumstances & { thing?: Thing; piece_id?: string; count?: number })[]; premium_percent?: number; tax_percent?: number; carriage?: number;
-  selling_percent?: number; selling_each?: number; margin_percent?: number; bid?: number;
+  name?: string; pieces: (Circumstances & { thing?: Thing; piece?: PieceFile; piece_id?: string; count?: number })[]; premium_percent?: number;
+  tax_percent?: number; carriage?: number; selling_percent?: number; selling_each?: number; margin_percent?: number; bid?: number;
 };
-export type Haul = {
-  currency: string; pieces_count: number; worth: Interval; mean: number; sales_after_costs: Interval; top_bid: number | null; top_bid_words: string;
-  at_bid: { bid: number; outlay: number; loss_chance: number; margin_chance: number; gain: Interval } | null;
-  curve: { bid: number; outlay: number; loss_chance: number; margin_chance: number; mean_gain: number }[]; density: { from: number; to: number; share: number }[];
-  pieces: { index: number; words: string; count: number; worth: Interval; mean: number; share: number; cost_share: number; identities: Identity[] }[];
-  words: string; defers: string; notes: string[];
-};
+export type Haul = Ends<From<'HaulAnswer'>>;
+export type SharedCost = From<'SharedCost'>;
 
 type S = AbortSignal | undefined;
 export const worthApi = {
@@ -76,5 +44,7 @@ export const worthApi = {
   history: (query: Query, signal?: S) => call<PriceHistory>(`worth/history${queryOf(query)}`, { signal }),
   portfolio: (query: Query, signal?: S) => call<Portfolio>(`worth/portfolio${queryOf(query)}`, { signal }),
   schedule: (query: Query, signal?: S) => call<Schedule>(`worth/schedule${queryOf(query)}`, { signal }),
+  doubtful: (signal?: S) => call<DoubtfulSales>('sales/doubtful', { signal }),
+  share: (lot: string, asked: { cost?: number; apply: boolean }, signal?: S) => call<SharedCost>(`worth/lots/${at(lot)}/share`, { method: 'POST', json: asked, signal }),
   haul: (asked: HaulAsked, signal?: S) => call<Haul>('worth/haul', { method: 'POST', json: asked, signal }),
 };

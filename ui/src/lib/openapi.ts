@@ -1533,6 +1533,23 @@ export interface paths {
         patch?: never;
         trace?: never;
     };
+    "/api/sales/doubtful": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /** Records that may be wrong: several that may tell of one sale, and prices that look mistaken. */
+        get: operations["doubtfulSales"];
+        put?: never;
+        post?: never;
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
     "/api/sales/import": {
         parameters: {
             query?: never;
@@ -1800,7 +1817,7 @@ export interface components {
             left_out: components["schemas"]["LeftOut"][];
         };
         PossibleIdentity: {
-            treatment: Record<string, never> | null;
+            treatment: components["schemas"]["TreatmentNamed"] | null;
             words: string;
             /** @enum {unknown} */
             grade: "" | "first" | "second";
@@ -1871,6 +1888,22 @@ export interface components {
             defers: string;
             notes: string[];
         };
+        DoubtfulSales: {
+            repeats: {
+                sales: components["schemas"]["SaleRow"][];
+                /** @description They agree in everything but the id. */
+                same: boolean;
+                words: string;
+            }[];
+            mistaken: {
+                sale: components["schemas"]["SaleRow"];
+                counted: number;
+                expected: components["schemas"]["PriceInterval"];
+                words: string;
+            }[];
+            total: number;
+            notes: string[];
+        };
         PriceModel: {
             currency: string;
             sales: number;
@@ -1928,7 +1961,7 @@ export interface components {
                 piece: string;
                 words: string;
                 form: components["schemas"]["Named"] | null;
-                treatment: Record<string, never> | null;
+                treatment: components["schemas"]["TreatmentNamed"] | null;
                 probability: number;
                 decided: boolean;
                 place: string;
@@ -2609,7 +2642,8 @@ export interface components {
             service: components["schemas"]["Named"];
             piece: string;
             lines: {
-                line: number;
+                /** @description Null: of the whole service. */
+                line: number | null;
                 name: string;
                 serves: boolean;
                 state: components["schemas"]["PlaceState"];
@@ -2645,14 +2679,25 @@ export interface components {
             }[];
             serving: components["schemas"]["LaidPlace"][];
         };
+        PricesKnown: {
+            /** @description When not, each piece counts 1. */
+            known: boolean;
+            currency: string;
+            /** @description Where they come from; empty when they were handed in. */
+            basis: string;
+        };
         BoughtPieces: {
             service: components["schemas"]["Named"];
             line: number;
             name: string;
             form: components["schemas"]["Named"];
             treatment: components["schemas"]["TreatmentNamed"];
+            trade_size: string;
             count: number;
+            /** @description Of one. */
             price: number;
+            low: number | null;
+            high: number | null;
         };
         Allotment: {
             objective: components["schemas"]["Objective"];
@@ -2671,6 +2716,7 @@ export interface components {
             services: components["schemas"]["LaidTable"][];
             bought: components["schemas"]["BoughtPieces"][];
             spent: number;
+            prices: components["schemas"]["PricesKnown"];
             notes: string[];
             size: {
                 pieces: number;
@@ -2686,11 +2732,14 @@ export interface components {
             objective?: components["schemas"]["Objective"];
             budget?: number | null;
             services?: string[];
+            /** @description Absent: estimates from the sales that are kept, when there are enough; none: each piece counts 1. */
             prices?: {
                 treatment?: string;
                 form?: string;
                 price: number;
             }[];
+            /** @description Of the sales that count; absent: that of most. */
+            currency?: string;
             gap?: number | null;
             seconds?: number | null;
         };
@@ -2731,7 +2780,10 @@ export interface components {
             treatment: components["schemas"]["TreatmentNamed"];
             trade_size: string;
             count: number;
+            /** @description Of one. */
             price: number;
+            low: number | null;
+            high: number | null;
         };
         Wants: {
             steps: {
@@ -2749,7 +2801,7 @@ export interface components {
             list: components["schemas"]["WantedPieces"][];
             pieces: number;
             cost: number;
-            priced: boolean;
+            prices: components["schemas"]["PricesKnown"];
             never: string[];
             /** @description The list to carry, plain lines. */
             text: string;
@@ -2766,6 +2818,9 @@ export interface components {
         };
         FoundAsked: {
             piece: components["schemas"]["Piece"];
+            /** @description What it is known to be; absent: as the looks have it. */
+            treatment?: string;
+            /** @description Absent: the newest. */
             allotment?: string;
         };
         FoundAnswer: {
@@ -6223,8 +6278,14 @@ export interface operations {
                 price?: string;
                 /** @description Marks on the first photograph, as 0.40,0.62,chip at the rim, joined by |. */
                 mark?: string;
-                /** @description The rows of a schedule or of a wants list, as JSON. */
+                /** @description The rows of a schedule or of a wants list, as JSON. Absent: what the sales and the services come to. */
                 rows?: string;
+                /** @description Of a wants list without rows; absent: the newest. */
+                allotment?: string;
+                /** @description Of a schedule without rows; absent: that of most sales. */
+                currency?: string;
+                /** @description Of a schedule without rows: only the pieces that are kept there. */
+                place?: string;
                 /** @description Where QR codes lead, before /cupboard/ID; absent: this machine. */
                 address?: string;
                 /** @description Its size; a4 when absent. */
@@ -6675,6 +6736,27 @@ export interface operations {
                 };
                 content: {
                     "text/csv": unknown;
+                };
+            };
+            default: components["responses"]["Problems"];
+        };
+    };
+    doubtfulSales: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description The answer. */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["DoubtfulSales"];
                 };
             };
             default: components["responses"]["Problems"];

@@ -7,8 +7,8 @@ import type { components } from './openapi';
 /** Lists of words become plain text: a page must survive a word that is newer than itself. */
 type Loose<T> = T extends string ? string : T extends (infer U)[] ? Loose<U>[] : T extends object ? { [K in keyof T]: Loose<T[K]> } : T;
 type Schemas = components['schemas'];
-type From<Name extends keyof Schemas> = Loose<Schemas[Name]>;
-type But<T, Changes> = Omit<T, keyof Changes> & Changes;
+export type From<Name extends keyof Schemas> = Loose<Schemas[Name]>;
+export type But<T, Changes> = Omit<T, keyof Changes> & Changes;
 
 export type Problem = From<'Problem'>;
 export type Answer<T> = { ok: true; value: T } | { ok: false; problems: Problem[] };

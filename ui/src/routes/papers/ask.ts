@@ -20,7 +20,6 @@ export function missing(kind: PaperKind, asked: Asked): string {
   if (kind.takes === 'subject' && asked.id === '') return 'Choose what it is about.';
   if (kind.kind === 'key' && asked.table === 'treatment') return 'One treatment needs no key: choose an ornament or a shape.';
   if (kind.takes === 'piece' && list(asked.pieces, /[\s,;]+/).length !== 1) return 'Name one piece.';
-  if (kind.takes === 'rows' && asked.rows.trim() === '') return 'Give the rows.';
   return '';
 }
 
@@ -39,6 +38,8 @@ export function queryFor(kind: PaperKind, asked: Asked): Query {
     if (asked.labels === 'price') query.price = list(asked.prices, /[\n,;]+/).join(',');
   }
   if (kind.kind === 'condition') query.mark = list(asked.marks, /\n+/).join('|');
+  // Without rows of one's own the program works them out from the sales and the services.
   if (kind.takes === 'rows') query.rows = asked.rows.trim();
+  if (kind.kind === 'schedule' && !asked.rows.trim()) query.lot = asked.lot;
   return query;
 }

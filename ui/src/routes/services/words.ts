@@ -1,7 +1,9 @@
 // routes/services/words.ts - places, goals and allotments in words, and a table that nothing was allotted to yet. Pure.
 // SPDX-License-Identifier: Apache-2.0
-import type { Job, Place, PlaceState, ServiceRecord, Table } from '../../lib/api_services';
-import { plural } from '../../lib/words';
+import type { Job, Place, PlaceState, Prices, ServiceRecord, Table, Wants } from '../../lib/api_services';
+import type { Named } from '../../lib/types';
+import { money, plural } from '../../lib/words';
+import { price as sharp } from '../worth/words';
 
 /** Each state has its word and its sign: none is told by colour. */
 export const STATES: Record<PlaceState, { word: string; sign: string; says: string }> = {
@@ -53,3 +55,20 @@ export function withPiece(insist: readonly string[], refuse: readonly string[], 
   const rest = (list: readonly string[]) => list.filter((one) => one !== piece);
   return { insist: how === 'insist' ? [...rest(insist), piece] : rest(insist), refuse: how === 'refuse' ? [...rest(refuse), piece] : rest(refuse) };
 }
+
+/** The forms of a wants list, those of which most are wanted first. */
+export function wantedForms(wants: Wants): { form: Named; count: number }[] {
+  const all = new Map<string, { form: Named; count: number }>();
+  for (const { form, count } of wants.list) all.set(form.id, { form, count: (all.get(form.id)?.count ?? 0) + count });
+  return [...all.values()].sort((a, b) => b.count - a.count);
+}
+
+/** "38 USD, nine in ten 24 to 60", as whole amounts when it is an estimate. */
+export function priceWords({ price, low, high }: { price: number; low: number | null; high: number | null }, currency: string): string {
+  const figure = (amount: number) => (low === null ? amount.toFixed(2) : amount < 9.95 ? amount.toFixed(1) : Math.round(amount).toLocaleString('en-GB'));
+  const about = `${figure(price)}${currency ? `\u00a0${currency}` : ''}`;
+  return low === null || high === null ? about : `${about} (${figure(low)} to ${figure(high)})`;
+}
+
+/** A sum of prices, no more exactly than they are known. */
+export const sumWords = (amount: number, { currency, basis }: Prices): string => (basis ? sharp(amount, currency) : money(amount, currency));

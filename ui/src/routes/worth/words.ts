@@ -45,3 +45,12 @@ export function yearTicks(years: readonly number[], width: number): number[] {
   for (let year = Math.ceil(first / step) * step; year <= last; year += step) out.push(year);
   return out;
 }
+
+/** Where an asked price lies among what such sales bring; follows "25 USD ...". */
+export function askedWords(asked: number, { fifty, ninety }: Interval): string {
+  if (asked < ninety[0]) return 'is less than nineteen in twenty such sales bring';
+  if (asked < fifty[0]) return 'is less than three in four such sales bring';
+  if (asked <= fifty[1]) return 'is about what such sales bring';
+  if (asked <= ninety[1]) return 'is more than three in four such sales bring';
+  return 'is more than nineteen in twenty such sales bring';
+}

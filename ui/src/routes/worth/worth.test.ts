@@ -1,6 +1,6 @@
 // SPDX-License-Identifier: Apache-2.0
 import { describe, expect, it } from 'vitest';
-import { barOf, factorWords, figure, intervalWords, lacksSales, paid, price, range, yearTicks } from './words';
+import { askedWords, barOf, factorWords, figure, intervalWords, lacksSales, paid, price, range, yearTicks } from './words';
 
 const plain = (text: string) => text.replaceAll('\u00a0', ' ');
 describe('Prices', () => {
@@ -23,6 +23,13 @@ describe('Prices', () => {
   });
   it('are read with a comma or a point', () => {
     expect([figure(' 12,5 '), figure('3.25'), figure(''), Number.isNaN(figure('dear') ?? 0)]).toEqual([12.5, 3.25, undefined, true]);
+  });
+  it('are judged by where they lie among what such sales bring', () => {
+    const worth = { median: 40, fifty: [31, 52] as [number, number], ninety: [18, 88] as [number, number] };
+    expect([10, 20, 40, 60, 90].map((asked) => askedWords(asked, worth))).toEqual([
+      'is less than nineteen in twenty such sales bring', 'is less than three in four such sales bring', 'is about what such sales bring',
+      'is more than three in four such sales bring', 'is more than nineteen in twenty such sales bring',
+    ]);
   });
   it('are missing for want of sales only when that is all that is wrong', () => {
     const problem = (where: string) => ({ code: 'not-found', where, what: '', remedy: '' });
