@@ -1,7 +1,7 @@
 // lib/api_worth.ts - what the Worth pages ask of the program, through lib/api.ts.
 // SPDX-License-Identifier: Apache-2.0
 import { at, call, queryOf, type Query } from './api';
-import type { Named, PieceFile, Problem } from './types';
+import type { Named, PieceFile } from './types';
 import type { T } from './api_services';
 
 export type Pair = [number, number];
@@ -17,12 +17,8 @@ export type SaleRow = Sale & {
 export type Sales = { rows: SaleRow[]; total: number; currencies: { code: string; count: number }[]; venues: string[] };
 type Worded = { value: string; words: string };
 export type SaleVocabulary = {
-  fields: { field: string; sentence: string }[]; conditions: Worded[]; markets: Worded[]; grades: (Worded | string)[]; currencies: { code: string; name: string }[];
-  mappings: { id: string; name: string; mapping: Record<string, string> }[]; today: string;
-};
-export type SaleImport = {
-  added: number; changed: number; unchanged: number; skipped: number; duplicates: { where: string; what: string }[]; problems: Problem[]; preview: SaleRow[];
-  columns: { column: string; field: string | null }[]; notes: string[];
+  conditions: Worded[]; markets: Worded[]; grades: (Worded | string)[]; currencies: { code: string; name: string }[];
+  today: string;
 };
 export type Thing = { form: string; treatment?: string; shape?: string; size_mm?: number };
 export type Circumstances = { condition?: string; grade?: string; market?: string; currency?: string; date?: string };
@@ -70,8 +66,6 @@ export const worthApi = {
   putSale: (id: string, sale: Sale) => call<SaleRow>(`sales/${at(id)}`, { method: 'PUT', json: sale }),
   removeSale: (id: string) => call<{ removed: number; batch: number | null }>(`sales/${at(id)}`, { method: 'DELETE' }),
   vocabulary: (signal?: S) => call<SaleVocabulary>('sales/vocabulary', { signal }),
-  importSales: (dryRun: boolean, keepGood: boolean, body: { text: string; mapping?: Record<string, string | null>; currency?: string; remember?: string }) =>
-    call<SaleImport>(`sales/import${queryOf({ dry_run: dryRun, keep_good: keepGood })}`, { method: 'POST', json: body }),
   estimate: (asked: EstimateAsked, signal?: S) => call<Estimate>('worth/estimate', { method: 'POST', json: asked, signal }),
   history: (query: Query, signal?: S) => call<PriceHistory>(`worth/history${queryOf(query)}`, { signal }),
   portfolio: (query: Query, signal?: S) => call<Portfolio>(`worth/portfolio${queryOf(query)}`, { signal }),
