@@ -119,6 +119,8 @@ def check_pdf(tally, folder, name, file):
     tally.check(f"{name}: fonts are the two families", all(re.search(r"EBGaramond|Lato|CairoFont", line) for line in fonts), "\n".join(fonts))
     broken = run("pdfinfo", "-struct", file)
     tally.check(f"{name}: the tree of tags can be read", broken.returncode == 0 and b"P (block)" in broken.stdout)
+    roots = [line for line in broken.stdout.decode().splitlines() if line and not line.startswith(" ")]
+    tally.equal(f"{name}: the tree of tags has one root", roots, ["Document"])
     run("pdftoppm", "-r", "50", "-gray", "-png", file, folder / f"page-{name}")
     sheets = sorted(folder.glob(f"page-{name}-*.png"))
     tally.equal(f"{name}: every page can be drawn", len(sheets), pages)

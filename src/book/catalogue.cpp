@@ -18,15 +18,6 @@ namespace footring::book {
 
 namespace {
 
-// "Catalogue No.", "catalogue-no" and "CatalogueNo" are one heading.
-std::string bare(std::string_view heading) {
-    std::string out = lower(heading);
-    std::erase_if(out, [](char c) { return std::string_view(" _-\t.()#:/").find(c) != std::string_view::npos; });
-    return out;
-}
-struct OtherName {
-    std::string_view heading, column;
-};
 // Words that people write above such a column and that can mean one thing only.
 constexpr OtherName kOtherNames[] = {{"treatment", "number"},
                                      {"treatmentnumber", "number"},
@@ -49,18 +40,11 @@ constexpr OtherName kOtherNames[] = {{"treatment", "number"},
                                      {"sources", "source"},
                                      {"reference", "source"}};
 
-char delimiter_of(std::string_view text) {
-    const std::string_view first = text.substr(0, text.find_first_of("\r\n"));
-    constexpr std::string_view kAll = ",;\t|";
-    return *std::ranges::max_element(kAll, {}, [&](char c) { return std::ranges::count(first, c); });
-}
-
 struct CatalogueReader {
     std::string_view where;
     const Book& book;
     const std::string& pack;
     const CatalogueOptions& options;
-    const Table& table = *table_named("treatments");
 
     Catalogue out{};
     std::uint32_t line = 0;
@@ -112,39 +96,17 @@ struct CatalogueReader {
     }
 
     void match(const CsvRow& header) {
-        std::set<std::string> taken;
-        std::vector<std::string> headings, columns;
+        std::vector<std::string> headings;
         for (const CsvCell& cell : header.cells) headings.push_back(cell.text);
-        for (const Column& column : table.columns) columns.emplace_back(column.name);
-        for (const auto& [heading, column] : options.mapping) {
-            if (std::ranges::find(headings, heading) == headings.end())
-                fault(
-                    "",
-                    fmt::format("the mapping names a column {} that the list does not have", in_quotes(heading)),
-                    did_you_mean(heading, headings, fmt::format("its columns are {}", fmt::join(headings, ", "))));
-            if (!column.empty() && table.column(column) == nullptr)
-                fault("", fmt::format("treatments have no column {}", in_quotes(column)),
-                      did_you_mean(column, columns, fmt::format("they have {}", fmt::join(columns, ", "))));
-        }
-        const auto take = [&](const std::string& column) {
-            return !column.empty() && taken.insert(column).second ? column : std::string();
+        const std::size_t before = out.problems.size();
+        out.columns = match_columns(headings, options.mapping, {"treatments", catalogue_fields(), kOtherNames},
+                                    fmt::format("{}:{}", where, line), out.problems);
+        sound = sound && out.problems.size() == before;
+        const auto has = [&](std::string_view field) {
+            return std::ranges::find(out.columns, field, &MatchedColumn::field) != out.columns.end();
         };
-        for (const std::string& heading : headings) {
-            const auto said = options.mapping.find(heading);
-            out.columns.push_back({heading, said == options.mapping.end() ? "" : take(said->second)});
-        }
-        for (CatalogueColumn& one : out.columns)
-            if (!options.mapping.contains(one.heading)) one.column = take(guess(one.heading));
-        if (sound && !taken.contains("shape") && !taken.contains("id"))
+        if (sound && !has("shape") && !has("id"))
             fault("", "no column tells the shape", "say which one does: --map \"Heading=shape\"");
-    }
-    std::string guess(const std::string& heading) const {
-        const std::string name = bare(heading);
-        for (const Column& column : table.columns)
-            if (bare(column.name) == name) return std::string(column.name);
-        for (const OtherName& other : kOtherNames)
-            if (other.heading == name) return std::string(other.column);
-        return {};
     }
 
     Cells cells_of(const CsvRow& row) {
@@ -263,6 +225,12 @@ struct CatalogueReader {
 };
 
 }  // namespace
+
+std::vector<std::string> catalogue_fields() {
+    std::vector<std::string> out;
+    for (const Column& column : table_named("treatments")->columns) out.emplace_back(column.name);
+    return out;
+}
 
 Catalogue read_catalogue(std::string_view text, std::string_view where, const Book& book, const std::string& pack,
                          const std::vector<TextRow>& rows, const CatalogueOptions& options) {

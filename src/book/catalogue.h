@@ -13,31 +13,29 @@
 #pragma once
 
 #include <functional>
-#include <map>
 #include <string>
 #include <string_view>
 #include <vector>
 
 #include "book/book.h"
+#include "book/columns.h"
 #include "book/edit.h"
 
 namespace footring::book {
 
-struct CatalogueColumn {
-    std::string heading, column;  // column empty: not taken
-};
 struct Catalogue {
-    std::vector<CatalogueColumn> columns;
+    std::vector<MatchedColumn> columns;
     std::vector<RowEdit> edits;
     int added = 0, changed = 0, same = 0, skipped = 0;
     std::vector<Problem> problems;
 };
 struct CatalogueOptions {
-    std::map<std::string, std::string> mapping = {};  // heading -> column; "" leaves it out
-    std::string source = {};                          // of rows that name none
+    Mapping mapping = {};
+    std::string source = {};  // of rows that name none
     // Called now and then with how many rows of how many are read; false stops, and the catalogue is empty.
     std::function<bool(std::size_t, std::size_t)> told = {};
 };
+std::vector<std::string> catalogue_fields();  // the columns of the table of treatments
 // `pack`: the id of the pack the list goes into; `rows`: its treatments as they stand in the file.
 Catalogue read_catalogue(std::string_view text, std::string_view where, const Book&, const std::string& pack,
                          const std::vector<TextRow>& rows, const CatalogueOptions&);

@@ -47,7 +47,7 @@ TEST(CatalogueList, TakesColumnsInAnyOrderAndNamesForIds) {
     EXPECT_THAT(said(list),
                 ElementsAre("add glaze=ivory id=t-162 note=best seller number=162 shape=plough source=s-1"));
     EXPECT_EQ(list.same, 1);
-    EXPECT_EQ(list.columns.back().column, "");
+    EXPECT_EQ(list.columns.back().field, "");
 }
 
 TEST(CatalogueList, ChangesARowThatThePackHasByIdOrByShapeAndNumber) {
@@ -79,8 +79,10 @@ TEST(CatalogueList, FollowsTheMapping) {
     EXPECT_THAT(
         said(read("A,B,number\nplough,7,x\n", {.mapping = {{"A", "shape"}, {"B", "number"}, {"number", ""}}})),
         ElementsAre("add id=t-7 number=7 shape=plough"));
-    EXPECT_THAT(faults(read("A\nplough\n", {.mapping = {{"A", "shap"}}})),
-                ElementsAre("list.csv:1: treatments have no column 'shap': did you mean 'shape'?"));
+    EXPECT_THAT(
+        faults(read("A\nplough\n", {.mapping = {{"A", "shap"}}})),
+        ElementsAre(
+            "list.csv:1: the mapping names a field 'shap' that treatments do not have: did you mean 'shape'?"));
     EXPECT_THAT(faults(read("A\nplough\n")),
                 ElementsAre("list.csv:1: no column tells the shape: say which one does: --map \"Heading=shape\""));
 }

@@ -66,6 +66,7 @@ struct World {
     bool colour = false;
     std::filesystem::path share;                                           // holds packs/, demo/ and ui/dist
     std::function<std::optional<std::string>(std::string_view)> variable;  // of the environment
+    std::ostream* progress = nullptr;  // where a long command says how far it is; null: nowhere
 };
 
 // What a command leaves behind: a page for standard output, or problems for standard error, or (check) both.

@@ -9,32 +9,20 @@
 #include "cli/commands.h"
 #include "cli/files.h"
 #include "cli/json_page.h"
+#include "cli/mapping.h"
+#include "cli/progress.h"
 #include "exchange/spreadsheet.h"
 
 namespace footring::cli {
 
 namespace {
 
-std::map<std::string, std::string> mapping_of(const Call& call, std::vector<Problem>& problems) {
-    std::map<std::string, std::string> mapping;
-    for (const std::string& pair : call.all("--map")) {
-        const std::size_t equals = pair.rfind('=');
-        if (equals == std::string::npos || equals == 0)
-            problems.push_back({ProblemCode::kBadInput, "--map", fmt::format("'{}' is not HEADING=COLUMN", pair),
-                                "write --map \"Heading of the list=shape\", or --map HEADING= to leave it out"});
-        else if (!mapping.emplace(pair.substr(0, equals), pair.substr(equals + 1)).second)
-            problems.push_back({ProblemCode::kBadInput, "--map",
-                                fmt::format("'{}' is mapped twice", pair.substr(0, equals)), "map it once"});
-    }
-    return mapping;
-}
-
 std::string page_of(const book::Catalogue& list, bool dry_run) {
     std::string text = fmt::format("{}{} added, {} changed, {} already there, {} left out\n",
                                    dry_run ? "nothing was written; it would be: " : "", list.added, list.changed,
                                    list.same, list.skipped);
-    for (const book::CatalogueColumn& one : list.columns)
-        if (one.column.empty()) text += fmt::format("column '{}' was not taken\n", one.heading);
+    for (const book::MatchedColumn& one : list.columns)
+        if (one.field.empty()) text += fmt::format("column '{}' was not taken\n", one.column);
     return text;
 }
 
@@ -46,8 +34,12 @@ Outcome catalogue(const Call& call, World& world) {
         if (auto finished = book::finish_edit(folders.front()); !finished) return refuse(finished.error());
     const auto opened = book::open_packs(folders);
     if (!opened) problems = opened.error();
-    book::CatalogueOptions options{.mapping = mapping_of(call, problems),
-                                   .source = call.one("--source").value_or("")};
+    ProgressLine line(world);
+    book::CatalogueOptions options{.mapping = read_mapping(call, book::catalogue_fields(), problems),
+                                   .source = call.one("--source").value_or(""),
+                                   .told = {}};
+    if (const auto told = line.told())
+        options.told = [told](std::size_t done, std::size_t of) { return told(exchange::kReading, done, of); };
     const std::string& path = call.arguments[0];
     auto bytes = read_file_or_stdin(path, world);
     const std::string where = path == "-" ? "standard input" : path;
@@ -82,10 +74,10 @@ Outcome catalogue(const Call& call, World& world) {
         return outcome;
     }
     auto columns = nlohmann::ordered_json::array();
-    for (const book::CatalogueColumn& one : list.columns)
+    for (const book::MatchedColumn& one : list.columns)
         columns.push_back(
-            {{"column", one.heading},
-             {"field", one.column.empty() ? nlohmann::ordered_json() : nlohmann::ordered_json(one.column)}});
+            {{"column", one.column},
+             {"field", one.field.empty() ? nlohmann::ordered_json() : nlohmann::ordered_json(one.field)}});
     outcome.page = json_line({{"added", list.added},
                               {"changed", list.changed},
                               {"unchanged", list.same},
@@ -115,7 +107,7 @@ Command catalogue_command() {
                      .value = "ID",
                      .sentence = "The source of rows that name none; every new row needs one."},
                     {.name = "--map",
-                     .value = "HEADING=COLUMN",
+                     .value = "COLUMN=FIELD",
                      .sentence = "What a column of the list is; nothing after = leaves it out.",
                      .repeats = true},
                     {.name = "--sheet",

@@ -116,7 +116,28 @@ Result open_format(const Call& call, const std::string& what, const book::Book& 
     return Written{exchange::print_json(json, 1) + "\n", "json-ld", "pieces", shown};
 }
 
-constexpr std::string_view kSiteMarker = "footring-site.txt";
+constexpr std::string_view kSiteMarker = "footring-site.txt", kExportMarker = "footring-export.txt";
+
+// Everything with its photographs goes into a folder, which `footring import` takes.
+Outcome export_everything(const Call& call, const store::Store& store) {
+    const auto out = call.one("--out");
+    if (!out)
+        return refuse({ProblemCode::kBadInput, "--out", "everything with its photographs is a folder of files",
+                       "name one that does not exist yet: --out everything"});
+    auto folder = NewFolder::begin(*out, kExportMarker);
+    if (!folder) return refuse(folder.error());
+    const auto count = exchange::export_folder(
+        store, [&](const std::string& path, std::string_view bytes) { return folder->write(path, bytes); });
+    if (!count) return refuse(count.error());
+    if (const auto done = folder->finish(); !done) return refuse(done.error());
+    if (call.json())
+        return page(json_line({{"folder", *out},
+                               {"what", "everything"},
+                               {"pieces", count->pieces},
+                               {"photographs", count->photographs}}));
+    return page(
+        fmt::format("{} pieces and {} photographs written to {}\n", count->pieces, count->photographs, *out));
+}
 
 // The site goes into a folder; a page on the terminal would be of no use.
 Outcome export_site(const Call& call, const book::Book& book, const store::Store* store) {
@@ -166,7 +187,7 @@ Outcome export_cupboard(const Call& call, World&) {
     const std::string what = call.arguments.empty() ? "pieces" : call.arguments.front();
     // A table of pieces needs no reference; the open formats say names in place of ids.
     Reference reference;
-    if (what != "pieces") {
+    if (what != "pieces" && what != "everything") {
         auto opened = open_reference(call);
         if (!opened) return refuse(opened.error());
         reference = std::move(*opened);
@@ -179,6 +200,7 @@ Outcome export_cupboard(const Call& call, World&) {
         if (!opened) return refuse(opened.error());
         store = std::move(*opened);
     }
+    if (what == "everything") return export_everything(call, *store);
     if (what == "site") return export_site(call, reference.book, store.get());
     auto written = what == "pieces" ? table(call, *store) : open_format(call, what, reference.book, store.get());
     if (!written) return refuse(written.error());
@@ -196,11 +218,13 @@ Outcome export_cupboard(const Call& call, World&) {
 Command export_command() {
     return {
         .name = "export",
-        .sentence = "Writes pieces for spreadsheets, for other programs, and in the open formats of museums.",
+        .sentence =
+            "Writes all that is kept: for spreadsheets, for this program, and in the open formats of museums.",
         .detail =
-            {"pieces: a table (CSV or XLSX), or everything that is kept of them as JSON; `footring import` reads "
-             "CSV "
-             "and JSON back. linked-art: JSON-LD. iiif: the manifest of one piece's photographs, or a collection. "
+            {"pieces: a table (CSV or XLSX), or as JSON with lots, sales, services, letters and all else that is "
+             "kept, but for photographs. everything: the same with the photographs, as a folder. `footring import` "
+             "reads CSV, JSON and the folder back. linked-art: JSON-LD. iiif: the manifest of one piece's "
+             "photographs, or a collection. "
              "dublin-core: RDF/XML. skos: the words of the packs as vocabularies, in Turtle. site: a folder of "
              "pages that needs no server.",
              "The open formats say what was decided for a piece, and what was seen where nothing was; they never "
@@ -210,7 +234,7 @@ Command export_command() {
                        .sentence = "What to write; pieces when absent.",
                        .takes = Takes::kChoice,
                        .least = 0,
-                       .choices = {"pieces", "linked-art", "iiif", "dublin-core", "skos", "site"}}},
+                       .choices = {"pieces", "everything", "linked-art", "iiif", "dublin-core", "skos", "site"}}},
         .options =
             {pieces_option(),
              pack_option(false),

@@ -39,6 +39,7 @@ int main(int count, char** words) {
         .width = page_width(terminal),
         .colour = colour,
         .share = footring::cli::find_share("/proc/self/exe", variable("FOOTRING_SHARE").value_or("")),
-        .variable = variable};
+        .variable = variable,
+        .progress = isatty(STDERR_FILENO) == 1 ? &std::cerr : nullptr};
     return footring::cli::run({words + std::min(count, 1), words + count}, world, std::cerr);
 }

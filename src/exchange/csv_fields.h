@@ -13,11 +13,9 @@
 
 namespace footring::exchange {
 
-// Fields by column, in the order of the columns. Faults: a mapping that names no column of the file or no field,
-// and two columns for one field; `where` is file and line of the header.
-std::vector<Column> match_columns(const std::vector<std::string>& names,
-                                  const std::map<std::string, std::string>& mapping, std::string_view where,
-                                  std::vector<Problem>& problems);
+// Fields by column, in the order of the columns; faults as book/columns.h says.
+std::vector<Column> match_piece_columns(const std::vector<std::string>& names, const book::Mapping&,
+                                        std::string_view where, std::vector<Problem>& problems);
 
 // One piece by field, texts guarded; fields that it does not have are empty or left out.
 using Cells = std::map<std::string, std::string, std::less<>>;

@@ -7,8 +7,10 @@
 #include <fstream>
 #include <iterator>
 #include <optional>
+#include <set>
 #include <utility>
 
+#include "base/json.h"
 #include "book/json_text.h"
 #include "exchange/cupboard_photos.h"
 #include "exchange/intake.h"
@@ -26,6 +28,7 @@ namespace fs = std::filesystem;
 using nlohmann::json;
 
 constexpr const char* kFormatName = "footring-cupboard-1";
+constexpr const char* kExportFile = "cupboard.json";
 constexpr std::size_t kMostBytes = 256u << 20;  // of a file; a record takes some kilobytes
 
 void move_to(std::vector<Problem>& all, std::vector<Problem> more) {
@@ -75,36 +78,42 @@ void add_lots(const json& value, const std::string& where, Intake& into) {
     }
 }
 
-std::expected<Intake, std::vector<Problem>> intake_of_json(std::string_view text, const std::string& where) {
-    const auto value = book::json_from_text(text, where, {.bytes = kMostBytes});
-    if (!value) return std::unexpected(std::vector{value.error()});
+void add_others(const json& value, const std::string& where, Intake& into) {
+    auto records = others_from_json(value, where);
+    if (!records) return move_to(into.problems, std::move(records.error()));
+    std::ranges::move(*records, std::back_inserter(into.others));
+}
+
+std::expected<Intake, std::vector<Problem>> intake_of_json(const json& value, const std::string& where) {
     Intake into;
-    if (value->is_array()) {
-        for (std::size_t at = 0; at < value->size(); ++at)
-            add_row((*value)[at], fmt::format("{}: /{}", where, at), into);
-    } else if (value->is_object() && value->contains("records")) {
-        if (value->value("format", json()) != kFormatName)
+    if (value.is_array()) {
+        for (std::size_t at = 0; at < value.size(); ++at)
+            add_row(value[at], fmt::format("{}: /{}", where, at), into);
+    } else if (value.is_object() && value.contains("records")) {
+        if (value.value("format", json()) != kFormatName)
             return std::unexpected(std::vector<Problem>{{ProblemCode::kBadInput, where + ": /format",
                                                          "this is not an export that this version reads",
                                                          fmt::format("the format has to be \"{}\"", kFormatName)}});
-        const json& records = (*value)["records"];
+        const json& records = value["records"];
         if (!records.is_array())
             return std::unexpected(
                 std::vector<Problem>{{ProblemCode::kBadInput, where + ": /records", "this is not a list",
                                       "put the records in square brackets"}});
-        if (value->contains("lots")) add_lots((*value)["lots"], where + ": /lots", into);
+        if (value.contains("lots")) add_lots(value["lots"], where + ": /lots", into);
         for (std::size_t at = 0; at < records.size(); ++at)
             add_row(records[at], fmt::format("{}: /records/{}", where, at), into);
+        if (value.contains("others")) add_others(value["others"], where + ": /others", into);
     } else {
-        add_row(*value, where, into);
+        add_row(value, where, into);
     }
     return into;
 }
 
 Intake intake_of_csv(std::string_view text, const std::string& where, const book::Book* book,
                      const ImportOptions& options) {
-    ReadTable table = read_csv(text, options.mapping, book, where);
+    ReadTable table = read_csv(text, options.mapping, book, where, options.told);
     Intake into;
+    into.stopped = table.stopped;
     into.bad_rows = table.bad_rows;
     into.problems = std::move(table.problems);
     into.columns = std::move(table.columns);
@@ -184,14 +193,38 @@ std::expected<Imported, std::vector<Problem>> import_pieces(store::Store& store,
     const std::string name(where);
     if (options.format == Format::kCsv)
         return take_in(store, book, intake_of_csv(text, name, book, options), false, options);
-    auto intake = intake_of_json(text, name);
+    const auto value = book::json_from_text(text, name, {.bytes = kMostBytes});
+    if (!value) return std::unexpected(std::vector{value.error()});
+    auto intake = intake_of_json(*value, name);
     if (!intake) return std::unexpected(std::move(intake.error()));
     return take_in(store, book, std::move(*intake), true, options);
 }
 
+namespace {
+
+// cupboard.json: an export of everything, with its photographs beside it.
+std::expected<Imported, std::vector<Problem>> import_export(store::Store& store, const book::Book* book,
+                                                            const fs::path& folder, const ImportOptions& options) {
+    const std::string where = (folder / kExportFile).string();
+    const auto value = json_of(folder / kExportFile);
+    if (!value) return std::unexpected(value.error());
+    auto intake = intake_of_json(*value, where);
+    if (!intake) return std::unexpected(std::move(intake.error()));
+    const auto photos = value->is_object() && value->contains("photos")
+                            ? photos_of_export(folder, (*value)["photos"], where + ": /photos", intake->problems)
+                            : std::vector<FolderPhoto>{};
+    auto taken = take_in(store, book, std::move(*intake), true, options);
+    if (taken && !options.dry_run && !taken->stopped)
+        if (auto added = add_photos(store, photos); !added) return std::unexpected(std::vector{added.error()});
+    return taken;
+}
+
+}  // namespace
+
 std::expected<Imported, std::vector<Problem>> import_folder(store::Store& store, const book::Book* book,
                                                             const fs::path& folder, const ImportOptions& options) {
     std::error_code error;
+    if (fs::exists(folder / kExportFile, error)) return import_export(store, book, folder, options);
     std::vector<fs::path> files;
     for (const auto& entry : fs::directory_iterator(folder / "pieces", error))
         if (entry.path().extension() == ".json") files.push_back(entry.path());
@@ -218,29 +251,27 @@ std::expected<Imported, std::vector<Problem>> import_folder(store::Store& store,
         else move_to(intake.problems, value.error());
     }
     const auto photos = photos_of_folder(folder, intake.rows, intake.problems);
-    std::vector<store::Record> services;
     if (const fs::path file = folder / "services.json"; fs::exists(file, error)) {
         const auto value = json_of(file);
         auto records =
             value ? service_records(*value, book, file.string())
                   : std::expected<std::vector<store::Record>, std::vector<Problem>>(std::unexpect, value.error());
-        if (records) services = std::move(*records);
+        if (records) std::ranges::move(*records, std::back_inserter(intake.others));
         else move_to(intake.problems, std::move(records.error()));
     }
     const auto sales = sales_of_folder(folder, book, options, intake.problems);
     auto taken = take_in(store, book, std::move(intake), true, options);
-    if (taken && !options.dry_run)
-        if (auto kept = keep_services(store, std::move(services)); !kept)
-            return std::unexpected(std::vector{std::move(kept.error())});
-    if (taken && !options.dry_run)
-        if (auto added = add_photos(store, photos); !added)
-            return std::unexpected(std::vector{std::move(added.error())});
-    if (taken && sales && !options.dry_run) {
+    if (!taken || options.dry_run || taken->stopped) return taken;
+    if (auto added = add_photos(store, photos); !added) return std::unexpected(std::vector{added.error()});
+    if (sales) {
         SalesImport import;
         import.reading.today = options.today;
         import.keep_good = options.keep_good;
-        if (auto stored = import_sales(store, book, *sales, (folder / "sales.csv").string(), import); !stored)
-            return std::unexpected(std::move(stored.error()));
+        const auto stored = import_sales(store, book, *sales, (folder / "sales.csv").string(), import);
+        if (!stored) return std::unexpected(stored.error());
+        taken->others.added += stored->added;
+        taken->others.changed += stored->changed;
+        taken->others.unchanged += stored->unchanged;
     }
     return taken;
 }
@@ -262,6 +293,28 @@ Expected<std::vector<store::PieceRecord>> all_pieces(const store::Store& store, 
     }
 }
 
+namespace {
+
+// All that is kept, but for the bytes of photographs and what the store says of its own keeping.
+Expected<nlohmann::ordered_json> everything(const store::Store& store,
+                                            const std::vector<store::PieceRecord>& records,
+                                            const std::vector<store::Lot>& lots) {
+    auto others = others_json(store);
+    if (!others) return std::unexpected(others.error());
+    const auto without_keeping = [](nlohmann::ordered_json one) {
+        for (const char* member : {"created", "changed", "revision"}) one.erase(member);
+        return one;
+    };
+    return nlohmann::ordered_json{
+        {"format", kFormatName},
+        {"lots", json_list(lots, [&](const store::Lot& lot) { return without_keeping(lot_json(lot)); })},
+        {"records",
+         json_list(records, [&](const store::PieceRecord& one) { return without_keeping(record_json(one)); })},
+        {"others", std::move(*others)}};
+}
+
+}  // namespace
+
 Expected<std::string> export_pieces(const store::Store& store, Format format) {
     const auto records = all_pieces(store);
     if (!records) return std::unexpected(records.error());
@@ -269,12 +322,39 @@ Expected<std::string> export_pieces(const store::Store& store, Format format) {
     const auto lots = store.lots();
     if (!lots) return std::unexpected(lots.error());
     if (format == Format::kWorkbook) return workbook(*records, *lots);
-    nlohmann::ordered_json out{{"format", kFormatName},
-                               {"lots", nlohmann::ordered_json::array()},
-                               {"records", nlohmann::ordered_json::array()}};
-    for (const store::Lot& lot : *lots) out["lots"].push_back(lot_json(lot));
-    for (const store::PieceRecord& record : *records) out["records"].push_back(record_json(record));
-    return print_json(out, 1) + "\n";
+    const auto out = everything(store, *records, *lots);
+    if (!out) return std::unexpected(out.error());
+    return print_json(*out, 1) + "\n";
+}
+
+Expected<Exported> export_folder(const store::Store& store, const WriteFile& write) {
+    const auto records = all_pieces(store);
+    if (!records) return std::unexpected(records.error());
+    const auto lots = store.lots();
+    if (!lots) return std::unexpected(lots.error());
+    auto out = everything(store, *records, *lots);
+    if (!out) return std::unexpected(out.error());
+    Exported done{records->size(), 0};
+    std::set<std::string> written;
+    (*out)["photos"] = nlohmann::ordered_json::array();
+    for (const store::PieceRecord& record : *records) {
+        const auto photos = store.photos(record.piece.id);
+        if (!photos) return std::unexpected(photos.error());
+        for (const store::PhotoMeta& photo : *photos) {
+            auto about = photo_json(photo);
+            about.erase("added");
+            about["file"] = photo_file(photo);
+            (*out)["photos"].push_back(std::move(about));
+            ++done.photographs;
+            if (!written.insert(photo.sha256).second) continue;  // two pieces have the same one
+            const auto bytes = store.photo_bytes(photo.sha256);
+            if (!bytes) return std::unexpected(bytes.error());
+            if (auto kept = write("photos/" + photo_file(photo), *bytes); !kept)
+                return std::unexpected(kept.error());
+        }
+    }
+    if (auto kept = write(kExportFile, print_json(*out, 1) + "\n"); !kept) return std::unexpected(kept.error());
+    return done;
 }
 
 }  // namespace footring::exchange

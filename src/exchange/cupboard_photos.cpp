@@ -7,7 +7,9 @@
 #include <iterator>
 #include <utility>
 
+#include "book/json_reader.h"
 #include "photo/image_header.h"
+#include "store/sha256.h"
 
 namespace footring::exchange {
 
@@ -62,6 +64,55 @@ std::vector<FolderPhoto> photos_of_folder(const fs::path& folder, const std::vec
     return found;
 }
 
+std::string photo_file(const store::PhotoMeta& photo) {
+    const std::size_t slash = photo.type.find('/');
+    std::string ending;
+    for (const char c : slash == std::string::npos ? std::string() : photo.type.substr(slash + 1))
+        if ((c >= 'a' && c <= 'z') || (c >= '0' && c <= '9')) ending += c;
+    return photo.sha256 + "." + (ending.empty() ? "photo" : ending);
+}
+
+std::vector<FolderPhoto> photos_of_export(const fs::path& folder, const nlohmann::json& list,
+                                          const std::string& where, std::vector<Problem>& problems) {
+    std::vector<FolderPhoto> found;
+    if (!list.is_array()) {
+        problems.push_back({ProblemCode::kBadInput, where, "this is not a list", "put it in square brackets"});
+        return found;
+    }
+    for (std::size_t at = 0; at < list.size(); ++at) {
+        const std::size_t before = problems.size();
+        book::JsonReader reader(list[at], fmt::format("{}/{}", where, at), problems);
+        FolderPhoto photo;
+        std::string sha256, file;
+        reader.verbatim("sha256", sha256);
+        reader.verbatim("piece", photo.piece);
+        reader.verbatim("name", photo.name);
+        reader.verbatim("file", file);
+        if (const auto* corrections = reader.member("corrections")) photo.corrections = *corrections;
+        if (problems.size() != before) continue;
+        if (!is_plain(file)) {
+            reader.fault("file", "this is no plain file name",
+                         "lay the photograph into photos/ and write its name alone");
+            continue;
+        }
+        photo.path = folder / "photos" / file;
+        const auto bytes = bytes_of(photo.path);
+        auto small = bytes ? photo::thumbnail(*bytes, kLongestThumbnail, photo.path.string())
+                           : Expected<photo::Thumbnail>(std::unexpected(bytes.error()));
+        if (!small) {
+            problems.push_back(std::move(small.error()));
+        } else if (store::sha256_of(*bytes) != sha256) {
+            problems.push_back({ProblemCode::kBadInput, photo.path.string(),
+                                "these are not the bytes that were exported",
+                                "export again, or take another copy"});
+        } else {
+            photo.small = std::move(*small);
+            found.push_back(std::move(photo));
+        }
+    }
+    return found;
+}
+
 Expected<void> add_photos(store::Store& store, const std::vector<FolderPhoto>& photos) {
     for (const FolderPhoto& photo : photos) {
         if (const auto known = store.piece(photo.piece); !known) {
@@ -77,8 +128,11 @@ Expected<void> add_photos(store::Store& store, const std::vector<FolderPhoto>& p
         meta.type = photo.small.type;
         meta.width = photo.small.width;
         meta.height = photo.small.height;
-        if (const auto added = store.add_photo(std::move(meta), *bytes, photo.small.jpeg); !added)
-            return std::unexpected(added.error());
+        const auto added = store.add_photo(std::move(meta), *bytes, photo.small.jpeg);
+        if (!added) return std::unexpected(added.error());
+        if (!photo.corrections.is_null() && added->corrections != photo.corrections)
+            if (const auto mended = store.correct_photo(photo.piece, added->sha256, photo.corrections, ""); !mended)
+                return std::unexpected(mended.error());
     }
     return {};
 }

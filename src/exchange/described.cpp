@@ -5,6 +5,7 @@
 
 #include <algorithm>
 
+#include "base/words.h"
 #include "book/decoration.h"
 #include "exchange/names.h"
 
@@ -16,19 +17,6 @@ using book::Book;
 using book::Ref;
 using Named = std::pair<std::string, std::string>;
 
-std::string capital(std::string text) {
-    if (!text.empty() && text[0] >= 'a' && text[0] <= 'z') text[0] = static_cast<char>(text[0] - 'a' + 'A');
-    return text;
-}
-std::string joined(const std::vector<std::string>& parts, std::string_view between) {
-    std::string out;
-    for (const std::string& part : parts) {
-        if (part.empty()) continue;
-        if (!out.empty()) out += between;
-        out += part;
-    }
-    return out;
-}
 template <class T>
 std::optional<Ref<T>> row(const Book& book, std::string_view id) {
     if (id.empty()) return std::nullopt;

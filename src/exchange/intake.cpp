@@ -5,9 +5,11 @@
 
 #include <algorithm>
 #include <iterator>
+#include <unordered_map>
 #include <utility>
 
 #include "base/text.h"
+#include "exchange/mappings.h"
 #include "exchange/names.h"
 #include "exchange/overlay.h"
 #include "looks/resolve.h"
@@ -22,35 +24,29 @@ constexpr std::size_t kMostShown = 20;
 // The lots that are there, those of the file, and those that only pieces speak of.
 class Lots {
   public:
-    explicit Lots(std::vector<store::Lot> kept) : all_(std::move(kept)) {}
+    explicit Lots(std::vector<store::Lot> kept) {
+        for (store::Lot& lot : kept) put(std::move(lot));
+    }
 
     void add(store::Lot lot) {
-        const auto old = std::ranges::find(all_, lot.id, &store::Lot::id);
         if (lot.id.empty()) lot.id = free_id(lot.name);
-        if (old == all_.end()) {
-            lot.revision = 0;
-            changed_.insert(lot.id);
-            all_.push_back(std::move(lot));
-        } else {
-            lot.revision = old->revision;
-            if (*old == lot) return;
-            changed_.insert(lot.id);
-            *old = std::move(lot);
-        }
+        const auto known = by_id_.find(lot.id);
+        lot.revision = known == by_id_.end() ? 0 : all_[known->second].revision;
+        if (known != by_id_.end() && all_[known->second] == lot) return;
+        changed_.insert(lot.id);
+        put(std::move(lot));
     }
 
     // The id of the lot that a piece names by id or by name; a new lot when there is none.
     std::string id_of(const std::string& named) {
-        if (named.empty()) return {};
-        for (const store::Lot& lot : all_)
-            if (lot.id == named) return lot.id;
-        for (const store::Lot& lot : all_)
-            if (lower(lot.name) == lower(named)) return lot.id;
+        if (named.empty() || by_id_.contains(named)) return named;
+        if (const auto known = by_name_.find(lower(named)); known != by_name_.end()) return all_[known->second].id;
         store::Lot lot;
         lot.id = is_kebab(named) ? named : free_id(named);
         lot.name = named;
-        add(lot);
-        return lot.id;
+        const std::string id = lot.id;
+        add(std::move(lot));
+        return id;
     }
 
     std::vector<store::Lot> changed() const {
@@ -60,11 +56,17 @@ class Lots {
         return out;
     }
     std::string currency(const std::string& id) const {
-        const auto lot = std::ranges::find(all_, id, &store::Lot::id);
-        return lot == all_.end() ? std::string{} : lot->currency;
+        const auto lot = by_id_.find(id);
+        return lot == by_id_.end() ? std::string{} : all_[lot->second].currency;
     }
 
   private:
+    void put(store::Lot lot) {
+        const auto [at, fresh] = by_id_.try_emplace(lot.id, all_.size());
+        by_name_.try_emplace(lower(lot.name), at->second);
+        if (fresh) all_.push_back(std::move(lot));
+        else all_[at->second] = std::move(lot);
+    }
     // "Barn sale, March" -> "barn-sale-march", with a number behind it when that is taken.
     std::string free_id(const std::string& name) const {
         constexpr std::size_t kLongest = 60;
@@ -76,16 +78,17 @@ class Lots {
         while (!id.empty() && id.back() == '-') id.pop_back();
         if (id.empty()) id = "lot";
         std::string free = id;
-        for (int number = 2; std::ranges::find(all_, free, &store::Lot::id) != all_.end(); ++number)
-            free = fmt::format("{}-{}", id, number);
+        for (int number = 2; by_id_.contains(free); ++number) free = fmt::format("{}-{}", id, number);
         return free;
     }
 
     std::vector<store::Lot> all_;
+    std::unordered_map<std::string, std::size_t> by_id_, by_name_;  // by_name_: in lower case, the first called so
     std::set<std::string> changed_;
 };
 
-// Lots are stored one by one before the pieces. What was stored is taken back unless it is kept at the end.
+// Lots are stored one by one before the pieces, and the rest behind them. What was stored is taken back unless it
+// is kept at the end.
 class Undoing {
   public:
     explicit Undoing(store::Store& store) : store_(store) {}
@@ -115,6 +118,12 @@ std::vector<Problem> problems_of(const Row& row, const book::Book* book, bool lo
 
 std::expected<Imported, std::vector<Problem>> take_in(store::Store& store, const book::Book* book, Intake intake,
                                                       bool look_up_ids, const ImportOptions& options) {
+    const auto stopped = [] {
+        Imported out;
+        out.stopped = true;
+        return out;
+    };
+    if (intake.stopped) return stopped();
     const auto kept_lots = store.lots();
     if (!kept_lots) return std::unexpected(std::vector{kept_lots.error()});
     Lots lots(*kept_lots);
@@ -126,7 +135,9 @@ std::expected<Imported, std::vector<Problem>> take_in(store::Store& store, const
     out.columns = std::move(intake.columns);
     std::vector<store::PieceRecord> records;
     std::set<std::string> ids;
-    for (Row& row : intake.rows) {
+    for (std::size_t at = 0; at < intake.rows.size(); ++at) {
+        Row& row = intake.rows[at];
+        if (!told_of(options.told, kComparing, at + 1, intake.rows.size())) return stopped();
         std::vector<Problem> problems = problems_of(row, book, look_up_ids);
         const std::string& id = row.record.piece.id;
         if (!id.empty() && !ids.insert(id).second)
@@ -165,16 +176,31 @@ std::expected<Imported, std::vector<Problem>> take_in(store::Store& store, const
     }
     if (!out.problems.empty() && !options.dry_run && !options.keep_good)
         return std::unexpected(std::move(out.problems));
-    if (options.dry_run) return out;
+    if (options.dry_run) {
+        const auto others = keep_others(store, std::move(intake.others), true);
+        if (!others) return std::unexpected(std::vector{others.error()});
+        out.others = *others;
+        return out;
+    }
+    if (options.told && !options.told(kStoring, 0, records.size())) return stopped();
 
     Undoing undoing(store);
+    // First: undoing the newest change is to undo the pieces.
+    if (options.remember && !out.columns.empty() && !records.empty())
+        if (const auto kept = remember(store, "pieces", out.columns); !kept)
+            return std::unexpected(std::vector{kept.error()});
     for (const store::Lot& lot : lots.changed()) {
         if (const auto stored = store.put(lot, ""); !stored) return std::unexpected(std::vector{stored.error()});
         undoing.stored();
     }
-    if (!records.empty())
+    if (!records.empty()) {
         if (const auto stored = store.put_all(std::move(records), ""); !stored)
             return std::unexpected(std::vector{stored.error()});
+        undoing.stored();
+    }
+    const auto others = keep_others(store, std::move(intake.others), false);
+    if (!others) return std::unexpected(std::vector{others.error()});
+    out.others = *others;
     undoing.keep();
     return out;
 }

@@ -23,9 +23,11 @@ struct Row {
 struct Intake {
     std::vector<store::Lot> lots;  // that the file has
     std::vector<Row> rows;         // sound so far
+    std::vector<store::Record> others;
     int bad_rows = 0;
     std::vector<Problem> problems;  // of the bad rows and of the file
     std::vector<Column> columns;
+    bool stopped = false;  // as ImportOptions::told wished
 };
 
 // `look_up_ids`: whether the ids of the rows still have to be looked up in `book`.

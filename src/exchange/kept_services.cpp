@@ -71,19 +71,4 @@ std::expected<std::vector<store::Record>, std::vector<Problem>> service_records(
     return out;
 }
 
-Expected<int> keep_services(store::Store& store, std::vector<store::Record> records) {
-    std::vector<store::Record> changed;
-    for (store::Record& record : records) {
-        const auto there = store.record(record.kind, record.id);
-        if (!there && there.error().code != ProblemCode::kNotFound) return std::unexpected(there.error());
-        if (there && there->body == record.body) continue;
-        record.revision = there ? there->revision : 0;
-        changed.push_back(std::move(record));
-    }
-    const int count = static_cast<int>(changed.size());
-    if (changed.empty()) return 0;
-    if (const auto stored = store.put_all(std::move(changed), ""); !stored) return std::unexpected(stored.error());
-    return count;
-}
-
 }  // namespace footring::exchange

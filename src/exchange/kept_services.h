@@ -2,9 +2,7 @@
 // folder
 //   into a store.
 //   in      {"compositions": [...], "services": [...]}, as docs/services.md writes them; each needs an id
-//   out     one Record each, of the kinds composition and service; one that is there already is changed, or left
-//   when
-//           it is the same
+//   out     one Record each, of the kinds composition and service
 // SPDX-License-Identifier: Apache-2.0
 #pragma once
 
@@ -29,7 +27,5 @@ std::expected<services::Given, std::vector<Problem>> kept_services(const store::
 std::expected<std::vector<store::Record>, std::vector<Problem>> service_records(const nlohmann::json&,
                                                                                 const book::Book* book,
                                                                                 const std::string& where);
-// How many were added or changed.
-Expected<int> keep_services(store::Store&, std::vector<store::Record>);
 
 }  // namespace footring::exchange

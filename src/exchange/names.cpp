@@ -19,6 +19,10 @@ void gather(const book::Book& book, std::unordered_map<std::string, std::vector<
     }
 }
 
+std::string numbered_key(Ref<book::Shape> shape, std::string_view number) {
+    return fmt::format("{}/{}", shape.at, lower(number));
+}
+
 }  // namespace
 
 Names::Names(const book::Book& book) : book_(book) {
@@ -30,14 +34,23 @@ Names::Names(const book::Book& book) : book_(book) {
     gather<book::Mark>(book, marks_, [](const book::Mark& row) { return row.wording; });
     gather<book::Treatment>(book, treatments_, [](const book::Treatment& row) { return row.number; });
     gather<book::Treatment>(book, treatments_, name);
+    for (std::uint32_t at = 0; at < book.treatments.size(); ++at)
+        numbered_[numbered_key(book.treatments[at].shape, book.treatments[at].number)].push_back({at});
 }
 
 template <class T>
 Expected<std::string> Names::id_of(const Ids& ids, const std::string& text, const std::string& where) const {
-    auto found = book::find<T>(book_, text, where);
-    if (found) return text;
     const auto named = ids.find(lower(text));
-    if (named == ids.end()) return std::unexpected(std::move(found.error()));
+    const bool is_name = named != ids.end();
+    // What is no id is not asked for as one: the suggestion that comes with a refusal takes long, and lists have
+    // names in every row.
+    const std::string bare = text.substr(text.find(':') + 1);
+    const bool is_id = book_.ids.contains(fmt::format("{}/{}", book::Book::table_name<T>(), bare));
+    if (is_id || !is_name) {
+        auto found = book::find<T>(book_, text, where);
+        if (found) return text;
+        if (!is_name) return std::unexpected(std::move(found.error()));
+    }
     if (named->second.size() == 1) return named->second.front();
     return fail(ProblemCode::kBadInput, where,
                 fmt::format("{} rows of the reference are called '{}'", named->second.size(), text),
@@ -61,6 +74,11 @@ Expected<std::string> Names::mark(const std::string& text, const std::string& wh
 }
 Expected<std::string> Names::treatment(const std::string& text, const std::string& where) const {
     return id_of<book::Treatment>(treatments_, text, where);
+}
+
+std::vector<Ref<book::Treatment>> Names::numbered(Ref<book::Shape> shape, const std::string& number) const {
+    const auto found = numbered_.find(numbered_key(shape, number));
+    return found == numbered_.end() ? std::vector<Ref<book::Treatment>>{} : found->second;
 }
 
 std::string full_id(const book::Book& book, Ref<book::Treatment> treatment) {

@@ -26,12 +26,16 @@ class Names {
     Expected<std::string> mark(const std::string& text, const std::string& where) const;       // id or wording
     Expected<std::string> treatment(const std::string& text, const std::string& where) const;  // id, number or name
 
+    // The treatments of a shape that have this number, whatever the case of its letters.
+    std::vector<book::Ref<book::Treatment>> numbered(book::Ref<book::Shape>, const std::string& number) const;
+
   private:
     using Ids = std::unordered_map<std::string, std::vector<std::string>>;  // lower-case name -> ids
     template <class T>
     Expected<std::string> id_of(const Ids&, const std::string& text, const std::string& where) const;
     const book::Book& book_;
     Ids forms_, shapes_, glazes_, ornaments_, marks_, treatments_;
+    std::unordered_map<std::string, std::vector<book::Ref<book::Treatment>>> numbered_;  // by shape and number
 };
 
 // "pack:id" of a treatment, and the words by which a piece decided so is also found.

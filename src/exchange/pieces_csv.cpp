@@ -196,44 +196,28 @@ class RowReader {
     std::vector<Problem>& problems_;
 };
 
-// Whichever of comma, semicolon and tab the first line has most of, outside of quotation marks.
-char delimiter_of(std::string_view text) {
-    std::size_t commas = 0, semicolons = 0, tabs = 0;
-    bool quoted = false;
-    for (const char c : text) {
-        if (c == '"') quoted = !quoted;
-        if (!quoted && (c == '\n' || c == '\r')) break;
-        if (quoted) continue;
-        commas += c == ',' ? 1 : 0;
-        semicolons += c == ';' ? 1 : 0;
-        tabs += c == '\t' ? 1 : 0;
-    }
-    if (semicolons > commas && semicolons >= tabs) return ';';
-    return tabs > commas ? '\t' : ',';
-}
-
 bool is_blank(const book::CsvRow& row) {
     return std::ranges::all_of(row.cells, [](const book::CsvCell& cell) { return trim(cell.text).empty(); });
 }
 
 }  // namespace
 
-ReadTable read_csv(std::string_view text, const std::map<std::string, std::string>& mapping, const book::Book* book,
-                   std::string_view where) {
+ReadTable read_csv(std::string_view text, const book::Mapping& mapping, const book::Book* book,
+                   std::string_view where, const Told& told) {
     ReadTable out;
     const auto stop = [&](std::string what, std::string remedy) {
         out.problems.push_back({ProblemCode::kBadInput, std::string(where), std::move(what), std::move(remedy)});
         return out;
     };
     if (!is_utf8(text)) return stop("the table is not UTF-8 text", "save it from the spreadsheet as CSV in UTF-8");
-    const char delimiter = delimiter_of(text);
+    const char delimiter = book::delimiter_of(text);
     const book::Csv csv = book::read_csv(text, delimiter);
     if (csv.rows.empty()) return stop("the table is empty", "give a line of column names and a row for each piece");
 
     std::vector<std::string> names;
     for (const book::CsvCell& cell : csv.rows.front().cells) names.emplace_back(trim(unguarded(cell.text)));
     const std::string header = fmt::format("{}:{}", where, csv.rows.front().cells.front().line);
-    out.columns = match_columns(names, mapping, header, out.problems);
+    out.columns = match_piece_columns(names, mapping, header, out.problems);
     for (const Column& column : out.columns)
         if (!column.field.empty()) out.fields.insert(column.field);
     if (out.fields.empty() && out.problems.empty())
@@ -246,6 +230,10 @@ ReadTable read_csv(std::string_view text, const std::map<std::string, std::strin
                                 fault.what, fault.remedy});
     const std::optional<Names> known = book == nullptr ? std::nullopt : std::optional<Names>(*book);
     for (const book::CsvRow& row : std::span(csv.rows).subspan(1)) {
+        if (!told_of(told, kReading, static_cast<std::size_t>(&row - csv.rows.data()), csv.rows.size() - 1)) {
+            out.stopped = true;
+            return out;
+        }
         if (row.faulty) {
             ++out.bad_rows;
             continue;

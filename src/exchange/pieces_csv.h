@@ -5,14 +5,13 @@
 //   out     RFC 4180, UTF-8, LF. A text that a spreadsheet would take for a formula (it begins with = + - @, a tab
 //           or a line break) gets an apostrophe in front, and reading takes exactly that apostrophe away again:
 //           write and read return the same pieces, but for CR in a text, which becomes LF.
-//   in      commas, semicolons or tabs, whichever the header line has most of; columns in any order. A column is
+//   in      commas, semicolons, tabs or |, whichever the header line has most of; columns in any order. A column is
 //           matched to a field by name without regard to case, spaces and punctuation, or as `mapping` says. Cells
 //           may hold ids or, when a Book is given, names of it ("Oat" for oat).
 //   A look at a place stands in one cell; several looks at one place are joined by ';' with as many sures.
 // SPDX-License-Identifier: Apache-2.0
 #pragma once
 
-#include <map>
 #include <set>
 #include <string>
 #include <string_view>
@@ -20,14 +19,13 @@
 
 #include "base/problem.h"
 #include "book/book.h"
+#include "book/columns.h"
+#include "exchange/told.h"
 #include "store/store.h"
 
 namespace footring::exchange {
 
-struct Column {
-    std::string column;  // as the file names it
-    std::string field;   // empty: not taken
-};
+using Column = book::MatchedColumn;
 struct ReadRow {
     int line;                   // of the file, 1-based; where the row begins
     store::PieceRecord record;  // revision 0
@@ -38,12 +36,13 @@ struct ReadTable {
     std::vector<ReadRow> rows;     // the good ones
     int bad_rows = 0;
     std::vector<Problem> problems;  // every fault, in order of line; where: "file:line:column name"
+    bool stopped = false;           // as told() wished: nothing of this may be used
 };
 const std::vector<std::string>& csv_fields();
 
-// mapping: column name -> field; "" leaves the column out. Columns it does not name are matched by name.
-ReadTable read_csv(std::string_view text, const std::map<std::string, std::string>& mapping, const book::Book* book,
-                   std::string_view where);
+// Columns that the mapping does not name are matched by name.
+ReadTable read_csv(std::string_view text, const book::Mapping&, const book::Book* book, std::string_view where,
+                   const Told& told = {});
 std::string write_csv(const std::vector<store::PieceRecord>&);
 
 }  // namespace footring::exchange

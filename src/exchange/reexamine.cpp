@@ -133,7 +133,10 @@ Shifted compare_answers(const json& before, const json& after, const std::string
     // Twins have the same odds; which of them stands first says nothing.
     const bool twin =
         std::ranges::any_of(second.twins, [&](const std::string& id) { return same_id(id, first.id); });
-    if (!same_id(first.id, second.id) && !twin)
+    const auto moved = [&](const std::string& id) {
+        return std::abs(probability(now, id) - probability(old, id)) >= kShift;
+    };
+    if (!same_id(first.id, second.id) && !twin && (moved(first.id) || moved(second.id)))
         out.what.push_back(fmt::format("The likeliest was {} ({}) and is {} ({}).", called(first.id, book),
                                        percent(first.p), called(second.id, book), percent(second.p)));
     if (!decided.empty()) {
@@ -142,6 +145,9 @@ Shifted compare_answers(const json& before, const json& after, const std::string
             out.what.push_back(fmt::format("What was decided, {}, had {} and has {}.", called(decided, book),
                                            percent(was), percent(is)));
     }
+    if (decided.empty() && out.what.empty() && moved(second.id))
+        out.what.push_back(fmt::format("The likeliest, {}, had {} and has {}.", called(second.id, book),
+                                       percent(probability(old, second.id)), percent(second.p)));
     const double second_was = number(member(before, "grade"), "second"),
                  second_is = number(member(after, "grade"), "second");
     if (std::abs(second_is - second_was) >= kShift)
@@ -168,12 +174,38 @@ Shifted compare_answers(const json& before, const json& after, const std::string
     return out;
 }
 
+namespace {
+
+// What was said of the piece before; absent: nobody knows.
+std::optional<json> said_before(const store::PieceRecord& record, const Examine& before) {
+    if (record.decision && record.attribution) return record.attribution->answer;
+    // A piece that cannot be answered with the packs as they were has nothing to be compared with.
+    if (!before) return std::nullopt;
+    auto answer = before(record.piece);
+    return answer ? std::optional(std::move(*answer)) : std::nullopt;
+}
+
+Reexamined examined_again(const store::PieceRecord& record, const book::Book& book, const Examine& now,
+                          std::optional<json> before) {
+    Reexamined one{record, std::move(before), std::nullopt, {}, {}};
+    auto answer = now(record.piece);
+    if (!answer) {
+        one.problems = std::move(answer.error());
+        one.shifted.what.emplace_back("It cannot be examined with the packs that are open.");
+        return one;
+    }
+    one.after = std::move(*answer);
+    one.shifted = compare_answers(*one.before, *one.after, record.decision ? record.decision->treatment : "", book);
+    return one;
+}
+
+}  // namespace
+
 Expected<Reexamination> reexamine(const store::Store& store, const book::Book& book, const std::string& packs,
-                                  const Examine& examine,
+                                  const Examine& now, const Examine& before,
                                   const std::function<bool(int, int, const Reexamined*)>& told) {
     Reexamination out;
     store::Query query;
-    query.decided = true;
     query.sort = store::Query::Sort::kId;
     query.descending = false;
     query.limit = 500;
@@ -182,27 +214,18 @@ Expected<Reexamination> reexamine(const store::Store& store, const book::Book& b
         if (!page) return std::unexpected(page.error());
         for (const store::PieceRecord& record : page->rows) {
             ++out.seen;
-            Reexamined one{record, std::nullopt, {}, {}};
-            if (record.attribution && record.attribution->packs == packs) {
+            const std::size_t changed = out.changed.size();
+            if (record.decision && record.attribution && record.attribution->packs == packs) {
                 ++out.up_to_date;
+            } else if (auto said = said_before(record, before); !said) {
+                ++out.unknown;
             } else {
-                auto answer = examine(record.piece);
-                if (!answer) {
-                    one.problems = std::move(answer.error());
-                    one.shifted.what.emplace_back("It cannot be examined with the packs that are open.");
-                } else {
-                    one.after = std::move(*answer);
-                    // Of a piece that came decided from elsewhere nothing was said then: there is nothing to
-                    // compare.
-                    if (record.attribution)
-                        one.shifted = compare_answers(record.attribution->answer, *one.after,
-                                                      record.decision->treatment, book);
-                }
+                Reexamined one = examined_again(record, book, now, std::move(said));
                 if (one.shifted.same()) ++out.same;
+                else out.changed.push_back(std::move(one));
             }
-            const bool changed = !one.shifted.same();
-            if (changed) out.changed.push_back(one);
-            if (!told(out.seen, static_cast<int>(page->total), changed ? &one : nullptr)) {
+            if (!told(out.seen, static_cast<int>(page->total),
+                      out.changed.size() > changed ? &out.changed.back() : nullptr)) {
                 out.stopped = true;
                 return out;
             }
@@ -216,26 +239,27 @@ ordered_json reexamined_json(const Reexamined& one) {
     const store::PieceRecord& record = one.record;
     ordered_json problems = ordered_json::array();
     for (const Problem& problem : one.problems) problems.push_back(problem_json(problem));
-    return {{"piece", record.piece.id},
-            {"revision", record.revision},
-            {"form", record.piece.form},
-            {"decision",
-             {{"treatment", record.decision->treatment},
-              {"grade", record.decision->grade},
-              {"date", record.decision->date},
-              {"note", record.decision->note}}},
-            {"before", record.attribution ? ordered_json(record.attribution->answer) : ordered_json()},
-            {"when", record.attribution ? ordered_json(record.attribution->when) : ordered_json()},
-            {"after", one.after ? ordered_json(*one.after) : ordered_json()},
-            {"what", one.shifted.what},
-            {"why", json_list(one.shifted.why,
-                              [](const Shifted::Reason& reason) {
-                                  return ordered_json{{"look", reason.look},     {"value", reason.value},
-                                                      {"before", reason.before}, {"after", reason.after},
-                                                      {"rows", reason.rows},     {"sources", reason.sources}};
-                              })},
-            {"notes", one.shifted.notes},
-            {"problems", problems}};
+    return {
+        {"piece", record.piece.id},
+        {"revision", record.revision},
+        {"form", record.piece.form},
+        {"decision", record.decision ? ordered_json{{"treatment", record.decision->treatment},
+                                                    {"grade", record.decision->grade},
+                                                    {"date", record.decision->date},
+                                                    {"note", record.decision->note}}
+                                     : ordered_json()},
+        {"before", one.before ? ordered_json(*one.before) : ordered_json()},
+        {"when", record.decision && record.attribution ? ordered_json(record.attribution->when) : ordered_json()},
+        {"after", one.after ? ordered_json(*one.after) : ordered_json()},
+        {"what", one.shifted.what},
+        {"why", json_list(one.shifted.why,
+                          [](const Shifted::Reason& reason) {
+                              return ordered_json{{"look", reason.look},     {"value", reason.value},
+                                                  {"before", reason.before}, {"after", reason.after},
+                                                  {"rows", reason.rows},     {"sources", reason.sources}};
+                          })},
+        {"notes", one.shifted.notes},
+        {"problems", problems}};
 }
 
 }  // namespace footring::exchange

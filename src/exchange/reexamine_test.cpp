@@ -97,13 +97,46 @@ TEST_F(Decided, ListsThePiecesWhoseAnswersChangedAndNoOther) {
         [](const looks::Piece&) {
             return answer({{"t-117", 0.9}});
         },
-        [](int, int, const Reexamined*) { return true; });
+        {}, [](int, int, const Reexamined*) { return true; });
     ASSERT_TRUE(done);
-    EXPECT_EQ(done->seen, 3);
+    EXPECT_EQ(done->seen, 4);
+    EXPECT_EQ(done->unknown, 1) << "of p-4 nothing was said before";
     EXPECT_EQ(done->up_to_date, 1);
     EXPECT_EQ(done->same, 1);
     ASSERT_EQ(done->changed.size(), 1u);
     EXPECT_EQ(done->changed[0].record.piece.id, "p-2");
+}
+
+TEST_F(Decided, ComparesUndecidedPiecesWithThePacksAsTheyWere) {
+    for (const char* id : {"p-1", "p-2"}) {
+        store::PieceRecord record;
+        record.piece.id = id;
+        record.piece.form = id == std::string("p-1") ? "plate" : "sugar";
+        ASSERT_TRUE(store->put(record, ""));
+    }
+    const auto done = reexamine(
+        *store, book, "new",
+        [](const looks::Piece& piece) {
+            return answer({{"t-117", piece.form == "plate" ? 0.9 : 0.5}, {"t-162", 0.05}});
+        },
+        [](const looks::Piece&) {
+            return answer({{"t-117", 0.5}, {"t-162", 0.45}});
+        },
+        [](int, int, const Reexamined*) { return true; });
+    ASSERT_TRUE(done);
+    EXPECT_EQ(done->same, 1);
+    ASSERT_EQ(done->changed.size(), 1u);
+    EXPECT_EQ(done->changed[0].record.piece.id, "p-1");
+    EXPECT_THAT(done->changed[0].shifted.what, ElementsAre("The likeliest, 117 (t-117), had 50 % and has 90 %."));
+    const auto told = reexamined_json(done->changed[0]);
+    EXPECT_TRUE(told["decision"].is_null());
+    EXPECT_EQ(told["before"]["candidates"][0]["probability"], 0.5);
+}
+
+TEST(CompareAnswers, DoesNotCallAShiftOfAFewHundredthsAnother) {
+    EXPECT_TRUE(compare_answers(answer({{"t-117", 0.49}, {"t-162", 0.48}}),
+                                answer({{"t-117", 0.48}, {"t-162", 0.49}}), "", testing::small_book())
+                    .same());
 }
 
 TEST_F(Decided, ListsAPieceThatCannotBeExaminedAnyMore) {
@@ -113,7 +146,7 @@ TEST_F(Decided, ListsAPieceThatCannotBeExaminedAnyMore) {
         [](const looks::Piece&) -> std::expected<json, std::vector<Problem>> {
             return std::unexpected(std::vector<Problem>{{ProblemCode::kBadInput, "piece", "no shape 'x'", "y"}});
         },
-        [](int, int, const Reexamined*) { return true; });
+        {}, [](int, int, const Reexamined*) { return true; });
     ASSERT_EQ(done->changed.size(), 1u);
     EXPECT_THAT(done->changed[0].shifted.what, ElementsAre("It cannot be examined with the packs that are open."));
     EXPECT_EQ(done->changed[0].problems[0].what, "no shape 'x'");
@@ -126,7 +159,7 @@ TEST_F(Decided, StopsWhenItIsTold) {
         [](const looks::Piece&) {
             return answer({{"t-117", 0.9}});
         },
-        [](int seen, int, const Reexamined*) { return seen < 2; });
+        {}, [](int seen, int, const Reexamined*) { return seen < 2; });
     EXPECT_TRUE(done->stopped);
     EXPECT_EQ(done->seen, 2);
     EXPECT_EQ(done->changed.size(), 2u);

@@ -235,6 +235,13 @@ std::string Reply::text() const {
     return out + "\n";
 }
 
+std::optional<book::Ref<book::Treatment>> drawn_likeliest(const naming::Answer& answer) {
+    if (answer.candidates.empty()) return std::nullopt;
+    const naming::Candidate& best = answer.candidates.front();
+    if (best.probability < answer.open.unlisted + answer.open.elsewhere) return std::nullopt;
+    return best.treatment;
+}
+
 Reply reply(const book::Book& book, const Question& question, const std::vector<AskedPiece>& pieces,
             const std::string& signature) {
     Reply out;

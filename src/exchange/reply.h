@@ -8,6 +8,7 @@
 // SPDX-License-Identifier: Apache-2.0
 #pragma once
 
+#include <optional>
 #include <string>
 #include <vector>
 
@@ -34,6 +35,9 @@ struct Reply {
     std::vector<std::string> asks;        // photographs and looks to ask for, in order of what they would tell
     std::string text() const;             // paragraphs with an empty line between
 };
+
+// What may be drawn as the likeliest: the first candidate, unless an open hypothesis has more of the odds.
+std::optional<book::Ref<book::Treatment>> drawn_likeliest(const naming::Answer&);
 
 // `signature`: as it is to stand under the letter; empty: none.
 Reply reply(const book::Book&, const Question&, const std::vector<AskedPiece>&, const std::string& signature);

@@ -5,6 +5,8 @@
 
 #include <unordered_map>
 
+#include "exchange/mappings.h"
+
 namespace footring::exchange {
 
 using worth::Sale;
@@ -54,7 +56,13 @@ std::string sale_words(const Sale& sale) {
 std::expected<ImportedSales, std::vector<Problem>> import_sales(store::Store& store, const book::Book* book,
                                                                 std::string_view text, std::string_view where,
                                                                 const SalesImport& options) {
-    ReadSales read = read_sales_csv(text, options.reading, book, where);
+    const auto stopped = [] {
+        ImportedSales out;
+        out.stopped = true;
+        return out;
+    };
+    ReadSales read = read_sales_csv(text, options.reading, book, where, options.told);
+    if (read.stopped) return stopped();
     if (!read.problems.empty() && !options.keep_good && !options.dry_run)
         return std::unexpected(std::move(read.problems));
     const auto kept = kept_sales(store);
@@ -96,6 +104,11 @@ std::expected<ImportedSales, std::vector<Problem>> import_sales(store::Store& st
         records.push_back(sale_record(row.sale, 0));
     }
     if (options.dry_run || records.empty()) return out;
+    if (options.told && !options.told(kStoring, 0, records.size())) return stopped();
+    // First: undoing the newest change is to undo the sales.
+    if (options.remember)
+        if (const auto noted = remember(store, "sales", out.columns); !noted)
+            return std::unexpected(std::vector{noted.error()});
     const std::string what = fmt::format("Sales: {} added, {} changed from {}.", out.added, out.changed, where);
     if (const auto stored = store.put_all(std::move(records), what); !stored)
         return std::unexpected(std::vector{stored.error()});

@@ -35,6 +35,8 @@ std::string sale_words(const worth::Sale&);  // "2019-05: 24.50 USD, dinner-plat
 struct SalesImport {
     SalesReading reading;
     bool dry_run = false, keep_good = false;
+    Told told = {};
+    bool remember = false;  // keep how the columns were understood (exchange/mappings.h)
 };
 struct ImportedSales {
     int added = 0, changed = 0, unchanged = 0;
@@ -44,6 +46,7 @@ struct ImportedSales {
     std::vector<worth::Sale> preview;  // the first 20
     std::vector<Column> columns;
     std::vector<std::string> notes;
+    bool stopped = false;  // as told() wished: nothing was stored
 };
 std::expected<ImportedSales, std::vector<Problem>> import_sales(store::Store&, const book::Book* book,
                                                                 std::string_view text, std::string_view where,

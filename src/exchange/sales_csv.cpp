@@ -5,7 +5,6 @@
 
 #include <algorithm>
 #include <optional>
-#include <set>
 #include <span>
 #include <unordered_map>
 
@@ -36,13 +35,15 @@ const std::vector<SaleField>& sale_fields() {
         {"note", "Anything else."}};
     return kFields;
 }
+std::vector<std::string> sale_field_names() {
+    std::vector<std::string> names;
+    for (const SaleField& field : sale_fields()) names.emplace_back(field.name);
+    return names;
+}
 
 namespace {
 
-struct OtherName {
-    std::string_view name, field;
-};
-constexpr OtherName kOtherNames[] = {
+constexpr book::OtherName kOtherNames[] = {
     {"sold", "date"},        {"saledate", "date"},    {"datesold", "date"},    {"pricepaid", "price"},
     {"paid", "price"},       {"amount", "price"},     {"total", "price"},      {"soldfor", "price"},
     {"type", "form"},        {"item", "form"},        {"number", "treatment"}, {"decoration", "treatment"},
@@ -50,66 +51,6 @@ constexpr OtherName kOtherNames[] = {
     {"lengthmm", "size_mm"}, {"state", "condition"},  {"wear", "condition"},   {"seller", "venue"},
     {"where", "venue"},      {"place", "venue"},      {"channel", "market"},   {"url", "source"},
     {"link", "source"},      {"reference", "source"}, {"notes", "note"},       {"comment", "note"}};
-
-std::string bare_name(std::string_view name) {
-    std::string out = lower(name);
-    std::erase_if(out, [](char c) { return std::string_view(" _-\t.()").find(c) != std::string_view::npos; });
-    return out;
-}
-
-std::vector<std::string> field_names() {
-    std::vector<std::string> names;
-    for (const SaleField& field : sale_fields()) names.emplace_back(field.name);
-    return names;
-}
-
-std::string guess(const std::string& column) {
-    const std::string name = bare_name(column);
-    for (const SaleField& field : sale_fields())
-        if (bare_name(field.name) == name) return std::string(field.name);
-    for (const OtherName& other : kOtherNames)
-        if (other.name == name) return std::string(other.field);
-    return {};
-}
-
-std::vector<Column> matched(const std::vector<std::string>& names,
-                            const std::map<std::string, std::string>& mapping, const std::string& where,
-                            std::vector<Problem>& problems) {
-    const auto add = [&](std::string what, std::string remedy) {
-        problems.push_back({ProblemCode::kBadInput, where, std::move(what), std::move(remedy)});
-    };
-    const auto fields = field_names();
-    for (const auto& [column, field] : mapping) {
-        if (std::ranges::find(names, column) == names.end())
-            add(fmt::format("the mapping names a column '{}' that the file does not have", column),
-                did_you_mean(column, names, fmt::format("its columns are {}", fmt::join(names, ", "))));
-        if (!field.empty() && std::ranges::find(fields, field) == fields.end())
-            add(fmt::format("the mapping names a field '{}' that sales do not have", field),
-                did_you_mean(field, fields, fmt::format("the fields are {}", fmt::join(fields, ", "))));
-    }
-    std::set<std::string> taken;
-    std::vector<Column> out;
-    for (const std::string& name : names) {
-        const auto said = mapping.find(name);
-        out.push_back({name, said == mapping.end() ? "" : said->second});
-        if (!out.back().field.empty() && !taken.insert(out.back().field).second)
-            add(fmt::format("two columns are mapped to '{}'", out.back().field), "map one of them to nothing");
-    }
-    for (Column& column : out) {
-        if (mapping.contains(column.column)) continue;
-        const std::string field = guess(column.column);
-        if (!field.empty() && taken.insert(field).second) column.field = field;
-    }
-    return out;
-}
-
-char delimiter_of(std::string_view text) {
-    const std::string_view line = text.substr(0, text.find_first_of("\r\n"));
-    const auto commas = std::ranges::count(line, ','), semicolons = std::ranges::count(line, ';'),
-               tabs = std::ranges::count(line, '\t');
-    if (semicolons > commas && semicolons >= tabs) return ';';
-    return tabs > commas ? '\t' : ',';
-}
 
 class RowReader {
   public:
@@ -241,9 +182,7 @@ void settle_sale(Sale& sale, const book::Book& book, const Names& names,
     }
     if (sale.treatment.empty()) return;
     std::vector<book::Ref<book::Treatment>> on_shape;
-    for (std::uint32_t at = 0; shape && at < book.treatments.size(); ++at)
-        if (book.treatments[at].shape == *shape && lower(book.treatments[at].number) == lower(sale.treatment))
-            on_shape.push_back({at});
+    if (shape) on_shape = names.numbered(*shape, sale.treatment);
     auto found = names.treatment(sale.treatment, where("treatment"));
     if (!found && on_shape.size() == 1) found = full_id(book, on_shape.front());
     if (!found) {
@@ -262,20 +201,21 @@ void settle_sale(Sale& sale, const book::Book& book, const Names& names,
 }
 
 ReadSales read_sales_csv(std::string_view text, const SalesReading& reading, const book::Book* book,
-                         std::string_view where) {
+                         std::string_view where, const Told& told) {
     ReadSales out;
     const auto stop = [&](std::string what, std::string remedy) {
         out.problems.push_back({ProblemCode::kBadInput, std::string(where), std::move(what), std::move(remedy)});
         return out;
     };
     if (!is_utf8(text)) return stop("the table is not UTF-8 text", "save it from the spreadsheet as CSV in UTF-8");
-    const char delimiter = delimiter_of(text);
+    const char delimiter = book::delimiter_of(text);
     const book::Csv csv = book::read_csv(text, delimiter);
     if (csv.rows.empty()) return stop("the table is empty", "give a line of column names and a row for each sale");
     std::vector<std::string> names;
     for (const book::CsvCell& cell : csv.rows.front().cells) names.emplace_back(trim(unguarded(cell.text)));
     const std::string header = fmt::format("{}:{}", where, csv.rows.front().cells.front().line);
-    out.columns = matched(names, reading.mapping, header, out.problems);
+    out.columns = book::match_columns(names, reading.mapping, {"sales", sale_field_names(), kOtherNames}, header,
+                                      out.problems);
     std::vector<std::string> lacking;
     for (const std::string_view field : {"date", "price", "form"})
         if (std::ranges::find(out.columns, field, &Column::field) == out.columns.end()) lacking.emplace_back(field);
@@ -284,7 +224,7 @@ ReadSales read_sales_csv(std::string_view text, const SalesReading& reading, con
     if (!lacking.empty() && out.problems.empty())
         out.problems.push_back(
             {ProblemCode::kBadInput, header, fmt::format("no column is taken for {}", fmt::join(lacking, ", ")),
-             fmt::format("name the columns as here, or map them: {}", fmt::join(field_names(), ", "))});
+             fmt::format("name the columns as here, or map them: {}", fmt::join(sale_field_names(), ", "))});
     if (!out.problems.empty()) return out;
     for (const book::CsvFault& fault : csv.faults)
         out.problems.push_back({ProblemCode::kBadInput, fmt::format("{}:{}:{}", where, fault.line, fault.column),
@@ -292,6 +232,10 @@ ReadSales read_sales_csv(std::string_view text, const SalesReading& reading, con
     const std::optional<Names> known = book == nullptr ? std::nullopt : std::optional<Names>(*book);
     std::map<std::string, int> ids;
     for (const book::CsvRow& row : std::span(csv.rows).subspan(1)) {
+        if (!told_of(told, kReading, static_cast<std::size_t>(&row - csv.rows.data()), csv.rows.size() - 1)) {
+            out.stopped = true;
+            return out;
+        }
         if (row.faulty) {
             ++out.bad_rows;
             continue;
@@ -328,24 +272,28 @@ ReadSales read_sales_csv(std::string_view text, const SalesReading& reading, con
     return out;
 }
 
+std::vector<std::string> sale_cells(const Sale& s) {
+    return {s.id,
+            s.date,
+            fmt::format("{}", s.price),
+            s.currency,
+            s.form,
+            s.treatment,
+            s.shape,
+            s.size_mm ? fmt::format("{}", *s.size_mm) : "",
+            std::string(name_of(s.condition)),
+            s.grade,
+            s.venue,
+            std::string(name_of(s.market)),
+            s.source,
+            s.note};
+}
+
 std::string write_sales_csv(const std::vector<Sale>& sales) {
-    std::string out = fmt::format("{}\n", fmt::join(field_names(), ","));
-    const auto text = [](std::string_view value) { return quoted(guarded(value)); };
-    for (const Sale& s : sales) {
-        const std::string cells[] = {text(s.id),
-                                     text(s.date),
-                                     fmt::format("{}", s.price),
-                                     text(s.currency),
-                                     text(s.form),
-                                     text(s.treatment),
-                                     text(s.shape),
-                                     s.size_mm ? fmt::format("{}", *s.size_mm) : "",
-                                     std::string(name_of(s.condition)),
-                                     text(s.grade),
-                                     text(s.venue),
-                                     std::string(name_of(s.market)),
-                                     text(s.source),
-                                     text(s.note)};
+    std::string out = fmt::format("{}\n", fmt::join(sale_field_names(), ","));
+    for (const Sale& sale : sales) {
+        std::vector<std::string> cells = sale_cells(sale);
+        for (std::string& cell : cells) cell = quoted(guarded(cell));
         out += fmt::format("{}\n", fmt::join(cells, ","));
     }
     return out;

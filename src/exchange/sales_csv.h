@@ -13,7 +13,6 @@
 #pragma once
 
 #include <functional>
-#include <map>
 #include <string>
 #include <string_view>
 #include <vector>
@@ -30,6 +29,7 @@ struct SaleField {
     std::string_view name, sentence;
 };
 const std::vector<SaleField>& sale_fields();
+std::vector<std::string> sale_field_names();
 
 struct SaleRow {
     int line;
@@ -45,14 +45,16 @@ struct ReadSales {
     std::vector<Problem> problems;
     std::vector<Duplicate> duplicates;  // within the file
     std::vector<std::string> notes;     // records that may be of one sale
+    bool stopped = false;               // as told() wished: nothing of this may be used
 };
 struct SalesReading {
-    std::map<std::string, std::string> mapping = {};  // column -> field; "" leaves it out
-    std::string currency = {};                        // of rows that have none
-    std::string today = {};                           // empty: no date is in the future
+    book::Mapping mapping = {};
+    std::string currency = {};  // of rows that have none
+    std::string today = {};     // empty: no date is in the future
 };
-ReadSales read_sales_csv(std::string_view text, const SalesReading&, const book::Book* book,
-                         std::string_view where);
+ReadSales read_sales_csv(std::string_view text, const SalesReading&, const book::Book* book, std::string_view where,
+                         const Told& told = {});
+std::vector<std::string> sale_cells(const worth::Sale&);  // in the order of sale_fields()
 std::string write_sales_csv(const std::vector<worth::Sale>&);
 
 // Looks up form, treatment and shape: ids, names or numbers become ids ("pack:id" for a treatment). `where(field)`

@@ -8,6 +8,7 @@
 #include <set>
 #include <unordered_map>
 
+#include "base/words.h"
 #include "book/decoration.h"
 #include "book/glyph.h"
 
@@ -19,25 +20,11 @@ using book::Book;
 using book::Ref;
 using Cells = std::vector<std::vector<std::string>>;
 
-std::string joined(const std::vector<std::string>& parts, std::string_view between) {
-    std::string out;
-    for (const std::string& part : parts) {
-        if (part.empty()) continue;
-        if (!out.empty()) out += between;
-        out += part;
-    }
-    return out;
-}
 std::string words(const std::optional<edtf::Edtf>& years) {
     return years ? fmt::format("{} <code>{}</code>", escaped(edtf::in_words(*years)), escaped(years->text())) : "";
 }
 std::string number(const std::optional<double>& value, std::string_view unit) {
     return value ? fmt::format("{:g} {}", *value, unit) : "";
-}
-std::string capital(std::string_view text) {
-    std::string out(text);
-    if (!out.empty() && out[0] >= 'a' && out[0] <= 'z') out[0] = static_cast<char>(out[0] - 'a' + 'A');
-    return out;
 }
 std::string_view grade_words(book::Grade grade) {
     return grade == book::Grade::kFirst    ? "first run"

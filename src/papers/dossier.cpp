@@ -163,7 +163,7 @@ void summary(const Ground& g, Blocks& out) {
         fact("Recorded in", g.sources.cite(row.sources));
     }
     if (!std::holds_alternative<Ref<book::Shape>>(g.subject) && shapes.size() > 1)
-        fact("Shapes", Text(joined(shapes)));
+        fact("Shapes", Text(listed(shapes)));
     fact("In the cupboard", g.with.store != nullptr ? Text(count_of(g.pieces.size(), "piece", "pieces")) : Text());
     out.emplace_back(std::move(lead));
     if (const auto* ornament = std::get_if<Ref<book::Ornament>>(&g.subject)) {

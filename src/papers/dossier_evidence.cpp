@@ -81,7 +81,7 @@ void contested(const Ground& g, Blocks& out) {
             p.text.append(g.sources.cite(each->sources));
             std::vector<std::string> trust;
             for (const auto source : each->sources) trust.push_back(trust_words(b[source].trust));
-            if (!trust.empty()) p.text.add(" (" + joined(trust) + ")");
+            if (!trust.empty()) p.text.add(" (" + listed(trust) + ")");
             out.emplace_back(std::move(p));
         }
     }
@@ -143,7 +143,7 @@ void open_questions(const Ground& g, Blocks& out) {
     const auto ask = [&](const std::vector<std::string>& which, const char* one, const char* several) {
         if (which.empty()) return;
         const std::size_t shown = std::min<std::size_t>(which.size(), 8);
-        std::string names = joined({which.begin(), which.begin() + static_cast<std::ptrdiff_t>(shown)},
+        std::string names = listed({which.begin(), which.begin() + static_cast<std::ptrdiff_t>(shown)},
                                    which.size() > shown ? ", " : " and ");
         if (which.size() > shown) names += fmt::format(" and {} more", which.size() - shown);
         list.items.emplace_back(fmt::format(fmt::runtime(which.size() == 1 ? one : several), names));

@@ -22,14 +22,14 @@ std::string numbers(const Book& b, const Treatments& list, std::size_t most = 6)
     std::vector<std::string> out;
     for (std::size_t i = 0; i < list.size() && i < most; ++i) out.push_back(number_of(b, list[i]));
     if (list.size() > most) return fmt::format("{} and {} more", fmt::join(out, ", "), list.size() - most);
-    return joined(out);
+    return listed(out);
 }
 
 std::string forms_words(const Book& b, const std::vector<Ref<book::Form>>& forms, std::size_t most = 3) {
     std::vector<std::string> out;
     for (std::size_t i = 0; i < forms.size() && i < most; ++i) out.push_back(lower(form_of(b, forms[i])));
     if (forms.size() > most) return fmt::format("{} and {} more forms", fmt::join(out, ", "), forms.size() - most);
-    return joined(out);
+    return listed(out);
 }
 
 // A flat piece shows most of a decoration: the first that the shape has.
@@ -233,7 +233,7 @@ void marks(const Ground& g, Blocks& out) {
         Text wording(mark.wording.empty() ? mark.id : mark.wording);
         if (mark.code_scheme) wording.italic(" with a date code");
         table.rows.push_back({Cell(std::move(wording)), Cell(b[*mark.maker].name), Cell(short_years(mark.years)),
-                              Cell(mark.shapes.empty() ? "every shape" : joined(on)),
+                              Cell(mark.shapes.empty() ? "every shape" : listed(on)),
                               Cell(mark.second ? "second" : "either"), Cell(g.sources.cite(mark.sources))});
     }
     if (table.rows.empty()) return;

@@ -149,7 +149,7 @@ Expected<Paper> key_paper(const Book& whole, const Subject& subject, std::option
             const bool many = telling.size() > 4;
             if (many) telling.resize(4);
             Text& text = by_telling[telling.empty() ? "Alike on every form"
-                                                    : fmt::format("Look at {}{}", joined(telling, " or "),
+                                                    : fmt::format("Look at {}{}", listed(telling, " or "),
                                                                   many ? " or others" : "")];
             if (!text.empty()) text.add("; ");
             text.append(leaf_words(b, group, shapes));

@@ -168,25 +168,30 @@ Expected<Paper> paper_for(const Order& order, const Context& with) {
     return kind->make(order, with);
 }
 
+Expected<Made> made_of(const Paper& paper, const std::string& name, const std::string& format,
+                       const std::string& size, const std::string& date) {
+    const PageSize on = size == "letter" ? PageSize::kLetter : PageSize::kA4;
+    if (format == "html") return Made{html(paper, on), "text/html; charset=utf-8", name + ".html"};
+    PdfOptions options;
+    options.size = on;
+    // Whole days only: a date that is less exact leaves the file's own date as it is by default.
+    if (date.size() == 10 && date.find_first_not_of("0123456789-") == std::string::npos)
+        options.made = date + "T00:00:00Z";
+    auto bytes = pdf(paper, options);
+    if (!bytes) return std::unexpected(bytes.error());
+    return Made{std::move(*bytes), "application/pdf", name + ".pdf"};
+}
+
 Expected<Made> made(const Order& order, const Context& with) {
     const auto paper = paper_for(order, with);
     if (!paper) return std::unexpected(paper.error());
-    const PageSize size = order.size == "letter" ? PageSize::kLetter : PageSize::kA4;
     std::string name = order.kind;
     const std::string about = order.of.empty() && order.pieces.size() == 1 ? order.pieces.front() : order.of;
     for (const char c : about.substr(std::min(about.find(':') + 1, about.size()))) {
         if (name.size() == order.kind.size()) name += '-';
         name += std::isalnum(static_cast<unsigned char>(c)) != 0 || c == '-' ? c : '-';
     }
-    if (order.format == "html") return Made{html(*paper, size), "text/html; charset=utf-8", name + ".html"};
-    PdfOptions options;
-    options.size = size;
-    // Whole days only: a date that is less exact leaves the file's own date as it is by default.
-    if (order.date.size() == 10 && order.date.find_first_not_of("0123456789-") == std::string::npos)
-        options.made = order.date + "T00:00:00Z";
-    auto bytes = pdf(*paper, options);
-    if (!bytes) return std::unexpected(bytes.error());
-    return Made{std::move(*bytes), "application/pdf", name + ".pdf"};
+    return made_of(*paper, name, order.format, order.size, order.date);
 }
 
 }  // namespace footring::papers

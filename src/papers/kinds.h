@@ -68,5 +68,9 @@ const Kind* kind_named(std::string_view);  // null: there is none
 
 Expected<Paper> paper_for(const Order&, const Context&);
 Expected<Made> made(const Order&, const Context&);
+// A paper as a file called `name`. format: html, else pdf; size: letter, else a4; date: EDTF, that of making in the
+// PDF.
+Expected<Made> made_of(const Paper&, const std::string& name, const std::string& format, const std::string& size,
+                       const std::string& date);
 
 }  // namespace footring::papers

@@ -115,6 +115,8 @@ Expected<std::string> pdf(const Paper& paper, const PdfOptions& options) {
     }
 
     const std::string left = paper.kind.empty() ? paper.title : paper.kind + " \u00b7 " + paper.title;
+    // One element around all others (ISO 32000-1, 14.8.4.2); it ends before the last foot, which is no part of it.
+    canvas.open_tag("Document");
     for (std::size_t i = 0; i < pages.size(); ++i) {
         canvas.label_page(static_cast<int>(i) + 1);
         for (const Placed& placed : pages[i]) {
@@ -125,6 +127,7 @@ Expected<std::string> pdf(const Paper& paper, const PdfOptions& options) {
                 canvas.outline(placed.strip->heading, placed.strip->level, placed.strip->id);
         }
         canvas.tags({});
+        if (i + 1 == pages.size()) canvas.close_tag("Document");
         if (!paper.bare) {
             const double y = canvas.height() - mm(14);
             Face number = kFoot;

@@ -37,22 +37,20 @@ std::string quoted(std::string_view text) {
     return out + "'";
 }
 
-// Cairo 1.16 writes tags but neither says so in the catalogue nor names the language, and readers aloud ask for
-// both. The catalogue is the last object of its files, so that only the offset of the table behind it changes.
+// Cairo 1.16 does not name the language of its files, and says that they are tagged only in some; readers aloud ask
+// for both. The catalogue is the last object of its files, so that only the offset of the table behind it changes.
 std::string with_language(std::string pdf) {
     constexpr std::string_view kCatalogue = "<< /Type /Catalog\n", kStart = "startxref\n";
-    constexpr std::string_view kMore =
-        "   /Lang (en-GB)\n   /MarkInfo << /Marked true >>\n   /ViewerPreferences << /DisplayDocTitle true >>\n";
     const std::size_t at = pdf.rfind(kCatalogue), start = pdf.rfind(kStart);
     if (at == std::string::npos || start == std::string::npos || start < at) return pdf;
     const std::size_t number = start + kStart.size(), end = pdf.find('\n', number);
     const auto table = to_int(pdf.substr(number, end - number));
     const std::string rest = pdf.substr(at, start - at);
-    if (!table || static_cast<std::size_t>(*table) < at || rest.find("/MarkInfo") != std::string::npos ||
-        rest.find(" obj\n") != std::string::npos)
-        return pdf;
-    pdf.replace(number, end - number, std::to_string(*table + static_cast<int>(kMore.size())));
-    pdf.insert(at + kCatalogue.size(), kMore);
+    if (!table || static_cast<std::size_t>(*table) < at || rest.find(" obj\n") != std::string::npos) return pdf;
+    std::string more = "   /Lang (en-GB)\n   /ViewerPreferences << /DisplayDocTitle true >>\n";
+    if (rest.find("/MarkInfo") == std::string::npos) more += "   /MarkInfo << /Marked true >>\n";
+    pdf.replace(number, end - number, std::to_string(*table + static_cast<int>(more.size())));
+    pdf.insert(at + kCatalogue.size(), more);
     return pdf;
 }
 

@@ -194,7 +194,7 @@ Expected<Paper> inventory(const std::vector<OwnPiece>& pieces, const Order& orde
     Paragraph last;
     last.text.add(sums.empty()
                       ? "What was paid is not recorded."
-                      : fmt::format("Paid in all: {}{}. What was paid is not what a piece is worth.", joined(sums),
+                      : fmt::format("Paid in all: {}{}. What was paid is not what a piece is worth.", listed(sums),
                                     without_cost > 0 ? fmt::format(", without {} of which no cost is recorded",
                                                                    count_of(without_cost, "piece", "pieces"))
                                                      : ""));

@@ -87,7 +87,7 @@ std::string turn_over(const Book& b, const Shown& shown) {
         if (!seen.date_code.empty()) parts.push_back("the date code " + seen.date_code);
         if (seen.faults && *seen.faults == looks::Faults::kMany) parts.emplace_back("the faults in the glaze");
         if (parts.empty()) return "the foot; its underside was not recorded";
-        return joined(parts);
+        return listed(parts);
     }
     return "the number and the mark, if it has them";
 }
@@ -118,7 +118,7 @@ Text what_to_say(const Ground& g, const Shown& shown) {
                     for (const auto other : each.others) twins.insert(number_of(b, other));
         if (!twins.empty())
             out.add(fmt::format("{} no look can tell it from {}. ", shown.form ? "On this form" : "On some forms",
-                                joined({twins.begin(), twins.end()}, " or ")));
+                                listed({twins.begin(), twins.end()}, " or ")));
         else out.add("No other recorded treatment looks the same on it. ");
         out.append(g.sources.cite(b[*shown.treatment].sources));
     }

@@ -87,10 +87,6 @@ std::string grade_words(book::Grade grade) {
     }
     return "";
 }
-std::string capital(std::string text) {
-    if (!text.empty() && text[0] >= 'a' && text[0] <= 'z') text[0] = static_cast<char>(text[0] - 'a' + 'A');
-    return text;
-}
 std::string percent(double share) {
     if (share > 0 && share < 0.005) return "under 1\u00a0%";
     if (share < 1 && share > 0.995) return "over 99\u00a0%";
@@ -102,15 +98,6 @@ std::string count_of(std::size_t n, const std::string& one, const std::string& s
     const std::string number = n <= 12 ? kWords[n] : std::to_string(n);
     return number + " " + (n == 1 ? one : several);
 }
-std::string joined(const std::vector<std::string>& list, const char* last) {
-    std::string out;
-    for (std::size_t i = 0; i < list.size(); ++i) {
-        if (i > 0) out += i + 1 == list.size() ? last : ", ";
-        out += list[i];
-    }
-    return out;
-}
-
 std::string decoration_words(const Book& b, const book::Decoration& decoration) {
     std::string out;
     for (std::size_t p = 0; p < book::kPlaces; ++p) {
@@ -127,7 +114,7 @@ std::string decoration_words(const Book& b, const book::Decoration& decoration) 
         }
         if (bare > 0.005) names.emplace_back("none");
         out +=
-            fmt::format("{}{} {}", out.empty() ? "" : "; ", joined(names, " or "), at_place(static_cast<Place>(p)));
+            fmt::format("{}{} {}", out.empty() ? "" : "; ", listed(names, " or "), at_place(static_cast<Place>(p)));
     }
     return out.empty() ? "no decoration recorded" : out;
 }
@@ -210,7 +197,7 @@ std::vector<Block> Bibliography::list() const {
 std::string pack_titles(const Book& b) {
     std::vector<std::string> titles;
     for (const book::Pack& pack : b.packs) titles.push_back(pack.title.empty() ? pack.id : pack.title);
-    return joined(titles);
+    return listed(titles);
 }
 
 std::vector<Block> colophon(const Book& b, const std::string& date) {
@@ -221,7 +208,7 @@ std::vector<Block> colophon(const Book& b, const std::string& date) {
         p.kind = Paragraph::Kind::kNote;
         p.text.italic(pack.title.empty() ? pack.id : pack.title);
         p.text.add(fmt::format(", version {}{}. {}", pack.version.empty() ? "not stated" : pack.version,
-                               pack.contributors.empty() ? "" : ", by " + joined(pack.contributors),
+                               pack.contributors.empty() ? "" : ", by " + listed(pack.contributors),
                                pack.description));
         out.emplace_back(std::move(p));
     }

@@ -9,6 +9,7 @@
 #include <string>
 #include <vector>
 
+#include "base/words.h"
 #include "book/book.h"
 #include "book/decoration.h"
 #include "papers/paper.h"
@@ -21,12 +22,10 @@ std::string shape_of(const book::Book&, book::Ref<book::Shape>);
 std::string form_of(const book::Book&, book::Ref<book::Form>);
 std::string years_of(const std::optional<edtf::Edtf>&);     // in words; empty when nothing is recorded
 std::string short_years(const std::optional<edtf::Edtf>&);  // "about 1909\u20131923", for tables and margins
-std::string grade_words(book::Grade);   // "first run", "second-grade ware", "first run and seconds"
-std::string capital(std::string text);  // the first letter
-std::string percent(double share);      // "40 %", "under 1 %"
+std::string grade_words(book::Grade);  // "first run", "second-grade ware", "first run and seconds"
+std::string percent(double share);     // "40 %", "under 1 %"
 std::string count_of(std::size_t n, const std::string& one,
-                     const std::string& several);                                 // "one plate", "12 plates"
-std::string joined(const std::vector<std::string>&, const char* last = " and ");  // "a, b and c"
+                     const std::string& several);  // "one plate", "12 plates"
 
 // "Fern pair on the rim; gold line at the edge (2 in 5 without it)"; "no decoration recorded".
 std::string decoration_words(const book::Book&, const book::Decoration&);

@@ -1,18 +1,20 @@
-// Pieces in and out as files. A dry run tells what would happen and stores nothing.
+// Tables brought in (server/importer.h), and what is kept taken out as files.
 // SPDX-License-Identifier: Apache-2.0
 #include <fmt/format.h>
 
+#include <algorithm>
+#include <iterator>
+
+#include "base/json.h"
+#include "book/json_reader.h"
 #include "exchange/cupboard.h"
 #include "exchange/described.h"
 #include "exchange/iiif.h"
 #include "exchange/json_text.h"
 #include "exchange/linked_art.h"
-#include "exchange/spreadsheet.h"
-#include "looks/piece.h"
 #include "server/app.h"
-#include "server/mapping_member.h"
-#include "server/records.h"
-#include "server/routes.h"
+#include "server/desk.h"
+#include "server/import_kinds.h"
 
 namespace footring::server {
 
@@ -29,48 +31,87 @@ std::expected<exchange::Format, Problems> format_of(const Request& request) {
                   "use csv or json");
 }
 
-ordered_json imported_json(const exchange::Imported& imported) {
-    ordered_json problems = ordered_json::array(), preview = ordered_json::array(), columns = ordered_json::array();
-    for (const Problem& problem : imported.problems) problems.push_back(exchange::problem_json(problem));
-    for (const looks::Piece& piece : imported.preview) preview.push_back(looks::to_json(piece));
-    for (const exchange::Column& column : imported.columns)
-        columns.push_back({{"column", column.column},
-                           {"field", column.field.empty() ? ordered_json() : ordered_json(column.field)}});
-    return {{"added", imported.added},      {"changed", imported.changed},     {"unchanged", imported.unchanged},
-            {"skipped", imported.skipped},  {"problems", std::move(problems)}, {"preview", std::move(preview)},
-            {"columns", std::move(columns)}};
+std::string_view name_of(Importer::State state) {
+    constexpr std::string_view kNames[] = {"none", "running", "done", "stopped", "failed"};
+    return kNames[static_cast<std::size_t>(state)];
 }
 
-Answered import(App& app, const Request& request) {
-    const auto format = format_of(request);
-    if (!format) return refuse(format.error());
-    const auto dry_run = query_flag(request, "dry_run", false);
-    if (!dry_run) return refuse(dry_run.error());
-    const auto keep_good = query_flag(request, "keep_good", false);
-    if (!keep_good) return refuse(keep_good.error());
+Answered progress(const Desk& desk, App&, const Request&) {
+    const Importer::Progress now = desk.importer->progress();
+    return json_reply({{"state", name_of(now.state)},
+                       {"into", now.into},
+                       {"dry_run", now.dry_run},
+                       {"began", now.began},
+                       {"step", now.step},
+                       {"done", now.done},
+                       {"of", now.of},
+                       {"result", now.result},
+                       {"problems", json_list(now.problems, exchange::problem_json)}});
+}
+
+// The table is sent once; then it is tried and brought in by its id.
+Answered keep_table(const Desk& desk, App&, const Request& request) {
+    const auto table = desk.importer->keep(request.body, query_text(request, "name"));
+    if (!table) return refuse(table.error());
+    return json_reply({{"id", (*table)->id},
+                       {"name", (*table)->name},
+                       {"json", (*table)->json},
+                       {"sheets", json_list((*table)->sheets,
+                                            [](const exchange::SheetText& sheet) {
+                                                return ordered_json{{"name", sheet.name}, {"rows", sheet.rows}};
+                                            })}},
+                      201);
+}
+
+// Column and field; null leaves a column out. Absent: as the same headings were understood the last time.
+std::expected<std::optional<book::Mapping>, Problems> mapping_member(const json& body) {
+    const auto mapping = body.find("mapping");
+    if (mapping == body.end() || mapping->is_null()) return std::nullopt;
+    const auto wrong = [] {
+        return refuse(ProblemCode::kBadInput, "body: /mapping", "it is not an object of column and field",
+                      R"(give it as {"My column": "glaze", "Other column": null})");
+    };
+    if (!mapping->is_object()) return wrong();
+    book::Mapping out;
+    for (const auto& [column, field] : mapping->items()) {
+        if (!field.is_string() && !field.is_null()) return wrong();
+        out[column] = field.is_string() ? field.get<std::string>() : "";
+    }
+    return out;
+}
+
+Answered start(const Desk& desk, App& app, const Request& request) {
     const auto body = body_object(request);
     if (!body) return refuse(body.error());
-    const auto text = text_member(*body, "text");
-    if (!text) return refuse(text.error());
+    ImportAsk ask;
+    Problems problems;
+    book::JsonReader reader(*body, "body", problems);
+    reader.verbatim("table", ask.table);
+    reader.verbatim("sheet", ask.sheet);
+    reader.verbatim("into", ask.into);
+    reader.flag("dry_run", ask.dry_run);
+    reader.flag("keep_good", ask.keep_good);
+    reader.text("currency", ask.currency);
+    reader.text("pack", ask.pack);
+    reader.text("source", ask.source);
+    if (problems.empty() && !is_import_kind(ask.into))
+        reader.fault("into", fmt::format("nothing is brought into '{}'", ask.into),
+                     "write pieces, sales or treatments");
     auto mapping = mapping_member(*body);
-    if (!mapping) return refuse(std::move(mapping.error()));
-    const exchange::ImportOptions options{*format, *dry_run, *keep_good, std::move(*mapping), app.now()};
-    const std::lock_guard lock(app.changing);
-    auto imported = exchange::import_pieces(*app.store, &app.book, *text, "import", options);
-    if (!imported) return refuse(std::move(imported.error()));
-    if (!*dry_run) note_change(app);
-    return json_reply(imported_json(*imported));
+    if (!mapping) std::ranges::move(mapping.error(), std::back_inserter(problems));
+    if (!problems.empty()) return refuse(std::move(problems));
+    ask.mapping = std::move(*mapping);
+    if (auto started = desk.importer->start(app.shared_from_this(), desk.editor, std::move(ask)); !started)
+        return refuse(started.error());
+    return progress(desk, app, request);
 }
 
-// A workbook as CSV text, for the page to show its sheets and send the chosen one on.
-Answered spreadsheet(App&, const Request& request) {
-    auto sheets = exchange::read_workbook(request.body, "workbook");
-    if (!sheets) return refuse(sheets.error());
-    ordered_json out = ordered_json::array();
-    for (exchange::SheetText& sheet : *sheets)
-        out.push_back({{"name", sheet.name}, {"rows", sheet.rows}, {"text", std::move(sheet.csv)}});
-    return json_reply(out);
+Answered stop(const Desk& desk, App& app, const Request& request) {
+    desk.importer->stop();
+    return progress(desk, app, request);
 }
+
+Answered fields(App&, const Request&) { return json_reply(import_fields()); }
 
 Answered download(App& app, const Request& request) {
     const auto format = format_of(request);
@@ -122,9 +163,15 @@ Answered manifest(App& app, const Request& request) {
 
 }  // namespace
 
-std::vector<Route> import_routes() {
-    return {{"POST", "/api/import", Takes::kJson, import},
-            {"POST", "/api/spreadsheet", Takes::kPhoto, spreadsheet},
+std::vector<Route> import_routes(const Desk& desk) {
+    const auto with = [desk](Answered (*answer)(const Desk&, App&, const Request&)) {
+        return [desk, answer](App& app, const Request& request) { return answer(desk, app, request); };
+    };
+    return {{"POST", "/api/imports/tables", Takes::kPhoto, with(keep_table)},
+            {"GET", "/api/imports/fields", Takes::kNone, fields},
+            {"GET", "/api/imports", Takes::kNone, with(progress)},
+            {"POST", "/api/imports", Takes::kJson, with(start)},
+            {"DELETE", "/api/imports", Takes::kNone, with(stop)},
             {"GET", "/api/export", Takes::kNone, download},
             {"GET", "/api/pieces/{id}/linked-art", Takes::kNone, linked_art},
             {"GET", "/api/pieces/{id}/manifest", Takes::kNone, manifest}};

@@ -5,11 +5,14 @@
 #include <algorithm>
 
 #include "base/json.h"
+#include "base/text.h"
 #include "care/cautions.h"
 #include "exchange/letter.h"
 #include "exchange/reply.h"
 #include "naming/examine.h"
+#include "papers/reply_paper.h"
 #include "server/app.h"
+#include "server/paper_reply.h"
 #include "server/routes.h"
 
 namespace footring::server {
@@ -103,17 +106,9 @@ Answered remove_letter(App& app, const Request& request) {
     return json_reply({{"batch", newest && *newest ? ordered_json(**newest) : ordered_json()}});
 }
 
-Answered compose(App& app, const Request& request) {
-    const auto body = body_object(request);
-    if (!body) return refuse(body.error());
-    const auto signature = text_member(*body, "signature");
-    if (!signature) return refuse(signature.error());
-    const auto record = app.store->record("letter", request.values[0]);
-    if (!record) return refuse(record.error());
-    const auto letter = letter_of(*record);
-    if (!letter) return refuse(letter.error());
+std::expected<std::vector<exchange::AskedPiece>, Problems> asked_pieces(App& app, const exchange::Letter& letter) {
     std::vector<exchange::AskedPiece> pieces;
-    for (const std::string& id : letter->pieces) {
+    for (const std::string& id : letter.pieces) {
         const auto piece = app.store->piece(id);
         if (!piece) return refuse(piece.error());
         auto findings = looks::resolve(piece->piece, app.book, app.settings, id);
@@ -126,8 +121,60 @@ Answered compose(App& app, const Request& request) {
                            answer.date.by_year.empty() ? std::nullopt : std::optional(answer.date.median));
         pieces.push_back({piece->piece, std::move(*findings), std::move(answer), std::move(cautions)});
     }
-    const exchange::Reply reply = exchange::reply(app.book, {letter->name, letter->subject}, pieces, *signature);
+    return pieces;
+}
+
+std::expected<exchange::Letter, Problems> kept_letter(const App& app, const Request& request) {
+    const auto record = app.store->record("letter", request.values[0]);
+    if (!record) return refuse(record.error());
+    auto letter = letter_of(*record);
+    if (!letter) return refuse(std::move(letter.error()));
+    return std::move(*letter);
+}
+
+Answered compose(App& app, const Request& request) {
+    const auto body = body_object(request);
+    if (!body) return refuse(body.error());
+    const auto signature = text_member(*body, "signature");
+    if (!signature) return refuse(signature.error());
+    const auto letter = kept_letter(app, request);
+    if (!letter) return refuse(letter.error());
+    const auto pieces = asked_pieces(app, *letter);
+    if (!pieces) return refuse(pieces.error());
+    const exchange::Reply reply = exchange::reply(app.book, {letter->name, letter->subject}, *pieces, *signature);
     return json_reply({{"text", reply.text()}, {"paragraphs", reply.paragraphs}, {"asks", reply.asks}});
+}
+
+// The reply as it is kept, set to be sent.
+Answered reply_as_paper(App& app, const Request& request) {
+    const auto letter = kept_letter(app, request);
+    if (!letter) return refuse(letter.error());
+    const std::string format = query_text(request, "format"), size = query_text(request, "paper");
+    if (!format.empty() && format != "pdf" && format != "html")
+        return refuse(ProblemCode::kBadInput, "query: format", fmt::format("there is no format '{}'", format),
+                      "use pdf or html");
+    if (!size.empty() && size != "a4" && size != "letter")
+        return refuse(ProblemCode::kBadInput, "query: paper", fmt::format("there is no paper '{}'", size),
+                      "use a4 or letter");
+    if (trim(letter->reply).empty())
+        return refuse(ProblemCode::kNotFound, request.values[0], "there is no reply to this letter yet",
+                      "compose it, and keep the letter");
+    const auto pieces = asked_pieces(app, *letter);
+    if (!pieces) return refuse(pieces.error());
+    papers::ReplySheet sheet{letter->name,
+                             letter->address,
+                             letter->subject,
+                             letter->reply,
+                             letter->answered.empty() ? app.now().substr(0, 10) : letter->answered,
+                             {}};
+    for (const exchange::AskedPiece& one : *pieces) {
+        const auto shown = papers::show_piece(
+            sheet, app.book, app.store, {one.piece.id, exchange::drawn_likeliest(one.answer), one.findings.form});
+        if (!shown) return refuse(shown.error());
+    }
+    auto made = papers::made_of(papers::reply_paper(sheet), request.values[0], format, size, sheet.date);
+    if (!made) return refuse(made.error());
+    return paper_reply(std::move(*made));
 }
 
 Answered seen(App& app, const Request&) {
@@ -149,6 +196,7 @@ std::vector<Route> letter_routes() {
             {"PUT", "/api/letters/{id}", Takes::kJson, change_letter},
             {"DELETE", "/api/letters/{id}", Takes::kNone, remove_letter},
             {"POST", "/api/letters/{id}/reply", Takes::kJson, compose},
+            {"GET", "/api/letters/{id}/paper", Takes::kNone, reply_as_paper},
             {"GET", "/api/sightings", Takes::kNone, seen}};
 }
 

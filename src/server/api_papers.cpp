@@ -6,6 +6,7 @@
 #include "papers/grids.h"
 #include "papers/kinds.h"
 #include "server/app.h"
+#include "server/paper_reply.h"
 #include "server/routes.h"
 #include "server/service_records.h"
 #include "worth/currencies.h"
@@ -91,20 +92,24 @@ Answered paper(App& app, const Request& request) {
         if (problem.where == "data") problem.where = "cupboard";
         return refuse(std::move(problem));
     }
-    Reply reply;
-    reply.type = made->type;
-    reply.headers = {{"Content-Disposition", fmt::format("inline; filename=\"{}\"", made->name)},
-                     {"Cache-Control", "no-store"}};
-    // A page of ours, and yet made of others' words and drawings: nothing in it may run or load.
-    if (made->type.starts_with("text/html"))
-        reply.headers.emplace_back("Content-Security-Policy",
-                                   "default-src 'none'; img-src data:; style-src 'unsafe-inline'; frame-ancestors "
-                                   "'none'; sandbox");
-    reply.body = std::move(made->bytes);
-    return reply;
+    return paper_reply(std::move(*made));
 }
 
 }  // namespace
+
+Reply paper_reply(papers::Made made) {
+    Reply reply;
+    reply.type = made.type;
+    reply.headers = {{"Content-Disposition", fmt::format("inline; filename=\"{}\"", made.name)},
+                     {"Cache-Control", "no-store"}};
+    // A page of ours, and yet made of others' words and drawings: nothing in it may run or load.
+    if (made.type.starts_with("text/html"))
+        reply.headers.emplace_back("Content-Security-Policy",
+                                   "default-src 'none'; img-src data:; style-src 'unsafe-inline'; frame-ancestors "
+                                   "'none'; sandbox");
+    reply.body = std::move(made.bytes);
+    return reply;
+}
 
 std::vector<Route> paper_routes() {
     return {{"GET", "/api/papers", Takes::kNone, paper_kinds}, {"GET", "/api/papers/{kind}", Takes::kNone, paper}};

@@ -1,6 +1,8 @@
-// Decided pieces whose answers changed with the Book: found by a job, accepted or kept one by one.
+// Pieces whose answers changed with the Book: found by a job, accepted, kept or looked at one by one.
 // SPDX-License-Identifier: Apache-2.0
 #include <fmt/format.h>
+
+#include <tuple>
 
 #include "base/json.h"
 #include "exchange/json_text.h"
@@ -30,6 +32,7 @@ Answered progress(Reexaminer& reexaminer, App& app, const Request&) {
                        {"of", now.of},
                        {"up_to_date", now.up_to_date},
                        {"same", now.same},
+                       {"unknown", now.unknown},
                        {"changed", json_list(now.changed, exchange::reexamined_json)},
                        {"problems", now.problem ? json_list(Problems{*now.problem}, exchange::problem_json)
                                                 : ordered_json::array()}});
@@ -57,7 +60,7 @@ std::string likeliest(const json& answer) {
     return best;
 }
 
-// Both store what the engine says now: the piece has been looked at with this Book.
+// Of a decided piece both store what the engine says now: it has been looked at with this Book.
 Answered settle(Reexaminer& reexaminer, App& app, const Request& request) {
     const auto body = body_object(request);
     if (!body) return refuse(body.error());
@@ -69,9 +72,17 @@ Answered settle(Reexaminer& reexaminer, App& app, const Request& request) {
                       "give the revision of the piece as it was read");
     auto record = app.store->piece(request.values[0]);
     if (!record) return refuse(record.error());
-    if (!record->decision)
-        return refuse(ProblemCode::kBadInput, "piece " + request.values[0], "it is not decided",
-                      "decide it at the Bench");
+    if (!record->decision) {
+        if (*accept)
+            return refuse(ProblemCode::kBadInput, "piece " + request.values[0], "it is not decided",
+                          "decide it at the Bench");
+        // Nothing is stored of it: it was looked at.
+        if (auto noted = reexaminer.settled(request.values[0], app.house.current()->packs); !noted)
+            return refuse(noted.error());
+        auto out = full_record_json(app, *record);
+        if (!out) return refuse(std::move(out.error()));
+        return json_reply(*out);
+    }
     record->revision = revision->get<std::int64_t>();
     const auto answer = examine_piece(app, record->piece, {});
     if (!answer && *accept) return refuse(answer.error());
@@ -86,7 +97,8 @@ Answered settle(Reexaminer& reexaminer, App& app, const Request& request) {
     const std::lock_guard lock(app.changing);
     const auto kept = app.store->put(std::move(*record), std::move(what));
     if (!kept) return refuse(kept.error());
-    reexaminer.settled(request.values[0]);
+    // It is stored; that the packs count as reviewed can wait for the next review.
+    std::ignore = reexaminer.settled(request.values[0], app.house.current()->packs);
     note_change(app);
     auto out = full_record_json(app, *kept);
     if (!out) return refuse(std::move(out.error()));

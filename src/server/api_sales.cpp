@@ -13,7 +13,6 @@
 #include "exchange/json_text.h"
 #include "exchange/sales.h"
 #include "server/app.h"
-#include "server/mapping_member.h"
 #include "server/records.h"
 #include "server/routes.h"
 #include "worth/currencies.h"
@@ -192,73 +191,6 @@ Answered remove(App& app, const Request& request) {
          {"batch", newest && !newest->empty() ? ordered_json(newest->front().batch) : ordered_json()}});
 }
 
-// Keeps how the columns of a spreadsheet were read, under its name.
-Expected<void> remember(App& app, const std::string& name, const std::map<std::string, std::string>& mapping) {
-    const auto kept = app.store->records("mapping");
-    if (!kept) return std::unexpected(kept.error());
-    store::Record record;
-    record.kind = "mapping";
-    for (const store::Record& known : *kept)
-        if (known.body.value("of", "") == "sales" && known.body.value("name", "") == name) record = known;
-    record.body = {{"of", "sales"}, {"name", name}, {"mapping", mapping}};
-    if (const auto stored = app.store->put(std::move(record), ""); !stored) return std::unexpected(stored.error());
-    return {};
-}
-
-Answered import(App& app, const Request& request) {
-    const auto dry_run = query_flag(request, "dry_run", false);
-    if (!dry_run) return refuse(dry_run.error());
-    const auto keep_good = query_flag(request, "keep_good", false);
-    if (!keep_good) return refuse(keep_good.error());
-    const auto body = body_object(request);
-    if (!body) return refuse(body.error());
-    const auto text = text_member(*body, "text");
-    if (!text) return refuse(text.error());
-    const auto name = text_member(*body, "remember");
-    if (!name) return refuse(name.error());
-    const auto currency = text_member(*body, "currency");
-    if (!currency) return refuse(currency.error());
-    auto mapping = mapping_member(*body);
-    if (!mapping) return refuse(std::move(mapping.error()));
-    exchange::SalesImport options;
-    options.reading.mapping = std::move(*mapping);
-    options.reading.today = app.now();
-    if (!currency->empty()) {
-        const auto code = worth::read_currency(*currency, "body: /currency");
-        if (!code) return refuse(code.error());
-        options.reading.currency = *code;
-    }
-    options.dry_run = *dry_run;
-    options.keep_good = *keep_good;
-    const std::lock_guard lock(app.changing);
-    const auto done = exchange::import_sales(*app.store, &app.book, *text, "import", options);
-    if (!done) return refuse(done.error());
-    if (!*dry_run && !name->empty()) {
-        std::map<std::string, std::string> used;
-        for (const exchange::Column& column : done->columns) used[column.column] = column.field;
-        if (const auto kept = remember(app, *name, used); !kept) return refuse(kept.error());
-    }
-    return json_reply(
-        {{"added", done->added},
-         {"changed", done->changed},
-         {"unchanged", done->unchanged},
-         {"skipped", done->skipped},
-         {"duplicates", json_list(done->duplicates,
-                                  [](const exchange::Duplicate& d) {
-                                      return ordered_json{{"where", d.where}, {"what", d.what}};
-                                  })},
-         {"problems", json_list(done->problems, [](const Problem& p) { return exchange::problem_json(p); })},
-         {"preview", json_list(done->preview,
-                               [&](const worth::Sale& s) { return worth::sale_row_json(s, app.market.things()); })},
-         {"columns", json_list(done->columns,
-                               [](const exchange::Column& c) {
-                                   return ordered_json{
-                                       {"column", c.column},
-                                       {"field", c.field.empty() ? ordered_json() : ordered_json(c.field)}};
-                               })},
-         {"notes", done->notes}});
-}
-
 // Records that agree in what was sold, when and for how much, unless notes that differ tell them apart: each list
 // in the order of ids.
 std::vector<std::vector<const KeptSale*>> repeats_of(const exchange::KeptSales& sales) {
@@ -324,31 +256,18 @@ Answered doubtful(App& app, const Request&) {
 }
 
 Answered vocabulary(App& app, const Request&) {
-    const auto kept = app.store->records("mapping");
-    if (!kept) return refuse(kept.error());
-    ordered_json mappings = ordered_json::array();
-    for (const store::Record& record : *kept)
-        if (record.body.value("of", "") == "sales")
-            mappings.push_back({{"id", record.id},
-                                {"name", record.body.value("name", "")},
-                                {"mapping", record.body.value("mapping", json::object())}});
     const auto words = [](const auto& all) {
         return json_list(all, [](const worth::Word& w) {
             return ordered_json{{"value", w.name}, {"words", w.words}};
         });
     };
-    return json_reply({{"fields", json_list(exchange::sale_fields(),
-                                            [](const exchange::SaleField& f) {
-                                                return ordered_json{{"field", f.name}, {"sentence", f.sentence}};
-                                            })},
-                       {"conditions", words(worth::kConditions)},
+    return json_reply({{"conditions", words(worth::kConditions)},
                        {"markets", words(worth::kMarkets)},
                        {"grades", worth::kSaleGrades},
                        {"currencies", json_list(worth::all_currencies(),
                                                 [](const worth::Currency& c) {
                                                     return ordered_json{{"code", c.code}, {"name", c.name}};
                                                 })},
-                       {"mappings", mappings},
                        {"today", app.now().substr(0, 10)}});
 }
 
@@ -372,7 +291,6 @@ std::vector<Route> sales_routes() {
             {"GET", "/api/sales/vocabulary", Takes::kNone, vocabulary},
             {"GET", "/api/sales/export", Takes::kNone, download},
             {"GET", "/api/sales/doubtful", Takes::kNone, doubtful},
-            {"POST", "/api/sales/import", Takes::kJson, import},
             {"GET", "/api/sales/{id}", Takes::kNone, one},
             {"PUT", "/api/sales/{id}", Takes::kJson, change},
             {"DELETE", "/api/sales/{id}", Takes::kNone, remove}};

@@ -3,6 +3,9 @@
 #include <gmock/gmock.h>
 #include <gtest/gtest.h>
 
+#include <chrono>
+#include <thread>
+
 #include "server/test_server.h"
 
 namespace footring::server {
@@ -277,27 +280,48 @@ TEST_F(Kept, RefusesWhatIsNoPhotograph) {
     EXPECT_EQ(at.get("/api/pieces/p-1").value()["photos"], json::array());
 }
 
+// Sends a text and brings it in; the job as it ended.
+json brought(const Running& at, const std::string& text, json ask) {
+    ask["table"] =
+        at.send("POST", "/api/imports/tables?name=list.csv", text, "application/octet-stream").value()["id"];
+    json job = at.post("/api/imports", ask).value();
+    while (job.value("state", "") == "running") {
+        std::this_thread::sleep_for(std::chrono::milliseconds(20));
+        job = at.get("/api/imports").value();
+    }
+    return job;
+}
+
 TEST_F(Kept, ImportsATableAfterSayingWhatItWouldDo) {
-    const json body{{"text", "Id,Form,Rim,Colour\np-1,Dinner plate,fern-pair,red\np-2,dinner-plate,fernpair,\n"}};
-    const Answer tried = at.post("/api/import?format=csv&dry_run=true", body);
-    ASSERT_EQ(tried.status, 200) << tried.body;
-    const json would = tried.value();
+    const std::string text = "Id,Form,Rim,Colour\np-1,Dinner plate,fern-pair,red\np-2,dinner-plate,fernpair,\n";
+    const json tried = brought(at, text, {{"into", "pieces"}, {"dry_run", true}});
+    ASSERT_EQ(tried["state"], "done") << tried;
+    const json would = tried["result"];
     EXPECT_EQ(would["added"], 1);
     EXPECT_EQ(would["skipped"], 1);
-    EXPECT_EQ(would["problems"][0]["where"], "import:3: Rim");
+    EXPECT_EQ(would["problems"][0]["where"], "list.csv:3: Rim");
     EXPECT_EQ(would["preview"][0]["form"], "dinner-plate");
     EXPECT_EQ(would["columns"][3], (json{{"column", "Colour"}, {"field", nullptr}}));
     EXPECT_EQ(pieces(), 0);
-    const Answer refused = at.post("/api/import?format=csv", body);
-    EXPECT_EQ(refused.status, 400);
-    EXPECT_EQ(refused.value()["problems"], would["problems"]);
+    const json refused = brought(at, text, {{"into", "pieces"}, {"dry_run", false}});
+    EXPECT_EQ(refused["state"], "failed");
+    EXPECT_EQ(refused["problems"], would["problems"]);
     EXPECT_EQ(pieces(), 0);
-    EXPECT_EQ(at.post("/api/import?format=csv&keep_good=true", body).value()["added"], 1);
+    EXPECT_EQ(brought(at, text, {{"into", "pieces"}, {"dry_run", false}, {"keep_good", true}})["result"]["added"],
+              1);
     EXPECT_EQ(pieces(), 1);
-    const json mapped{{"text", "What\nred\n"}, {"mapping", {{"What", "note"}}}};
-    EXPECT_EQ(at.post("/api/import?format=csv", mapped).value()["added"], 1);
-    EXPECT_EQ(at.get("/api/pieces?q=red").value()["total"], 1);
+}
+
+TEST_F(Kept, UnderstandsAListThatComesAgainAsTheLastTimeAndUndoesThePiecesFirst) {
+    const json first = brought(at, "What,Form\nred,dinner-plate\n",
+                               {{"into", "pieces"}, {"dry_run", false}, {"mapping", {{"What", "note"}}}});
+    EXPECT_EQ(first["result"]["added"], 1) << first;
+    EXPECT_EQ(first["result"]["remembered"], false);
+    const json again = brought(at, "Form,What\ndinner-plate,blue\n", {{"into", "pieces"}, {"dry_run", false}});
+    EXPECT_EQ(again["result"]["remembered"], true) << again;
+    EXPECT_EQ(at.get("/api/pieces?q=blue").value()["total"], 1);
     EXPECT_EQ(at.send("POST", "/api/changes/undo").status, 200);
+    EXPECT_EQ(at.get("/api/pieces?q=blue").value()["total"], 0);
     EXPECT_EQ(pieces(), 1);
 }
 
@@ -305,15 +329,20 @@ TEST_F(Kept, TakesItsOwnExportsBack) {
     json piece = record("p-1", {{"form", "dinner-plate"}});
     piece["note"] = "=1+1";
     ASSERT_EQ(at.post("/api/pieces", piece).status, 201);
+    const json letter{{"letter", {{"name", "Ms Carr"}, {"text", "What is it?\n"}, {"pieces", {"p-1"}}}},
+                      {"revision", 0}};
+    ASSERT_EQ(at.post("/api/letters", letter).status, 201);
     for (const std::string format : {"csv", "json"}) {
         const Answer file = at.get("/api/export?format=" + format);
         EXPECT_EQ(file.status, 200);
         EXPECT_EQ(file.header("Content-Disposition"), "attachment; filename=\"footring-cupboard." + format + "\"");
-        const json back = at.post("/api/import?format=" + format, {{"text", file.body}}).value();
-        EXPECT_EQ(back["unchanged"], 1) << back;
-        EXPECT_EQ(back["changed"], 0);
+        const json back = brought(at, file.body, {{"into", "pieces"}, {"dry_run", false}});
+        EXPECT_EQ(back["result"]["unchanged"], 1) << back;
+        EXPECT_EQ(back["result"]["changed"], 0);
+        EXPECT_EQ(back["result"]["others"], 0);
     }
     EXPECT_NE(at.get("/api/export?format=csv").body.find(",'=1+1,"), std::string::npos);
+    EXPECT_NE(at.get("/api/export?format=json").body.find("Ms Carr"), std::string::npos);
 }
 
 // With the setting on, a decision weighs for the next piece at once: no view of an older count may answer.

@@ -36,16 +36,34 @@ Reexaminer::Progress Reexaminer::progress() const {
     return progress_;
 }
 
-void Reexaminer::settled(const std::string& piece) {
+Expected<void> Reexaminer::begin_with_these_packs() {
+    if (reviewed_.there()) return {};
+    return reviewed_.take(packs_());
+}
+
+Expected<void> Reexaminer::settled(const std::string& piece, const std::string& packs) {
     const std::lock_guard lock(mutex_);
-    std::erase_if(progress_.changed, [&](const exchange::Reexamined& one) { return one.record.piece.id == piece; });
+    const bool was_there = std::erase_if(progress_.changed, [&](const exchange::Reexamined& one) {
+                               return one.record.piece.id == piece;
+                           }) > 0;
+    return was_there ? note_review(packs) : Expected<void>{};
+}
+
+// Only a whole review of the packs that are still open counts, once nothing undecided is left of it.
+Expected<void> Reexaminer::note_review(const std::string& packs) {
+    const bool left = std::ranges::any_of(progress_.changed,
+                                          [](const exchange::Reexamined& one) { return !one.record.decision; });
+    if (progress_.state != State::kDone || progress_.packs != packs || left) return {};
+    return reviewed_.take(packs_());
 }
 
 void Reexaminer::work(const std::shared_ptr<App>& app) {
-    const auto examine = [&](const looks::Piece& piece) -> std::expected<nlohmann::json, std::vector<Problem>> {
-        auto answer = examine_piece(*app, piece, {});
-        if (!answer) return std::unexpected(std::move(answer.error()));
-        return nlohmann::json(*answer);
+    const auto with = [](const std::shared_ptr<App>& open) -> exchange::Examine {
+        return [open](const looks::Piece& piece) -> std::expected<nlohmann::json, std::vector<Problem>> {
+            auto answer = examine_piece(*open, piece, {});
+            if (!answer) return std::unexpected(std::move(answer.error()));
+            return nlohmann::json(*answer);
+        };
     };
     const auto told = [this](int done, int of, const exchange::Reexamined* changed) {
         const std::lock_guard lock(mutex_);
@@ -56,7 +74,11 @@ void Reexaminer::work(const std::shared_ptr<App>& app) {
     };
     Expected<exchange::Reexamination> finished;
     try {
-        finished = exchange::reexamine(*app->store, app->book, app->packs, examine, told);
+        auto before = reviewed_.read();
+        // The App of the older Book is for examining only: nobody else sees it.
+        const auto then = before ? std::make_shared<App>(app->house, std::move(*before)) : nullptr;
+        finished = exchange::reexamine(*app->store, app->book, app->packs, with(app),
+                                       then ? with(then) : exchange::Examine{}, told);
     } catch (const std::exception& fault) {
         finished = fail(ProblemCode::kOurFault, "reexaminations", fault.what(), "try again");
     }
@@ -69,6 +91,11 @@ void Reexaminer::work(const std::shared_ptr<App>& app) {
     progress_.state = finished->stopped ? State::kStopped : State::kDone;
     progress_.up_to_date = finished->up_to_date;
     progress_.same = finished->same;
+    progress_.unknown = finished->unknown;
+    if (auto noted = note_review(app->house.current()->packs); !noted) {
+        progress_.state = State::kFailed;
+        progress_.problem = noted.error();
+    }
 }
 
 }  // namespace footring::server

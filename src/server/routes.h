@@ -23,13 +23,12 @@ std::vector<Route> piece_routes();    // pieces and decisions
 std::vector<Route> change_routes();   // lots, bulk changes, history and undo
 std::vector<Route> photo_routes();
 std::vector<Route> reading_routes();    // photographs read, corrected, suggested from; the queue
+std::vector<Route> letter_routes();     // letters, replies, sightings
 std::vector<Route> service_routes();    // services, compositions, why a piece may serve
 std::vector<Route> allotment_routes();  // jobs, tables, wants, parting, finds, comparison
 std::vector<Route> sales_routes();      // recorded sales
 std::vector<Route> worth_routes();      // estimates, history, portfolio, schedule, hauls
 std::vector<Route> paper_routes();      // papers to print or to send
-std::vector<Route> import_routes();     // import and export
-std::vector<Route> letter_routes();     // letters, replies, sightings
 
 std::string_view openapi_document();  // src/server/openapi.json, built in
 

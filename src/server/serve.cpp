@@ -68,6 +68,7 @@ class Running final : public Server {
     void stop() override {
         backups_.reset();
         desk_.reexaminer->stop();
+        desk_.importer->stop();
         house_->readings.close();  // first: readings that somebody waits for are given up too
         transport_.stop();
     }
@@ -138,7 +139,16 @@ std::expected<std::unique_ptr<Server>, std::vector<Problem>> start_server(Option
     auto house = std::make_unique<House>(std::move(*store), options.settings, options.data, options.now,
                                          std::move(options.read_photo));
     (*editor)->open_into([&kept = *house](book::Book book) { kept.open(std::move(book)); });
-    Desk desk{std::move(*editor), std::make_shared<Reexaminer>()};
+    const std::shared_ptr<BookEditor> packs = std::move(*editor);
+    Desk desk{packs,
+              std::make_shared<Reexaminer>(options.data,
+                                           [packs] {
+                                               std::vector<std::filesystem::path> folders;
+                                               for (auto& state : packs->states()) folders.push_back(state.folder);
+                                               return folders;
+                                           }),
+              std::make_shared<Importer>()};
+    if (auto noted = desk.reexaminer->begin_with_these_packs(); !noted) return refuse(noted.error());
     if (options.demo)
         if (auto filled = fill_when_empty(*house->current(), *options.demo); !filled)
             return std::unexpected(filled.error());

@@ -1,41 +1,11 @@
-// services/json_reader.h - members of a JSON object, read with every fault at once. For this room only.
-//   Absent and null members leave the target as it is. `where` is the file, or "file: /services/2".
+// services/json_reader.h - the reader of book/json_reader.h, for this room's formats.
 // SPDX-License-Identifier: Apache-2.0
 #pragma once
 
-#include <array>
-#include <nlohmann/json.hpp>
-#include <optional>
-#include <span>
-#include <string>
-#include <string_view>
-#include <vector>
-
-#include "base/problem.h"
+#include "book/json_reader.h"
 
 namespace footring::services {
 
-class JsonReader {
-  public:
-    JsonReader(const nlohmann::json& object, std::string where, std::vector<Problem>& problems);
-
-    const nlohmann::json* member(const char* name) const;  // null: absent
-    void text(const char* name, std::string& into, std::size_t most_bytes = 500);
-    void whole(const char* name, int& into, int lowest, int highest);
-    void amount(const char* name, double& into, double lowest, double highest);
-    void texts(const char* name, std::vector<std::string>& into, std::size_t most);  // one text stands for a list
-    // Index into `words`.
-    std::optional<std::size_t> word(const char* name, std::span<const std::string_view> words);
-    // A fault for each member that is none of `known`.
-    void only(std::span<const std::string_view> known);
-
-    std::string at(std::string_view name) const;  // "file: /services/2/name"
-    void fault(std::string_view name, std::string what, std::string remedy);
-
-  private:
-    const nlohmann::json& object_;
-    std::string where_;
-    std::vector<Problem>& problems_;
-};
+using book::JsonReader;
 
 }  // namespace footring::services

@@ -111,10 +111,10 @@ test('What another program wrote meanwhile is not written over', async (world) =
   equal((await rowOf(world, 'treatments', 't-204')).cells, row.cells, 'the row');
 });
 
-test('The decided pieces are examined again, and a decision is kept', async (world) => {
+test('The pieces are examined again, and a decision is kept', async (world) => {
   const page = await open(world, '/book/review');
-  await page.getByRole('button', { name: 'Examine the decided pieces again' }).click();
-  await seen(page.getByText(/decided pieces? seen/));
+  await page.getByRole('button', { name: 'Examine the pieces again' }).click();
+  await seen(page.getByText(/pieces? seen/));
   const keep = page.getByRole('button', { name: /^Keep the decision of/ });
   const before = await keep.count();
   if (before === 0) return;

@@ -11,6 +11,8 @@ import './worth.mjs';
 import './keyboard.mjs';
 import './states.mjs';
 import './papers.mjs';
+import './letters.mjs';
+import './imports.mjs';
 import './site.mjs';
 import './editing.mjs';
 import './everywhere.mjs';

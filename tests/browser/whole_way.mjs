@@ -258,24 +258,6 @@ test('A lot is added, edited, and its removal undone', async (world) => {
   await seen(page.getByRole('link', { name: 'Church hall sale' }));
 });
 
-test('An import is tried first, shows its faults by line, and is undone whole', async (world) => {
-  const page = await open(world, '/cupboard/import');
-  const text = page.getByLabel(/^Paste a table/);
-  await text.fill('id,form,shape,glaze,rim\nx-1,dinner-plate,harrow,oat,fern-pair\nx-2,dinner-plate,no-such-shape,oat,fern-pair\n');
-  await page.getByRole('button', { name: 'Try it, changing nothing' }).click();
-  await seen(page.getByText(/no-such-shape/).first());
-  equal(await page.getByRole('button', { name: 'Bring in' }).isDisabled(), true, 'nothing is brought in while there are faults');
-  await text.fill('id,form,shape,glaze,rim\nx-1,dinner-plate,harrow,oat,fern-pair\nx-2,dinner-plate,harrow,oat,none\n');
-  await page.getByRole('button', { name: 'Try it, changing nothing' }).click();
-  await seen(page.getByText('2 pieces would be added.'));
-  await page.getByRole('button', { name: 'Bring in' }).click();
-  await seen(page.getByText('2 pieces added.'));
-  await page.getByRole('status').getByRole('button', { name: /^Undo/ }).click();
-  await seen(page.getByText('Undone.', { exact: true }));
-  await page.goto('/cupboard/x-1');
-  await seen(page.getByText('The piece could not be read.'));
-});
-
 test('Two treatments are compared on a form, and what differs is named', async (world) => {
   const page = await open(world, '/book/treatments/t-117');
   await page.getByRole('link', { name: 'Compare with others' }).click();

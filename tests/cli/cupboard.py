@@ -19,7 +19,9 @@ def check(program, tally, golden):
     check_wrong_rows(program, tally, north)
     check_options(program, tally, north)
     check_export(program, tally, north)
+    check_sales(program, tally)
     check_demo(program, tally)
+    check_everything(program, tally)
 
 
 def exported(program, data, *words):
@@ -39,7 +41,7 @@ def check_import(program, tally, north):
     program.write("one.csv", "id,rim\na-1,key\n")
     one = program.answers("import of a change", [*words[:-1], "one.csv", "--json"]).json()
     tally.equal("members of an import", list(one),
-                ["added", "changed", "unchanged", "skipped", "problems", "preview", "columns"])
+                ["added", "changed", "unchanged", "skipped", "others", "problems", "preview", "columns"])
     tally.equal("one piece changed", (one["added"], one["changed"]), (0, 1))
     rows = {row["id"]: row for row in csv.DictReader(io.StringIO(exported(program, "data")))}
     tally.equal("fields that the file does not have stay", (rows["a-1"]["rim"], rows["a-1"]["glaze"], rows["a-1"]["note"]),
@@ -92,6 +94,10 @@ def check_options(program, tally, north):
     said = program.answers("a mapped table", [*base, "german.csv", "--map", "Nr=id", "--map", "Rand=rim", "--map", "Egal="])
     tally.equal("a column that was left out is named", said.out,
                 "1 added, 0 changed, 0 already there, 0 left out\ncolumn 'Egal' was not taken\n")
+    program.write("german2.csv", "Rand;Egal;Nr\nkey;y;c-2\n")
+    again = program.answers("the same list again", [*base, "german2.csv", "--json"]).json()
+    tally.equal("its columns are understood as the last time", {one["column"]: one["field"] for one in again["columns"]},
+                {"Nr": "id", "Rand": "rim", "Egal": None})
     program.refuses("a file for the cupboard", ["import", "--data", "table.csv", "--pack", north, "table.csv"], 2,
                     ["table.csv: this is a file, not a folder: name a folder"])
 
@@ -158,6 +164,75 @@ def check_export(program, tally, north):
     tally.check("a damaged cupboard is told and left alone",
                 said.status == 1 and said.out == "" and len(said.lines) == 1
                 and (program.folder / "damaged/footring.db").read_bytes().startswith(b"this is no database"), said)
+
+
+def check_sales(program, tally):
+    program.write("sold.csv", "sold,paid,item,number\n2024-01,20,Dinner plate,t-117\n2024-02,nothing,Dinner plate,t-117\n")
+    words = ["import", "--as", "sales", "--data", "sales data", "--pack", DEMO, "sold.csv", "--currency", "USD"]
+    wrong = program.run(*words)
+    tally.check("a table of sales with a fault is refused whole",
+                wrong.status == 2 and wrong.out == "" and wrong.lines[0].startswith("sold.csv:3: paid:"), wrong)
+    said = program.run(*words, "--keep-good")
+    tally.equal("the good sale is kept", (said.status, said.out), (2, "1 added, 0 changed, 0 already there, 1 left out\n"))
+    again = program.run(*words, "--keep-good", "--json")
+    tally.equal("the same sale again is a duplicate", (again.json()["added"], len(again.json()["duplicates"])), (0, 1))
+    program.refuses("sales of a folder", ["import", "--as", "sales", "--data", "sales data", "--pack", DEMO, ROOT / "demo/cupboard"], 2,
+                    [f"{ROOT / 'demo/cupboard'}: a folder is no table of sales: name the file, or leave --as out: sales.csv of a "
+                     "cupboard folder comes with it"])
+
+
+# Things of every kind beside the demo's own pieces, lots, photographs, sales and services, with text that is awkward.
+OTHERS = [
+    {"kind": "letter", "id": "letter-0007", "body": {
+        "name": "Ms Carr", "address": "1, High Street\nAmbrel", "received": "2026-03", "subject": "a plate", "text": " What is it?\n\n",
+        "state": "answered", "pieces": ["p-0004"], "reply": "Dear Ms Carr,\n\nit is \u201c117\u201d.\n", "answered": "2026-03-04",
+        "sighting": True, "note": ""}},
+    {"kind": "mapping", "id": "mapping-0002", "body": {"of": "pieces", "headings": ["Egal", "Nr"], "mapping": {"Nr": "id", "Egal": ""}}},
+    {"kind": "haul", "id": "haul-0001", "body": {"anything": [1, 2.5, None, {"deep": True}]}},
+    {"kind": "composition", "id": "tea-for-two", "body": {
+        "name": "Tea for two", "settings": 2, "setting": [{"forms": ["cup"], "count": 1}, {"forms": ["saucer"], "count": 1}]}},
+]
+
+
+def check_everything(program, tally):
+    """Export of everything, import into an empty store, export again: the same bytes, photographs included."""
+    program.write("others.json", json.dumps({"format": "footring-cupboard-1", "lots": [], "records": [], "others": OTHERS}))
+    program.answers("things of every kind", ["import", "--data", "demo data", "--pack", DEMO, "others.json"])
+    account = program.answers("everything", ["export", "everything", "--data", "demo data", "--out", "first", "--json"]).json()
+    photographs = [p for p in (program.folder / "first/photos").iterdir()]
+    tally.check("the demo has photographs", account["photographs"] >= len(photographs) > 20, account)
+    written = json.loads((program.folder / "first/cupboard.json").read_text())
+    kinds = {one["kind"] for one in written["others"]}
+    tally.equal("every kind that is kept goes out", kinds, {"sale", "service", "composition", "letter", "mapping", "haul"})
+    for other in OTHERS:
+        tally.check(f"{other['id']} goes out as it is kept", other in written["others"])
+    taken = program.answers("everything into an empty store", ["import", "--data", "second data", "--pack", DEMO, "first", "--json"]).json()
+    tally.equal("all of it is new", (taken["added"], taken["others"]["added"], taken["problems"]),
+                (len(written["records"]), len(written["others"]), []))
+    program.answers("everything again", ["export", "everything", "--data", "second data", "--out", "second"])
+    files = sorted(p.relative_to(program.folder / "first") for p in (program.folder / "first").rglob("*") if p.is_file())
+    tally.equal("the same files", files,
+                sorted(p.relative_to(program.folder / "second") for p in (program.folder / "second").rglob("*") if p.is_file()))
+    for file in files:
+        same = (program.folder / "first" / file).read_bytes() == (program.folder / "second" / file).read_bytes()
+        tally.check(f"{file} is the same", same)
+    for words in ([], ["--format", "json"]):
+        tally.equal(f"export {' '.join(words)} is the same", exported(program, "second data", *words), exported(program, "demo data", *words))
+    again = program.answers("everything once more", ["import", "--data", "second data", "--pack", DEMO, "first", "--json"]).json()
+    tally.equal("importing again changes nothing", (again["added"], again["changed"], again["others"]["added"], again["others"]["changed"]),
+                (0, 0, 0, 0))
+    photographs[0].write_bytes(photographs[1].read_bytes())
+    said = program.run("import", "--data", "third data", "--pack", DEMO, "first")
+    tally.check("a photograph that is another is refused, and nothing is stored",
+                said.status == 2 and "these are not the bytes that were exported" in said.err
+                and exported(program, "third data") in ("", exported(program, "third data", "--format", "csv"))
+                and "p-0004" not in exported(program, "third data"), said)
+    bad = [{"kind": "letter", "id": "letter-1", "body": {"state": "lost"}}, {"kind": "soup", "id": "x", "body": {}},
+           {"kind": "sale", "id": "sale-1", "body": {"price": -1}}]
+    program.write("bad others.json", json.dumps({"format": "footring-cupboard-1", "records": [], "others": bad}))
+    said = program.run("import", "--data", "second data", "--pack", DEMO, "bad others.json")
+    tally.check("every fault of what is beside pieces is told",
+                said.status == 2 and all(f"/others/{i}" in said.err for i in range(3)) and "nothing of the kind 'soup'" in said.err, said)
 
 
 def check_demo(program, tally):

@@ -5,7 +5,7 @@
 import type { RowEdit } from './edits';
 import type {
   Answer, Apart, Asked, BookChange, BookInfo, Cautions, Change, Clues, Corrections, DateWords, Dated, Decision,
-  EditAnswer, EditRow, EditingInfo, ExamineAnswer, Facet, Found, Health, ImportAnswer, Key, Leach, LeachAsked, Lot,
+  EditAnswer, EditRow, EditingInfo, ExamineAnswer, Facet, Found, Health, Key, Leach, LeachAsked, Lot,
   Page, PaperKinds, PhotoMeta, PhotoReading, PieceFile, PieceRecord, Problem, ReadingJob, ReadingJobs,
   Reexaminations, Regimes, Row, SettingRow,
   Suggestions, TreatmentDetail, Vocabulary, Years,
@@ -179,14 +179,6 @@ export const api = {
   readings: (signal?: S) => call<ReadingJobs>('readings', { signal }),
   readingJob: (id: string, signal?: S) => call<ReadingJob>(`readings/${at(id)}`, { signal }),
   stopReading: (id: string) => call<ReadingJob>(`readings/${at(id)}`, { method: 'DELETE' }),
-
-  spreadsheet: (file: Blob) =>
-    call<{ name: string; rows: number; text: string }[]>('spreadsheet', { method: 'POST', bytes: new Blob([file], { type: 'application/octet-stream' }) }),
-  importPieces: (
-    format: string, dryRun: boolean, keepGood: boolean, text: string, mapping?: Record<string, string>,
-  ) => call<ImportAnswer>(`import${queryOf({ format, dry_run: dryRun, keep_good: keepGood })}`, {
-    method: 'POST', json: mapping ? { text, mapping } : { text },
-  }),
 };
 
 // Addresses for <img> and <a>; the browser fetches and caches these itself.

@@ -19,6 +19,8 @@ export const lettersApi = {
   put: (id: string, letter: Letter, revision: number) =>
     call<LetterRecord>(`letters/${at(id)}`, { method: 'PUT', json: { letter, revision } }),
   remove: (id: string) => call<unknown>(`letters/${at(id)}`, { method: 'DELETE' }),
+  /** The reply as it is kept, as a PDF. */
+  paper: (id: string, size: string) => `/api/letters/${at(id)}/paper${queryOf({ paper: size })}`,
   reply: (id: string, signature: string) => call<Reply>(`letters/${at(id)}/reply`, { method: 'POST', json: { signature } }),
 };
 

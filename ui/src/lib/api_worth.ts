@@ -14,7 +14,6 @@ export type Sale = Omit<From<'SaleInput'>, 'id'>;
 export type SaleRow = From<'SaleRow'>;
 export type Sales = { rows: SaleRow[]; total: number; currencies: { code: string; count: number }[]; venues: string[] };
 export type SaleVocabulary = From<'SalesVocabulary'>;
-export type SaleImport = From<'SaleImported'>;
 export type DoubtfulSales = Ends<From<'DoubtfulSales'>>;
 export type Thing = { form: string; treatment?: string; shape?: string; size_mm?: number };
 export type Circumstances = { condition?: string; grade?: string; market?: string; currency?: string; date?: string };
@@ -38,8 +37,6 @@ export const worthApi = {
   putSale: (id: string, sale: Sale) => call<SaleRow>(`sales/${at(id)}`, { method: 'PUT', json: sale }),
   removeSale: (id: string) => call<{ removed: number; batch: number | null }>(`sales/${at(id)}`, { method: 'DELETE' }),
   vocabulary: (signal?: S) => call<SaleVocabulary>('sales/vocabulary', { signal }),
-  importSales: (dryRun: boolean, keepGood: boolean, body: { text: string; mapping?: Record<string, string | null>; currency?: string; remember?: string }) =>
-    call<SaleImport>(`sales/import${queryOf({ dry_run: dryRun, keep_good: keepGood })}`, { method: 'POST', json: body }),
   estimate: (asked: EstimateAsked, signal?: S) => call<Estimate>('worth/estimate', { method: 'POST', json: asked, signal }),
   history: (query: Query, signal?: S) => call<PriceHistory>(`worth/history${queryOf(query)}`, { signal }),
   portfolio: (query: Query, signal?: S) => call<Portfolio>(`worth/portfolio${queryOf(query)}`, { signal }),

@@ -569,10 +569,10 @@ export interface paths {
             path?: never;
             cookie?: never;
         };
-        /** Decided pieces whose answers changed with the Book, as far as they were examined again. */
+        /** Pieces whose answers changed with the Book, as far as they were examined again: decided ones since their decision, the others since the last review. */
         get: operations["reexaminations"];
         put?: never;
-        /** Examine every decided piece again, on a thread of its own; 409 while that goes on. */
+        /** Examine every piece again, on a thread of its own; 409 while that goes on. */
         post: operations["reexamine"];
         /** Stop; what was found stays. */
         delete: operations["stopReexamining"];
@@ -590,7 +590,7 @@ export interface paths {
         };
         get?: never;
         put?: never;
-        /** Accept the new answer of a piece, or keep its decision; either way it has been looked at with this Book. */
+        /** Accept the new answer of a piece, or keep its decision; either way it has been looked at with this Book. Of an undecided piece nothing is stored and nothing can be accepted. */
         post: operations["settleReexamined"];
         delete?: never;
         options?: never;
@@ -1291,23 +1291,6 @@ export interface paths {
         patch?: never;
         trace?: never;
     };
-    "/api/spreadsheet": {
-        parameters: {
-            query?: never;
-            header?: never;
-            path?: never;
-            cookie?: never;
-        };
-        get?: never;
-        put?: never;
-        /** The sheets of a workbook (XLSX, ODS) as CSV text; nothing is stored. */
-        post: operations["spreadsheet"];
-        delete?: never;
-        options?: never;
-        head?: never;
-        patch?: never;
-        trace?: never;
-    };
     "/api/papers": {
         parameters: {
             query?: never;
@@ -1342,7 +1325,7 @@ export interface paths {
         patch?: never;
         trace?: never;
     };
-    "/api/import": {
+    "/api/imports/tables": {
         parameters: {
             query?: never;
             header?: never;
@@ -1351,9 +1334,45 @@ export interface paths {
         };
         get?: never;
         put?: never;
-        /** Read pieces from a table or JSON. Nothing is stored when a row has a fault, unless keep_good is true; then 400 with every fault. */
-        post: operations["import"];
+        /** Send a table (CSV, TSV, XLSX, ODS) or JSON of pieces, to be tried and brought in by its id. The newest few stay; nothing is stored. */
+        post: operations["sendTable"];
         delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/api/imports/fields": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /** What a column may become, for each thing that a table may be brought into. */
+        get: operations["importFields"];
+        put?: never;
+        post?: never;
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/api/imports": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /** How far the import is, or what the last one came to. */
+        get: operations["importJob"];
+        put?: never;
+        /** Bring a table in, or try it, on a thread of its own; a small one is done when this answers. Nothing is stored when a row has a fault, unless keep_good is true. 409 while another is under way. */
+        post: operations["import"];
+        /** Stop; nothing of it is stored. An import that is being stored is ended by its end. */
+        delete: operations["stopImport"];
         options?: never;
         head?: never;
         patch?: never;
@@ -1464,6 +1483,23 @@ export interface paths {
         patch?: never;
         trace?: never;
     };
+    "/api/letters/{id}/paper": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /** The reply as it is kept, set to be sent, with the likeliest of each piece drawn beside its photographs. */
+        get: operations["replyAsPaper"];
+        put?: never;
+        post?: never;
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
     "/api/sightings": {
         parameters: {
             query?: never;
@@ -1506,7 +1542,7 @@ export interface paths {
             path?: never;
             cookie?: never;
         };
-        /** Words and columns of sales, currencies, and remembered mappings of columns. */
+        /** Words of sales, and currencies. */
         get: operations["salesVocabulary"];
         put?: never;
         post?: never;
@@ -1544,23 +1580,6 @@ export interface paths {
         get: operations["doubtfulSales"];
         put?: never;
         post?: never;
-        delete?: never;
-        options?: never;
-        head?: never;
-        patch?: never;
-        trace?: never;
-    };
-    "/api/sales/import": {
-        parameters: {
-            query?: never;
-            header?: never;
-            path?: never;
-            cookie?: never;
-        };
-        get?: never;
-        put?: never;
-        /** Read sales from a spreadsheet. A fault means 400 and nothing stored, unless keep_good or dry_run is given. */
-        post: operations["importSales"];
         delete?: never;
         options?: never;
         head?: never;
@@ -2049,28 +2068,7 @@ export interface components {
             words: string;
             notes: string[];
         };
-        SaleImported: {
-            added: number;
-            changed: number;
-            unchanged: number;
-            skipped: number;
-            duplicates: {
-                where: string;
-                what: string;
-            }[];
-            problems: components["schemas"]["Problem"][];
-            preview: components["schemas"]["ComparedSale"][];
-            columns: {
-                column: string;
-                field: string | null;
-            }[];
-            notes: string[];
-        };
         SalesVocabulary: {
-            fields: {
-                field: string;
-                sentence: string;
-            }[];
             conditions: {
                 value: string;
                 words: string;
@@ -2083,13 +2081,6 @@ export interface components {
             currencies: {
                 code: string;
                 name: string;
-            }[];
-            mappings: {
-                id: string;
-                name: string;
-                mapping: {
-                    [key: string]: string | null;
-                };
             }[];
             today: string;
         };
@@ -3300,11 +3291,13 @@ export interface components {
             of: number;
             up_to_date: number;
             same: number;
+            /** @description Undecided pieces of which nothing was said before. */
+            unknown: number;
             changed: {
                 piece: string;
                 revision: number;
                 form: string;
-                decision: components["schemas"]["Decision"];
+                decision: components["schemas"]["Decision"] | null;
                 before: Record<string, never> | null;
                 when: string | null;
                 after: Record<string, never> | null;
@@ -3705,6 +3698,8 @@ export interface components {
                 sequence: string;
                 /** @description Numbers of second-grade ware are a sequence of their own. */
                 seconds: boolean;
+                /** @description They stand behind a gap that is too wide for chance, and are taken for a sequence of their own. */
+                apart: boolean;
                 count: number;
                 lowest: number;
                 highest: number;
@@ -3772,18 +3767,51 @@ export interface components {
                 decided: boolean;
             }[];
         };
-        Imported: {
+        ImportFields: {
+            field: string;
+            sentence: string;
+        }[];
+        ImportResult: {
             added: number;
             changed: number;
             unchanged: number;
             /** @description Rows with a fault. */
             skipped: number;
+            /** @description Of an export of everything: sales, services, letters and the like that were added or changed. */
+            others: number;
+            /** @description How many there are; `problems` has at most 5000 of them. */
+            faults: number;
             problems: components["schemas"]["Problem"][];
-            preview: components["schemas"]["Piece"][];
+            /** @description The columns were understood as the last time. */
+            remembered: boolean;
             columns: {
                 column: string;
                 field: string | null;
             }[];
+            duplicates: {
+                where: string;
+                what: string;
+            }[];
+            notes: string[];
+            /** @description The first rows as they would be kept, by field. */
+            preview: {
+                [key: string]: string;
+            }[];
+        };
+        ImportJob: {
+            /** @enum {unknown} */
+            state: "none" | "running" | "done" | "stopped" | "failed";
+            into: string;
+            dry_run: boolean;
+            began: string;
+            /** @enum {unknown} */
+            step: "" | "reading" | "comparing" | "storing";
+            /** @description Rows of this step. */
+            done: number;
+            of: number;
+            result: components["schemas"]["ImportResult"] | null;
+            /** @description Of one that failed: every fault, at most 5000. */
+            problems: components["schemas"]["Problem"][];
         };
         Batch: {
             batch: number | null;
@@ -6207,35 +6235,6 @@ export interface operations {
             default: components["responses"]["Problems"];
         };
     };
-    spreadsheet: {
-        parameters: {
-            query?: never;
-            header?: never;
-            path?: never;
-            cookie?: never;
-        };
-        requestBody: {
-            content: {
-                "application/octet-stream": string;
-            };
-        };
-        responses: {
-            /** @description The answer. */
-            200: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": {
-                        name: string;
-                        rows: number;
-                        text: string;
-                    }[];
-                };
-            };
-            default: components["responses"]["Problems"];
-        };
-    };
     paperKinds: {
         parameters: {
             query?: never;
@@ -6317,13 +6316,11 @@ export interface operations {
             default: components["responses"]["Problems"];
         };
     };
-    import: {
+    sendTable: {
         parameters: {
-            query: {
-                format: "csv" | "json";
-                /** @description Tell what would happen and store nothing. */
-                dry_run?: boolean;
-                keep_good?: boolean;
+            query?: {
+                /** @description Name of the file: what problems call it. */
+                name?: string;
             };
             header?: never;
             path?: never;
@@ -6331,12 +6328,109 @@ export interface operations {
         };
         requestBody: {
             content: {
+                "application/octet-stream": string;
+            };
+        };
+        responses: {
+            /** @description The answer. */
+            201: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": {
+                        id: string;
+                        name: string;
+                        json: boolean;
+                        sheets: {
+                            name: string;
+                            rows: number;
+                        }[];
+                    };
+                };
+            };
+            default: components["responses"]["Problems"];
+        };
+    };
+    importFields: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description The answer. */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": {
+                        pieces: components["schemas"]["ImportFields"];
+                        sales: components["schemas"]["ImportFields"];
+                        treatments: components["schemas"]["ImportFields"];
+                    };
+                };
+            };
+            default: components["responses"]["Problems"];
+        };
+    };
+    importJob: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description The answer. */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["ImportJob"];
+                };
+            };
+            default: components["responses"]["Problems"];
+        };
+    };
+    import: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        requestBody: {
+            content: {
                 "application/json": {
-                    text: string;
-                    /** @description Column of the file to field; null leaves the column out. */
+                    /** @description The id of a table that was sent. */
+                    table: string;
+                    /** @description Of a workbook; the first when absent. */
+                    sheet?: string;
+                    /** @enum {unknown} */
+                    into: "pieces" | "sales" | "treatments";
+                    /** @description Column of the table to field; null leaves the column out. Absent: as the same headings were understood the last time. */
                     mapping?: {
                         [key: string]: string | null;
                     } | null;
+                    /**
+                     * @description Tell what would happen and store nothing.
+                     * @default true
+                     */
+                    dry_run?: boolean;
+                    /** @default false */
+                    keep_good?: boolean;
+                    /** @description Of sales that name none. */
+                    currency?: string;
+                    /** @description Of treatments: the pack that they go into. */
+                    pack?: string;
+                    /** @description Of treatments that name none: the id of a source. */
+                    source?: string;
                 };
             };
         };
@@ -6347,7 +6441,28 @@ export interface operations {
                     [name: string]: unknown;
                 };
                 content: {
-                    "application/json": components["schemas"]["Imported"];
+                    "application/json": components["schemas"]["ImportJob"];
+                };
+            };
+            default: components["responses"]["Problems"];
+        };
+    };
+    stopImport: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description The answer. */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["ImportJob"];
                 };
             };
             default: components["responses"]["Problems"];
@@ -6604,6 +6719,36 @@ export interface operations {
             default: components["responses"]["Problems"];
         };
     };
+    replyAsPaper: {
+        parameters: {
+            query?: {
+                /** @description Its size; a4 when absent. */
+                paper?: "a4" | "letter";
+                /** @description pdf when absent. */
+                format?: "pdf" | "html";
+            };
+            header?: never;
+            path: {
+                /** @description Percent-encoded; for rows of the Book bare or as pack:id. */
+                id: components["parameters"]["id"];
+            };
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description The paper. */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/pdf": string;
+                    "text/html": string;
+                };
+            };
+            default: components["responses"]["Problems"];
+        };
+    };
     sightings: {
         parameters: {
             query?: never;
@@ -6757,43 +6902,6 @@ export interface operations {
                 };
                 content: {
                     "application/json": components["schemas"]["DoubtfulSales"];
-                };
-            };
-            default: components["responses"]["Problems"];
-        };
-    };
-    importSales: {
-        parameters: {
-            query?: {
-                /** @description Tell what would happen. */
-                dry_run?: boolean;
-                /** @description Store the good rows beside bad ones. */
-                keep_good?: boolean;
-            };
-            header?: never;
-            path?: never;
-            cookie?: never;
-        };
-        requestBody: {
-            content: {
-                "application/json": {
-                    text?: string;
-                    mapping?: {
-                        [key: string]: string | null;
-                    } | null;
-                    currency?: string;
-                    remember?: string;
-                };
-            };
-        };
-        responses: {
-            /** @description The answer. */
-            200: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content: {
-                    "application/json": components["schemas"]["SaleImported"];
                 };
             };
             default: components["responses"]["Problems"];

@@ -92,7 +92,6 @@ export type Found = {
   pieces: { id: string; form?: string; shape?: string; number?: string }[];
   book: { table: string; id: string; name: string; detail: string }[];
 };
-export type ImportAnswer = But<From<'Imported'>, { preview: PieceFile[] }>;
 
 /** Whole years; equal when the end is sharp, else its weight falls off from `first` to `soft_first`. */
 export type Span = Schemas['SoftSpan'];
@@ -135,10 +134,10 @@ export type BookChange = {
 export type DateWords = { text: string; words: string; caution: string; spans: { first: number | null; last: number | null }[] };
 
 export type Reexamined = {
-  piece: string; revision: number; form: string; decision: { treatment: string; grade: string; date: string; note: string };
+  piece: string; revision: number; form: string; decision: { treatment: string; grade: string; date: string; note: string } | null;
   before: ExamineAnswer | null; after: ExamineAnswer | null; when: string | null; what: string[]; notes: string[]; problems: Problem[];
   why: { look: string; value: string; before: number; after: number; rows: string[]; sources: string[] }[];
 };
 export type Reexaminations = {
-  state: string; began: string; stale: boolean; done: number; of: number; up_to_date: number; same: number; changed: Reexamined[]; problems: Problem[];
+  state: string; began: string; stale: boolean; done: number; of: number; up_to_date: number; same: number; unknown: number; changed: Reexamined[]; problems: Problem[];
 };

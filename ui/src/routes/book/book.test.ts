@@ -1,7 +1,6 @@
 // SPDX-License-Identifier: Apache-2.0
 import { describe, expect, it } from 'vitest';
 import type { Row } from '../../lib/types';
-import { formatOf, summaryOf } from '../cupboard/import/fields';
 import { queryFrom } from '../cupboard/load';
 import { decidedAs } from '../cupboard/words';
 import type { PieceRecord } from '../../lib/types';
@@ -74,21 +73,6 @@ describe('the cupboard', () => {
     expect(decidedAs(record('unlisted'))).toBe('Unlisted treatment');
     expect(decidedAs(record('valley:t-117'))).toBe('valley:t-117');
     expect(decidedAs({} as PieceRecord)).toBe('Undecided');
-  });
-});
-
-describe('an import', () => {
-  it('takes what begins with a bracket for JSON, unless the file says otherwise', () => {
-    expect(formatOf(' [{"id":1}]')).toBe('json');
-    expect(formatOf('id,form\n')).toBe('csv');
-    expect(formatOf('[x],y', 'list.csv')).toBe('csv');
-  });
-  it('is summed up in a sentence', () => {
-    const answer = { added: 2, changed: 1, unchanged: 0, skipped: 0, problems: [], preview: [], columns: [] };
-    expect(summaryOf(answer).replaceAll('\u00a0', ' ')).toBe('2 pieces added and 1 piece changed.');
-    expect(summaryOf(answer, true).replaceAll('\u00a0', ' ')).toBe('2 pieces would be added and 1 piece would be changed.');
-    expect(summaryOf({ ...answer, added: 0, changed: 0 })).toBe('Nothing to bring in.');
-    expect(summaryOf({ ...answer, added: 0, changed: 0, unchanged: 3 }).replaceAll('\u00a0', ' ')).toBe('3 pieces unchanged.');
   });
 });
 

@@ -1,5 +1,5 @@
 // SPDX-License-Identifier: Apache-2.0
-#include "services/json_reader.h"
+#include "book/json_reader.h"
 
 #include <fmt/format.h>
 #include <fmt/ranges.h>
@@ -8,8 +8,9 @@
 #include <cmath>
 
 #include "base/text.h"
+#include "edtf/edtf.h"
 
-namespace footring::services {
+namespace footring::book {
 
 using nlohmann::json;
 
@@ -61,6 +62,53 @@ void JsonReader::text(const char* name, std::string& into, std::size_t most_byte
         return;
     }
     into = given;
+}
+
+void JsonReader::verbatim(const char* name, std::string& into) {
+    const json* value = member(name);
+    if (value == nullptr) return;
+    if (value->is_string()) into = value->get<std::string>();
+    else fault(name, fmt::format("this is {}, not text", kind_of(*value)), "put it in double quotes");
+}
+
+void JsonReader::date(const char* name, std::string& into) {
+    const std::size_t before = problems_.size();
+    verbatim(name, into);
+    if (problems_.size() != before || into.empty()) return;
+    if (const auto read = edtf::parse(into); !read) fault(name, read.error().what, read.error().remedy);
+}
+
+void JsonReader::flag(const char* name, bool& into) {
+    const json* value = member(name);
+    if (value == nullptr) return;
+    if (value->is_boolean()) into = value->get<bool>();
+    else fault(name, "this is neither true nor false", "write true or false");
+}
+
+void JsonReader::ids(const char* name, std::vector<std::string>& into) {
+    const json* value = member(name);
+    if (value == nullptr) return;
+    const bool all = value->is_array() && std::ranges::all_of(*value, [](const json& id) {
+                         return id.is_string() && !id.get_ref<const std::string&>().empty();
+                     });
+    if (!all) return fault(name, "this is no list of ids", R"(write ["p-0041", ...])");
+    for (const json& id : *value)
+        if (std::ranges::find(into, id.get<std::string>()) == into.end()) into.push_back(id.get<std::string>());
+}
+
+void JsonReader::money(const char* name, std::optional<double>& into) {
+    const json* value = member(name);
+    if (value == nullptr) return;
+    if (value->is_number() && std::isfinite(value->get<double>()) && value->get<double>() >= 0)
+        into = value->get<double>();
+    else fault(name, "this is no amount of money", "give a number that is not negative, or leave it out");
+}
+
+void JsonReader::revision(const char* name, std::int64_t& into) {
+    const json* value = member(name);
+    if (value == nullptr) return;
+    if (value->is_number_integer() && value->get<std::int64_t>() >= 0) into = value->get<std::int64_t>();
+    else fault(name, "this is no revision", "give the number that came with the record");
 }
 
 void JsonReader::whole(const char* name, int& into, int lowest, int highest) {
@@ -135,4 +183,4 @@ void JsonReader::only(std::span<const std::string_view> known) {
                   did_you_mean(name, names, fmt::format("use {}", fmt::join(known, ", "))));
 }
 
-}  // namespace footring::services
+}  // namespace footring::book
