@@ -398,7 +398,7 @@ async function papers(call, hold) {
 async function bring(call, table, ask) {
     const { value: sent } = await call('sendTable', { query: { name: 'list.csv' }, bytes: Buffer.from(table), type: 'application/octet-stream' });
     let { value: job } = await call('import', { body: { dry_run: false, ...ask, table: sent.id } });
-    while (job.state === 'running') ({ value: job } = await call('importJob'));
+    do ({ value: job } = await call('importJob')); while (job.state === 'running');
     return job;
 }
 

@@ -6489,8 +6489,14 @@ export interface operations {
                     "application/json": {
                         /** @constant */
                         format: "footring-cupboard-1";
-                        lots: components["schemas"]["Lot"][];
+                        lots: unknown[];
                         records: unknown[];
+                        /** @description What is kept beside pieces and lots: sales, services, letters and the like. */
+                        others?: {
+                            kind: string;
+                            id: string;
+                            body: Record<string, never>;
+                        }[];
                     };
                 };
             };
