@@ -23,11 +23,11 @@ test('A letter that came is kept, listed by its state, and removed again', async
   const id = await kept(page, { name: 'Ms Carr', subject: 'a sugar bowl' });
   equal((await askOf(world, `/api/letters/${id}`)).letter.text, 'What do I have?\nIt was my aunt\u2019s.', 'what was written');
   await page.getByLabel('State').selectOption('asked');
-  await page.getByRole('button', { name: 'Save' }).click();
+  await page.getByRole('button', { name: 'Save', exact: true }).click();
   await seen(page.getByText('The letter was changed.'));
   await page.getByRole('link', { name: 'Letters' }).last().click();
   await seen(page.getByRole('radio', { name: /^Asked back/ }));
-  await page.getByText(/^Asked back/).click();
+  await page.locator('label').filter({ hasText: /^Asked back/ }).click();
   await seen(page.getByRole('link', { name: 'Ms Carr: a sugar bowl' }));
   await page.getByText(/^New/).click();
   await seen(page.getByText('No letter is in this state.'));
