@@ -49,7 +49,7 @@ test('The reply is composed from what the Bench finds, changed by hand, set as P
   await seen(page.getByRole('link', { name: 'p-0004' }));
   await page.getByLabel('Signature').fill('Orla');
   await page.getByRole('button', { name: 'Compose from the reasoning' }).click();
-  const reply = page.getByRole('textbox', { name: 'Reply' });
+  const reply = page.getByRole('textbox', { name: 'Reply', exact: true });
   await hold('the reply is there', async () => /^Dear Mr Dunn,/.test(await reply.inputValue()));
   const text = await reply.inputValue();
   if (!/in 100/.test(text) || !/no appraisal/.test(text) || !text.trim().endsWith('Orla')) throw new Error(text);
