@@ -50,7 +50,8 @@ nlohmann::ordered_json imported_json(const exchange::Imported& done) {
         {"others",
          {{"added", done.others.added}, {"changed", done.others.changed}, {"unchanged", done.others.unchanged}}},
         {"problems", problems_json(done.problems)["problems"]},
-        {"preview", json_list(done.preview, [](const looks::Piece& piece) { return looks::to_json(piece); })},
+        {"preview",
+         json_list(done.preview, [](const store::PieceRecord& one) { return looks::to_json(one.piece); })},
         {"columns", columns_json(done.columns)}};
 }
 

@@ -45,13 +45,13 @@ struct ImportOptions {
 };
 struct Imported {
     int added = 0, changed = 0;
-    int unchanged = 0;                  // already in the store exactly so
-    int skipped = 0;                    // bad rows
-    std::vector<Problem> problems;      // not empty only in a dry run or with keep_good
-    std::vector<looks::Piece> preview;  // the first pieces read, at most 20
-    std::vector<Column> columns;        // CSV only
-    Others others;                      // JSON and folders: what is kept beside pieces and lots
-    bool stopped = false;               // as told() wished: nothing was stored
+    int unchanged = 0;                        // already in the store exactly so
+    int skipped = 0;                          // bad rows
+    std::vector<Problem> problems;            // not empty only in a dry run or with keep_good
+    std::vector<store::PieceRecord> preview;  // the first pieces as they would be kept, at most 20
+    std::vector<Column> columns;              // CSV only
+    Others others;                            // JSON and folders: what is kept beside pieces and lots
+    bool stopped = false;                     // as told() wished: nothing was stored
 };
 // `book`: ids are looked up in it, names become ids; null: ids are taken as they stand.
 std::expected<Imported, std::vector<Problem>> import_pieces(store::Store&, const book::Book* book,

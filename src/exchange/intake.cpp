@@ -166,7 +166,7 @@ std::expected<Imported, std::vector<Problem>> take_in(store::Store& store, const
         if (record.cost && record.currency.empty() && !kept) record.currency = lots.currency(record.lot);
         record.search_words =
             kept && kept->decision == record.decision ? kept->search_words : row.record.search_words;
-        if (out.preview.size() < kMostShown) out.preview.push_back(record.piece);
+        if (out.preview.size() < kMostShown) out.preview.push_back(record);
         if (kept && *kept == record) {
             ++out.unchanged;
             continue;

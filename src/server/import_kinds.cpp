@@ -94,9 +94,7 @@ Outcome into_pieces(App& app, BookEditor&, const Source& source, const ImportAsk
     ordered_json out = result_json(done->added, done->changed, done->unchanged, done->skipped, source,
                                    done->columns, done->problems);
     out["others"] = done->others.added + done->others.changed;
-    out["preview"] = json_list(done->preview, [](const looks::Piece& piece) {
-        store::PieceRecord record;
-        record.piece = piece;
+    out["preview"] = json_list(done->preview, [](const store::PieceRecord& record) {
         return filled(exchange::cells_of(record), exchange::csv_fields());
     });
     return out;
