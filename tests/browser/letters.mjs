@@ -27,9 +27,9 @@ test('A letter that came is kept, listed by its state, and removed again', async
   await seen(page.getByText('The letter was changed.'));
   await page.getByRole('link', { name: 'Letters' }).last().click();
   await seen(page.getByRole('radio', { name: /^Asked back/ }));
-  await page.locator('label').filter({ hasText: /^Asked back/ }).click();
+  await page.locator('label', { hasText: /^Asked back/ }).click();
   await seen(page.getByRole('link', { name: 'Ms Carr: a sugar bowl' }));
-  await page.getByText(/^New/).click();
+  await page.locator('label', { hasText: /^New/ }).click();
   await seen(page.getByText('No letter is in this state.'));
   await page.goto(`/letters/${id}`);
   await page.getByRole('button', { name: 'Remove the letter' }).click();
