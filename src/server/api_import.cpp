@@ -15,6 +15,7 @@
 #include "server/app.h"
 #include "server/desk.h"
 #include "server/import_kinds.h"
+#include "server/private_too.h"
 
 namespace footring::server {
 
@@ -116,7 +117,9 @@ Answered fields(App&, const Request&) { return json_reply(import_fields()); }
 Answered download(App& app, const Request& request) {
     const auto format = format_of(request);
     if (!format) return refuse(format.error());
-    auto text = exchange::export_pieces(*app.store, *format);
+    const auto all = private_too(app, request);
+    if (!all) return refuse(all.error());
+    auto text = exchange::export_pieces(*app.store, *format, *all ? store::Sight::kAll : store::Sight::kReaders);
     if (!text) return refuse(text.error());
     const bool csv = *format == exchange::Format::kCsv;
     Reply reply;
@@ -167,14 +170,14 @@ std::vector<Route> import_routes(const Desk& desk) {
     const auto with = [desk](Answered (*answer)(const Desk&, App&, const Request&)) {
         return [desk, answer](App& app, const Request& request) { return answer(desk, app, request); };
     };
-    return {{"POST", "/api/imports/tables", Takes::kPhoto, with(keep_table)},
-            {"GET", "/api/imports/fields", Takes::kNone, fields},
-            {"GET", "/api/imports", Takes::kNone, with(progress)},
-            {"POST", "/api/imports", Takes::kJson, with(start)},
-            {"DELETE", "/api/imports", Takes::kNone, with(stop)},
-            {"GET", "/api/export", Takes::kNone, download},
-            {"GET", "/api/pieces/{id}/linked-art", Takes::kNone, linked_art},
-            {"GET", "/api/pieces/{id}/manifest", Takes::kNone, manifest}};
+    return {{"POST", "/api/imports/tables", Takes::kPhoto, Role::kContributor, with(keep_table)},
+            {"GET", "/api/imports/fields", Takes::kNone, Role::kContributor, fields},
+            {"GET", "/api/imports", Takes::kNone, Role::kContributor, with(progress)},
+            {"POST", "/api/imports", Takes::kJson, Role::kContributor, with(start)},
+            {"DELETE", "/api/imports", Takes::kNone, Role::kContributor, with(stop)},
+            {"GET", "/api/export", Takes::kNone, Role::kReader, download},
+            {"GET", "/api/pieces/{id}/linked-art", Takes::kNone, Role::kReader, linked_art},
+            {"GET", "/api/pieces/{id}/manifest", Takes::kNone, Role::kReader, manifest}};
 }
 
 }  // namespace footring::server

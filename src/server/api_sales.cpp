@@ -286,14 +286,14 @@ Answered download(App& app, const Request&) {
 }  // namespace
 
 std::vector<Route> sales_routes() {
-    return {{"GET", "/api/sales", Takes::kNone, list},
-            {"POST", "/api/sales", Takes::kJson, add},
-            {"GET", "/api/sales/vocabulary", Takes::kNone, vocabulary},
-            {"GET", "/api/sales/export", Takes::kNone, download},
-            {"GET", "/api/sales/doubtful", Takes::kNone, doubtful},
-            {"GET", "/api/sales/{id}", Takes::kNone, one},
-            {"PUT", "/api/sales/{id}", Takes::kJson, change},
-            {"DELETE", "/api/sales/{id}", Takes::kNone, remove}};
+    return {{"GET", "/api/sales", Takes::kNone, Role::kReader, list},
+            {"POST", "/api/sales", Takes::kJson, Role::kContributor, add},
+            {"GET", "/api/sales/vocabulary", Takes::kNone, Role::kReader, vocabulary},
+            {"GET", "/api/sales/export", Takes::kNone, Role::kReader, download},
+            {"GET", "/api/sales/doubtful", Takes::kNone, Role::kContributor, doubtful},
+            {"GET", "/api/sales/{id}", Takes::kNone, Role::kReader, one},
+            {"PUT", "/api/sales/{id}", Takes::kJson, Role::kContributor, change},
+            {"DELETE", "/api/sales/{id}", Takes::kNone, Role::kContributor, remove}};
 }
 
 }  // namespace footring::server

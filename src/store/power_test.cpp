@@ -165,6 +165,27 @@ TEST_F(OnAFailingDisk, APowerCutWhileTheTablesComeForwardLeavesThemBeforeOrAfter
     EXPECT_THAT(found, testing::Each(expected));
 }
 
+TEST_F(OnAFailingDisk, APowerCutWhileWritingLeavesWhatWasAcknowledgedAndNothingHalf) {
+    const std::vector<std::string> expected = states();
+    const std::vector<Step> all = steps();
+    fs::create_directories(dir());
+    Power power(dir());
+    power.adopt();
+    const auto store = must(open(power));
+    for (std::size_t i = 0; i < all.size(); ++i) {
+        std::vector<std::string> found;
+        power.after = [&] {
+            if (power.calls() % kEveryCall == 0) found.push_back(after_a_power_cut(power));
+        };
+        must(all[i](*store));
+        power.after = nullptr;
+        // Under way it is as before or as afterwards; once the call has returned, only as afterwards.
+        EXPECT_THAT(found, testing::Each(testing::AnyOf(expected[i], expected[i + 1]))) << "step " << i;
+        EXPECT_EQ(after_a_power_cut(power), expected[i + 1]) << "step " << i;
+    }
+    EXPECT_GT(cuts_, 20);
+}
+
 class AtEveryCall : public OnAFailingDisk, public testing::WithParamInterface<Power::Fault> {};
 
 TEST_P(AtEveryCall, ARefusalStoresNothingOfThatWriteAndTheNextOneSucceeds) {

@@ -15,6 +15,7 @@ import './letters.mjs';
 import './imports.mjs';
 import './site.mjs';
 import './editing.mjs';
+import './trust.mjs';
 import './everywhere.mjs';
 
 await runAll();
