@@ -103,7 +103,7 @@ Outcome import(const Call& call, World& world) {
                                 "add --format csv or --format json"});
     }
     if (!problems.empty()) return refuse(std::move(problems));
-    auto store = open_cupboard(*call.one("--data"), options.dry_run ? WhenMissing::kPretend : WhenMissing::kMake);
+    auto store = open_cupboard(call, world, options.dry_run ? WhenMissing::kPretend : WhenMissing::kMake);
     if (!store) return refuse(store.error());
     const auto done = folder ? exchange::import_folder(**store, &reference->book, path, options)
                              : exchange::import_pieces(**store, &reference->book, text,
@@ -128,7 +128,7 @@ Command import_command() {
         .arguments = {{.name = "FILE",
                        .sentence = "The file or cupboard folder; - is standard input.",
                        .takes = Takes::kFile}},
-        .options = {data_option(),
+        .options = {cupboard_option(),
                     pack_option(),
                     {.name = "--format",
                      .value = "FORMAT",

@@ -48,14 +48,17 @@ Outcome serve(const Call& call, World& world) {
                                 fmt::format("give a number from 1 to {}, or 0 for any free one", kHighestPort)});
         else options.port = *port;
     }
-    if (const auto folder = call.one("--data")) {
-        options.data = *folder;
-    } else if (const auto own = own_folder(world, demo ? "footring-demo" : "footring")) {
-        options.data = *own;
+    if (const auto place = place_of(call, world, demo ? "footring-demo" : "footring")) {
+        options.data = place->folder;
+        options.place = *place;
+        if (options.data.empty())
+            problems.push_back({ProblemCode::kBadInput, "--data", "there is no home folder for copies of packs",
+                                "add --data DIR"});
     } else {
-        problems.push_back(own.error());
+        problems.push_back(place.error());
     }
-    options.backups = store::KeepBackups{};
+    // Of a database its own tools make backups.
+    if (options.place && options.place->database.empty()) options.backups = store::KeepBackups{};
     if (copied) homes.back().copies_to = options.data / "packs" / homes.back().folder.filename();
     options.quiet = call.has("--quiet");
     options.json = call.json();
@@ -68,7 +71,7 @@ Outcome serve(const Call& call, World& world) {
 }  // namespace
 
 Command serve_command() {
-    Option data = data_option();
+    Option data = cupboard_option();
     data.required = false;
     data.sentence = "Where your pieces are kept; ~/.local/share/footring when absent (footring-demo with --demo).";
     Option packs = pack_option(false);
@@ -77,10 +80,13 @@ Command serve_command() {
         "given, "
         "and edits go to a copy of it beside your pieces.";
     return {.name = "serve",
-            .sentence = "Opens the web app on this machine, over a folder of your pieces.",
+            .sentence = "Opens the web app on this machine, over a folder or a database of your pieces.",
             .detail = {"Only this machine can reach it. It says where it is and runs until Ctrl+C.",
                        "Once a day, when something changed, it copies its database into the folder backups of the "
-                       "folder of your pieces; `footring restore` brings one back."},
+                       "folder of your pieces; `footring restore` brings one back.",
+                       "With --store any number of servers, on this and other machines, work on one database; "
+                       "what one changes the others show at once. --photos is then a folder that all of them "
+                       "reach. Backups are the database's own."},
             .arguments = {},
             .options = {std::move(data),
                         {.name = "--port", .value = "PORT", .sentence = "8377 when absent; 0 for any free one."},

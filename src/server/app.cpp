@@ -15,6 +15,7 @@
 #include "photo/library.h"
 #include "photo/read.h"
 #include "server/book_json.h"
+#include "server/records.h"
 
 namespace footring::server {
 
@@ -77,7 +78,10 @@ House::House(std::unique_ptr<store::Store> kept, Settings chosen, std::filesyste
               if (!read) return std::unexpected(read.error());
               return {};
           },
-          now) {}
+          now),
+      changes(*store, [this] {
+          if (const auto app = current()) note_change(*app);  // another server may have made it
+      }) {}
 
 void House::open(book::Book book) {
     auto app = std::make_shared<App>(*this, std::move(book));

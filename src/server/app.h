@@ -19,6 +19,7 @@
 #include "exchange/names.h"
 #include "looks/piece.h"
 #include "server/allots.h"
+#include "server/change_feed.h"
 #include "server/market.h"
 #include "server/pieces_in_years.h"
 #include "server/readings.h"
@@ -89,7 +90,8 @@ class House {
 
   public:
     AllotDesk allots;
-    ReadQueue readings;  // last, and allots: their threads end before what they work on goes away
+    ReadQueue readings;
+    ChangeFeed changes;  // last, with allots and readings: their threads end before what they work on goes away
 };
 
 struct App : std::enable_shared_from_this<App> {

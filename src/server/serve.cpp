@@ -68,7 +68,8 @@ class Running final : public Server {
     void stop() override {
         backups_.reset();
         desk_.reexaminer->stop();
-        house_->readings.close();  // first: readings that somebody waits for are given up too
+        house_->changes.close();   // first: nobody waits for what may never come
+        house_->readings.close();  // and readings that somebody waits for are given up too
         transport_.stop();
     }
     bool running() const override { return transport_.running(); }
@@ -133,7 +134,7 @@ std::expected<std::unique_ptr<Server>, std::vector<Problem>> start_server(Option
     // First: packs with faults leave no trace in the data folder.
     auto editor = BookEditor::start(std::move(homes), options.data, options.now);
     if (!editor) return std::unexpected(std::move(editor.error()));
-    auto store = store::open_sqlite(options.data, options.now);
+    auto store = store::open_store(options.place.value_or(store::Place{options.data, "", "", "", ""}), options.now);
     if (!store) return refuse(store.error());
     auto house = std::make_unique<House>(std::move(*store), options.settings, options.data, options.now,
                                          std::move(options.read_photo));

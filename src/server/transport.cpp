@@ -5,6 +5,7 @@
 #include "server/app.h"
 
 #include <fmt/format.h>
+#include <fmt/ranges.h>
 #include <httplib.h>
 #include <sys/socket.h>
 
@@ -24,7 +25,8 @@ namespace footring::server {
 
 namespace {
 
-constexpr int kThreads = 16;
+constexpr int kThreads = 16 + ChangeFeed::kMostWaiting;
+constexpr const char* kBatchesHeader = "Footring-Batches";  // "41,42", oldest first
 constexpr int kWaiting = 128;  // connections that the kernel holds for us; a page of glyphs opens many at once
 constexpr std::size_t kMostDiscarded = 2 * photo::kMostBytes;
 
@@ -168,7 +170,12 @@ Answered Transport::Inner::answer_route(const httplib::Request& request, const h
     call.content_type = media_type(request.get_header_value("Content-Type"));
     call.if_none_match = request.get_header_value("If-None-Match");
     const std::shared_ptr<App> app = house.current();  // the Book may change while this is answered
-    return matched.route->answer(*app, call);
+    app->store->take_own_batches();                    // of the last request on this thread
+    auto answered = matched.route->answer(*app, call);
+    // What was changed can be undone by whoever asked for it, whatever others have changed since.
+    if (const auto batches = app->store->take_own_batches(); answered && !batches.empty())
+        answered->headers.emplace_back(kBatchesHeader, fmt::format("{}", fmt::join(batches, ",")));
+    return answered;
 }
 
 Reply Transport::Inner::reply_to(const httplib::Request& request, const httplib::ContentReader* reader,

@@ -80,6 +80,9 @@ std::string story_of(const Store& store) {
     };
     out["recent"] = tell(must(store.recent(1000)));
     out["history"] = tell(must(store.history("piece", "p-0041")));
+    for (const Task& task : must(store.reading_queue().dead()))
+        out["dead"].push_back({task.sha256, task.reader, task.tries, task.said});
+    out["waiting"] = must(store.reading_queue().counts()).waiting;
     out["undoable"] = must(store.last_undoable()).value_or(0);
     return out.dump(1);
 }

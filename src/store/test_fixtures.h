@@ -8,6 +8,8 @@
 // SPDX-License-Identifier: Apache-2.0
 #pragma once
 
+#include "store/reading_queue.h"
+#include "store/sha256.h"
 #include "store/test_stores.h"
 
 namespace footring::store {
@@ -88,6 +90,16 @@ inline void fill_part_3(Store& store) {
     must(store.remove_records("sale", {"sale-0002"}, ""));
 }
 
-inline constexpr void (*kFixtureParts[])(Store&) = {&fill_part_1, &fill_part_2, &fill_part_3};
+// Photographs that wait to be read: one that waits, one that failed too often.
+inline void fill_part_4(Store& store) {
+    ReadingQueue& queue = store.reading_queue();
+    must(queue.add({sha256_of(kFixtureFront), sha256_of(kFixtureBack)}));
+    std::vector<Task> leased;
+    for (int i = 0; i < ReadingQueue::kMostTries; ++i)
+        leased = must(queue.lease("reader-1", 1, std::chrono::seconds(0)));
+    must(queue.fail(leased.at(0), {ProblemCode::kUnreadable, "front.jpg", "it is torn", "photograph it again"}));
+}
+
+inline constexpr void (*kFixtureParts[])(Store&) = {&fill_part_1, &fill_part_2, &fill_part_3, &fill_part_4};
 
 }  // namespace footring::store

@@ -18,7 +18,29 @@ const tests = [];
 /** Registers a fact: a sentence that can be false, and how to find out. */
 export const test = (name, run) => tests.push({ name, run });
 
-/** Starts the program over an empty folder with the demo pieces. FOOTRING_URL uses one that already runs. */
+/** A PostgreSQL server for these tests; it ends when its standard input does. */
+async function startDatabase() {
+  const server = spawn('/usr/bin/python3', [join(root, 'tests/cluster.py')], { stdio: ['pipe', 'pipe', 'inherit'] });
+  const ended = new Promise((done) => server.once('exit', done));
+  const address = await new Promise((found, lost) => {
+    let said = '';
+    server.stdout.on('data', (chunk) => {
+      said += chunk;
+      if (said.includes('\n')) found(said.trim());
+    });
+    server.once('exit', (code) => lost(new Error(`PostgreSQL did not start (${code})`)));
+  });
+  return {
+    address,
+    stop: async () => {
+      server.stdin.end();
+      await ended;
+    },
+  };
+}
+
+/** Starts the program over an empty folder with the demo pieces, or, with FOOTRING_TEST_STORE=postgresql, over an empty
+    database. FOOTRING_URL uses one that already runs. */
 export async function startProgram() {
   const running = process.env.FOOTRING_URL;
   if (running) return { address: running.replace(/\/$/, ''), stop: async () => {} };
@@ -27,7 +49,9 @@ export async function startProgram() {
   if (!existsSync(bin)) throw new Error(`${bin} is not there: build the program, or name it in FOOTRING_BIN`);
   if (!existsSync(join(app, 'index.html'))) throw new Error(`${app} holds no built app: npm --prefix ui run build`);
   const data = mkdtempSync(join(tmpdir(), 'footring-browser-'));
-  const program = spawn(bin, ['serve', '--demo', '--data', data, '--port', '0', '--quiet'], {
+  const database = process.env.FOOTRING_TEST_STORE === 'postgresql' ? await startDatabase() : undefined;
+  const store = database ? ['--store', database.address] : [];
+  const program = spawn(bin, ['serve', '--demo', '--data', data, ...store, '--port', '0', '--quiet'], {
     cwd: root, stdio: ['ignore', 'pipe', 'pipe'], env: { ...process.env, FOOTRING_SHARE: root },
   });
   const ended = new Promise((done) => program.once('exit', done));
@@ -51,6 +75,7 @@ export async function startProgram() {
     stop: async () => {
       program.kill('SIGTERM');
       await ended;
+      await database?.stop();
       rmSync(data, { recursive: true, force: true });
     },
   };
@@ -115,7 +140,8 @@ export const equal = (got, wanted, what = 'value') => {
 export async function runAll() {
   mkdirSync(out, { recursive: true });
   const only = process.argv[2];
-  const chosen = only ? tests.filter((one) => one.name.toLowerCase().includes(only.toLowerCase())) : tests;
+  const words = only?.toLowerCase().split('|');
+  const chosen = words ? tests.filter((one) => words.some((word) => one.name.toLowerCase().includes(word))) : tests;
   const world = { address: '', browser: undefined, contexts: [], faults: [] };
   let passed = 0;
   let failed = 0;

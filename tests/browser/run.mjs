@@ -1,5 +1,5 @@
 // The web app as a person meets it: the program, a browser, and every screen. `node tests/browser/run.mjs [WORDS]`
-//   runs the facts whose name holds WORDS, all without. FOOTRING_BIN names the program, CHROMIUM the browser.
+//   runs the facts whose name holds WORDS (or, of `one|other`, one of them), all without. FOOTRING_BIN names the program, CHROMIUM the browser.
 // SPDX-License-Identifier: Apache-2.0
 import { runAll } from './harness.mjs';
 import './whole_way.mjs';
@@ -12,5 +12,6 @@ import './papers.mjs';
 import './site.mjs';
 import './editing.mjs';
 import './everywhere.mjs';
+import './together.mjs';
 
 await runAll();
