@@ -105,7 +105,7 @@ TEST(Leaching, AnyOneUnitOfHollowWareDecides) {
     EXPECT_EQ(says("US FDA", kBowl, lead({2.1})), "fail: unit 1 is 2.1 mg/L, over the limit of 2 mg/L")
         << "one is enough to fail, and not enough to pass";
     EXPECT_EQ(says("US FDA", kBowl, lead({1.9})),
-              "cannot tell: the highest of 1 units is 1.9 mg/L, not over the limit of 2 mg/L, but the rule takes "
+              "cannot tell: the only unit is 1.9 mg/L, not over the limit of 2 mg/L, but the rule takes "
               "six units");
     EXPECT_EQ(says("US FDA", kBowl, lead({.1, .1, .1, .1, .1, 2})),
               "pass: the highest of 6 units is 2 mg/L, not over the limit of 2 mg/L");
@@ -117,7 +117,7 @@ TEST(Leaching, AnyOneUnitOfHollowWareDecides) {
 
 TEST(Leaching, TheDirectiveLetsThreeOthersSpeakForOneThatIsOver) {
     EXPECT_EQ(says("European Union", kBowl, lead({3.9})),
-              "pass: the highest of 1 units is 3.9 mg/L, not over the limit of 4 mg/L");
+              "pass: the only unit is 3.9 mg/L, not over the limit of 4 mg/L");
     EXPECT_EQ(says("European Union", kBowl, lead({5, 1, 1})),
               "cannot tell: unit 1 is 5 mg/L, over the limit of 4 mg/L by up to half: at least three other like "
               "articles have "
@@ -154,7 +154,7 @@ TEST(Leaching, PerAreaAndPerVolumeAreNeverTurnedIntoEachOther) {
         "cannot tell: unit 1 is 0.9 mg/dm2, over the limit of 0.8 mg/dm2 by up to half: at least three other like "
         "articles have to be tested");
     EXPECT_EQ(says("European Union", kPlate, lead_per_area({0.7})),
-              "pass: the highest of 1 units is 0.7 mg/dm2, not over the limit of 0.8 mg/dm2");
+              "pass: the only unit is 0.7 mg/dm2, not over the limit of 0.8 mg/dm2");
     EXPECT_EQ(says("US FDA", kPlate, lead_per_area({0.1})),
               "cannot tell: no unit has a result for lead per volume");
 }

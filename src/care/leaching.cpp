@@ -163,7 +163,9 @@ struct Judge {
         for (const auto& [unit, amount] : units) least += amount.least, most += amount.most;
         const auto n = static_cast<double>(units.size());
         const Amount mean{least / n, most / n};
-        const std::string average = fmt::format("the average of {} units is {}", units.size(), figure(mean));
+        const std::string average = units.size() == 1
+                                        ? fmt::format("the only unit is {}", figure(mean))
+                                        : fmt::format("the average of {} units is {}", units.size(), figure(mean));
         if (units.size() < kSix)
             return says(Verdict::kCannotTell, fmt::format("{}, but the rule takes six units", average));
         if (mean.least > limit.limit) return says(Verdict::kFail, fmt::format("{}, over {}", average, bound()));
