@@ -15,7 +15,8 @@ constexpr double kLeastProbability = 1e-3;
 constexpr double kTrustedYears = 3;  // after the last sale; beyond, the trend alone speaks
 
 std::string graded(std::string words, const std::string& grade) {
-    if (!grade.empty()) words += ", " + grade;
+    // A treatment may have it in its name: "617 Fern pair, second".
+    if (!grade.empty() && !words.ends_with(", " + grade)) words += ", " + grade;
     return words;
 }
 

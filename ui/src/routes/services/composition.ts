@@ -32,7 +32,7 @@ export function copied(composition: Composition, forms: readonly Named[]): { dra
   const left: string[] = [];
   const lines = (list: readonly Line[]) =>
     list.map(draftLine).flatMap((line) => {
-      const known = line.forms.filter((word) => formCalled(word, forms));
+      const known = [...new Set(line.forms.flatMap((word) => formCalled(word, forms)?.id ?? []))]; // two words may name one form
       if (known.length === 0) left.push(line.name || line.forms[0] || '');
       return known.length ? [{ ...line, forms: known }] : [];
     });
