@@ -2,6 +2,8 @@
 #   A room is src/NAME: every .cpp there becomes the library footring_NAME, every *_test.cpp beside the code
 #   becomes the test program NAME_test. USES names the rooms it may include; all of them must stand above it
 #   in src/CMakeLists.txt (tests/rooms.py holds the includes to that order).
+#   Most presets compile several files of a room as one (see CMakePresets.json): most of the time of
+#   compiling goes into what every file includes. So names at file level are unlike each other within a room.
 function(room NAME)
   cmake_parse_arguments(ROOM "" "" "USES;LINK" ${ARGN})
   file(GLOB sources CONFIGURE_DEPENDS ${CMAKE_CURRENT_SOURCE_DIR}/*.cpp)
@@ -17,6 +19,10 @@ function(room NAME)
   else()
     add_library(footring_${NAME} INTERFACE)
     set(scope INTERFACE)
+  endif()
+  if(CMAKE_UNITY_BUILD AND sources)
+    # What one file keeps to itself is in the main file of a unity build too, which g++ cannot tell from a header.
+    target_compile_options(footring_${NAME} PRIVATE $<$<CXX_COMPILER_ID:GNU>:-Wno-subobject-linkage>)
   endif()
   target_include_directories(footring_${NAME} ${scope} ${CMAKE_SOURCE_DIR}/src)
   target_link_libraries(footring_${NAME} ${scope} ${rooms} ${ROOM_LINK})

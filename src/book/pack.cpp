@@ -95,8 +95,8 @@ std::expected<Book, std::vector<Problem>> read_packs_besides(std::vector<std::fi
         PackOnDisk pack(more);
         const auto opened = pack.open();
         const auto text = opened ? pack.read(kDescriptor) : Expected<std::string>(std::unexpected(opened.error()));
-        const auto json = nlohmann::json::parse(text.value_or(""), nullptr, false);
-        const std::string name = json.is_object() ? json.value("name", "") : "";
+        const auto descriptor = nlohmann::json::parse(text.value_or(""), nullptr, false);
+        const std::string name = descriptor.is_object() ? descriptor.value("name", "") : "";
         for (const Pack& one : given->packs)
             if (one.id == name) return given;
     }

@@ -23,7 +23,7 @@ constexpr std::string_view kElements[] = {
     "defs",    "use",      "symbol", "title", "desc",   "metadata", "linearGradient", "radialGradient", "stop",
     "pattern", "clipPath", "mask",   "style", "text",   "tspan",    "image"};
 
-bool is_space(char c) { return c == ' ' || c == '\t' || c == '\n' || c == '\r'; }
+bool is_xml_space(char c) { return c == ' ' || c == '\t' || c == '\n' || c == '\r'; }
 bool is_name(char c) {
     return (c >= 'a' && c <= 'z') || (c >= 'A' && c <= 'Z') || (c >= '0' && c <= '9') || c == ':' || c == '_' ||
            c == '-' || c == '.' || static_cast<unsigned char>(c) >= 0x80;
@@ -173,7 +173,7 @@ struct SvgChecker {
             check_element(name);
         }
         while (at < text.size()) {
-            while (at < text.size() && is_space(text[at])) ++at;
+            while (at < text.size() && is_xml_space(text[at])) ++at;
             if (starts("/>") || starts(">")) {
                 in_style = name == "style" && !closing && starts(">");
                 at += starts("/>") ? 2 : 1;
@@ -182,10 +182,10 @@ struct SvgChecker {
             const std::size_t attribute = at;
             while (at < text.size() && is_name(text[at])) ++at;
             const std::string attribute_name(text.substr(attribute, at - attribute));
-            while (at < text.size() && is_space(text[at])) ++at;
+            while (at < text.size() && is_xml_space(text[at])) ++at;
             if (attribute_name.empty() || !starts("=")) return false;
             ++at;
-            while (at < text.size() && is_space(text[at])) ++at;
+            while (at < text.size() && is_xml_space(text[at])) ++at;
             if (!starts("\"") && !starts("'")) return false;
             const char quote = text[at++];
             const auto value = until(std::string_view(&quote, 1));

@@ -5,20 +5,12 @@
 #include <gmock/gmock.h>
 #include <gtest/gtest.h>
 
-#include <ctime>
-
 #include "book/pack.h"
 #include "book/pack_text.h"
 #include "naming/examine.h"
 
 namespace footring::dating {
 namespace {
-
-#ifdef __SANITIZE_ADDRESS__
-constexpr double kSecond = 10;  // the sanitizers take several times as long
-#else
-constexpr double kSecond = 1;
-#endif
 
 using ::testing::ElementsAre;
 using ::testing::IsEmpty;
@@ -196,8 +188,8 @@ TEST(ChronologyPiece, StandsWhereItWasDecidedElseWhereItIsLikelierThanNot) {
     EXPECT_EQ(decided.hpd95, std::pair(1912, 1914));
 }
 
-// 5,000 treatments of 20 shapes, every second one dated: a picture of them has to be there at once.
-TEST(Chronology, OfFiveThousandBarsTakesLessThanASecond) {
+// 5,000 treatments of 20 shapes, every second one dated. How long that takes is measured in bench/.
+TEST(Chronology, HoldsFiveThousandBars) {
     std::string shapes = "id,maker,years\n", treatments = "id,shape,number,years\n",
                 rows = "treatment,place,ornament,on\n";
     for (int s = 0; s < 20; ++s) shapes += fmt::format("s{},m,{}/{}\n", s, 1900 + s, 1940 + s);
@@ -211,13 +203,9 @@ TEST(Chronology, OfFiveThousandBarsTakesLessThanASecond) {
                                                     {"ornaments", "id,kind,finish\nfern,stamp,gold\n"},
                                                     {"treatments", treatments},
                                                     {"treatment_ornaments", rows}});
-    const std::clock_t begun = std::clock();
     const Chronology c = chronology(book, *chronology_of(book, "ornament:fern", "of"), {}, Settings{});
-    const auto json = chronology_json(book, c).dump();
-    const double seconds = static_cast<double>(std::clock() - begun) / CLOCKS_PER_SEC;  // of the processor
     EXPECT_EQ(c.lanes.size(), 20u);
     EXPECT_EQ(c.numbers.size(), 5000u);
-    EXPECT_LT(seconds, kSecond) << json.size() << " bytes";
 }
 
 }  // namespace

@@ -4,18 +4,11 @@
 #include <gmock/gmock.h>
 #include <gtest/gtest.h>
 
-#include <ctime>
 #include <random>
 #include <set>
 
 namespace footring::dating {
 namespace {
-
-#ifdef __SANITIZE_ADDRESS__
-constexpr double kSecond = 10;  // the sanitizers take several times as long
-#else
-constexpr double kSecond = 1;
-#endif
 
 using Allowed = std::vector<std::vector<bool>>;
 using Sets = std::vector<std::vector<std::size_t>>;
@@ -128,10 +121,7 @@ TEST(Contradictions, FindsEveryPairAmongFiveHundredStatements) {
             for (std::size_t y = 0; y < 121; ++y) meet = meet || (allowed[i][y] && allowed[j][y]);
             if (!meet) ++pairs;
         }
-    const std::clock_t begun = std::clock();
     const auto found = contradictions(allowed);
-    const double seconds = static_cast<double>(std::clock() - begun) / CLOCKS_PER_SEC;  // of the processor
-    EXPECT_LT(seconds, kSecond);
     EXPECT_TRUE(found.complete);
     EXPECT_EQ(found.smallest.size(), pairs);
     for (const auto& set : found.smallest) EXPECT_EQ(set.size(), 2u);

@@ -12,7 +12,7 @@ namespace {
 
 using ::testing::ElementsAre;
 
-const book::Book& small() {
+const book::Book& two_mills() {
     static const book::Book book = book::book_from_tables(
         {{"makers", "id\nmill\nbank\n"},
          {"shapes", "id,maker\nharrow,mill\nosier,bank\n"},
@@ -29,12 +29,12 @@ const book::Book& small() {
           "subject,date,kind,source\nt-1,1920,letter,s-1\nt-1,1921,letter,s-2\nt-2,1922,letter,s-1\n"}});
     return book;
 }
-Unseen of(const UnseenOf& what, const std::vector<SeenTreatment>& seen = {}) {
-    return unseen_of(small(), what, seen, std::nullopt, Settings{});
+Unseen of_two_mills(const UnseenOf& what, const std::vector<SeenTreatment>& seen = {}) {
+    return unseen_of(two_mills(), what, seen, std::nullopt, Settings{});
 }
 
 TEST(UnseenOfABook, ListsWhatIsMissingAsASearchList) {
-    const Unseen found = of({.shape = book::Ref<book::Shape>{0}, .maker = {}, .ornament = {}});
+    const Unseen found = of_two_mills({.shape = book::Ref<book::Shape>{0}, .maker = {}, .ornament = {}});
     ASSERT_EQ(found.sequences.size(), 2u);
     EXPECT_THAT(found.sequences[0].missing, ElementsAre(NumberRun{102, 103}));
     EXPECT_EQ(found.sequences[0].missing_count, 2);
@@ -57,22 +57,22 @@ TEST(UnseenOfABook, KeepsANumberOfAnotherSystemOutOfTheEstimate) {
 }
 
 TEST(UnseenOfABook, CountsDatedUsesAndWhatElseWasSeen) {
-    EXPECT_EQ(of({}).times.sightings(), 3);
-    EXPECT_EQ(of({}).finds.kinds.size(), 2u);
-    const Unseen more = of({}, {{"test:t-5", "lot lot-1"}, {"test:t-1", ""}, {"other:t-9", "lot lot-1"}});
+    EXPECT_EQ(of_two_mills({}).times.sightings(), 3);
+    EXPECT_EQ(of_two_mills({}).finds.kinds.size(), 2u);
+    const Unseen more = of_two_mills({}, {{"test:t-5", "lot lot-1"}, {"test:t-1", ""}, {"other:t-9", "lot lot-1"}});
     EXPECT_EQ(more.times.sightings(), 5);
     EXPECT_EQ(more.times.kinds(), 3);
     EXPECT_EQ(more.finds.kinds.size(), 3u);
 }
 
 TEST(UnseenOfABook, CanBeNarrowedToAMakerOrAnOrnament) {
-    EXPECT_EQ(of({.shape = {}, .maker = book::Ref<book::Maker>{1}, .ornament = {}}).listed, 1u);
-    EXPECT_EQ(of({.shape = {}, .maker = {}, .ornament = book::Ref<book::Ornament>{0}}).listed, 2u)
+    EXPECT_EQ(of_two_mills({.shape = {}, .maker = book::Ref<book::Maker>{1}, .ornament = {}}).listed, 1u);
+    EXPECT_EQ(of_two_mills({.shape = {}, .maker = {}, .ornament = book::Ref<book::Ornament>{0}}).listed, 2u)
         << "share 0 states that it is not there";
 }
 
 TEST(UnseenOfABook, ShowsWhereTheCurveLeavesWhatWasSeen) {
-    const auto json = unseen_json(small(), of({}));
+    const auto json = unseen_json(two_mills(), of_two_mills({}));
     const auto& curve = json.at("kinds").at("curve");
     ASSERT_GT(curve.size(), 2u);
     for (const auto& point : curve) EXPECT_EQ(point.at("expected"), point.at("sightings") > 3) << point;

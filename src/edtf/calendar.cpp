@@ -14,7 +14,7 @@ constexpr std::int64_t kMostYear = std::numeric_limits<std::int64_t>::max();
 
 bool is_leap(std::int64_t year) { return year % 4 == 0 && (year % 100 != 0 || year % 400 == 0); }
 
-int days_in_month(bool leap, int month) {
+int days_of_month(bool leap, int month) {
     constexpr int kDays[] = {31, 28, 31, 30, 31, 30, 31, 31, 30, 31, 30, 31};
     return month == 2 && leap ? 29 : kDays[month - 1];
 }
@@ -27,7 +27,7 @@ struct MonthAndDay {
 std::optional<MonthAndDay> edge_of_year(const Date& date, bool leap, int step) {
     for (int m = step > 0 ? 1 : 12; m >= 1 && m <= 12; m += step) {
         if (date.month && !date.month.fits(m)) continue;
-        const int length = days_in_month(leap, m);
+        const int length = days_of_month(leap, m);
         if (!date.day) return MonthAndDay{m, step > 0 ? 1 : length};
         for (int d = step > 0 ? 1 : length; d >= 1 && d <= length; d += step)
             if (date.day.fits(d)) return MonthAndDay{m, d};
@@ -91,7 +91,7 @@ Fit place_year(Date& date) {
 
 }  // namespace
 
-int days_in_month(std::int64_t year, int month) { return days_in_month(is_leap(year), month); }
+int days_in_month(std::int64_t year, int month) { return days_of_month(is_leap(year), month); }
 
 std::optional<Months> months_of_season(int season) {
     if (season >= 33 && season <= 36) return Months{(season - 33) * 3 + 1, (season - 33) * 3 + 3};  // quarters

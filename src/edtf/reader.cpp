@@ -13,8 +13,8 @@ namespace footring::edtf {
 
 namespace {
 
-bool is_digit(char c) { return c >= '0' && c <= '9'; }
-bool is_digit_or_x(char c) { return is_digit(c) || c == 'X'; }
+bool is_decimal(char c) { return c >= '0' && c <= '9'; }
+bool is_digit_or_x(char c) { return is_decimal(c) || c == 'X'; }
 
 Marks mark_of(char c) {
     switch (c) {
@@ -261,7 +261,7 @@ bool Reader::read_long_year(Date& date, Place place) {
     date.negative = take('-');
     const std::size_t digits_at = at_;
     bool too_large = false;
-    for (; is_digit(peek()); ++at_) {
+    for (; is_decimal(peek()); ++at_) {
         const auto digit = static_cast<std::uint64_t>(peek() - '0');
         too_large |= date.mantissa > (std::numeric_limits<std::uint64_t>::max() - digit) / 10;
         date.mantissa = date.mantissa * 10 + digit;
@@ -272,7 +272,7 @@ bool Reader::read_long_year(Date& date, Place place) {
     if (take('E')) {
         int exponent = 0;
         const std::size_t exponent_at = at_;
-        for (; is_digit(peek()); ++at_) exponent = std::min(exponent * 10 + (peek() - '0'), 1000);
+        for (; is_decimal(peek()); ++at_) exponent = std::min(exponent * 10 + (peek() - '0'), 1000);
         if (at_ == exponent_at) return unexpected("follow E, where the digits of an exponent are due");
         date.exponent = exponent;
     } else if (digits < 5 || text_[digits_at] == '0') {
@@ -296,7 +296,7 @@ bool Reader::read_significant(Date& date, Place place) {
                     "leave S and what follows out");
     ++at_;
     const std::size_t begin = at_;
-    for (; is_digit(peek()); ++at_) date.significant = std::min(date.significant * 10 + (peek() - '0'), 100);
+    for (; is_decimal(peek()); ++at_) date.significant = std::min(date.significant * 10 + (peek() - '0'), 100);
     if (at_ == begin) return unexpected("follow S, where a number of digits is due");
     if (text_[begin] == '0') return stop(begin, "at least one digit must be significant", "write S1 or more");
     return true;
@@ -377,7 +377,7 @@ bool Reader::read_time(Date& date, Place place) {
     }
     if (at_ - begin == 8 && value[0] != 24 && take('.')) {
         const std::size_t fraction_at = at_;
-        while (is_digit(peek())) ++at_;
+        while (is_decimal(peek())) ++at_;
         if (at_ == fraction_at) return unexpected("follow the point; a fraction of a second is due");
     }
     date.time = text_.substr(begin, at_ - begin);
@@ -397,14 +397,14 @@ bool Reader::read_zone(Date& date) {
     int minutes = 0;
     const auto two_digits = [&](int& value) {
         for (int i = 0; i < 2; ++i, ++at_) {
-            if (!is_digit(peek())) return unexpected("stand in a time zone, where two digits are due");
+            if (!is_decimal(peek())) return unexpected("stand in a time zone, where two digits are due");
             value = value * 10 + (peek() - '0');
         }
         return true;
     };
     if (!two_digits(minutes)) return false;
     minutes *= 60;
-    if (take(':') || is_digit(peek())) {
+    if (take(':') || is_decimal(peek())) {
         int past_hour = 0;
         if (!two_digits(past_hour)) return false;
         if (past_hour > 59)

@@ -39,16 +39,10 @@ store::Lot barn_sale() {
     return lot;
 }
 
-std::vector<std::string> lines_of(const std::vector<Problem>& problems) {
-    std::vector<std::string> out;
-    for (const Problem& problem : problems) out.push_back(to_line(problem));
-    return out;
-}
-
 TEST_F(Cupboard, StoresNothingWhenOneRowIsBad) {
     const auto imported = take("id,glaze\np-1,oat\np-2,oats\n");
     ASSERT_FALSE(imported.has_value());
-    EXPECT_THAT(lines_of(imported.error()),
+    EXPECT_THAT(testing::lines_of(imported.error()),
                 ElementsAre("import:3: glaze: there is no glaze 'oats': did you mean 'oat'?"));
     EXPECT_EQ(pieces(), 0);
     EXPECT_TRUE(store->recent(10)->empty());
@@ -147,7 +141,7 @@ TEST_F(Cupboard, AddsLotsThatOnlyPiecesSpeakOf) {
 TEST_F(Cupboard, RefusesTheSamePieceTwiceInOneFile) {
     const auto imported = take("id,note\np-1,a\np-1,b\n");
     ASSERT_FALSE(imported.has_value());
-    EXPECT_THAT(lines_of(imported.error()),
+    EXPECT_THAT(testing::lines_of(imported.error()),
                 ElementsAre("import:3: the piece 'p-1' is in the file twice: keep one of "
                             "the rows, or give them different ids"));
 }
@@ -214,7 +208,7 @@ TEST_F(Cupboard, ReadsAFolder) {
     ASSERT_FALSE(bad.has_value());
     const std::string file = (folder / "records.json").string();
     EXPECT_THAT(
-        lines_of(bad.error()),
+        testing::lines_of(bad.error()),
         ElementsAre(file + ": /0/piece: no sound piece file has this id: add or mend the file in pieces/, or "
                            "take this record away",
                     file + ": /1/cost: this is no amount of money: give a number that is not negative, or "

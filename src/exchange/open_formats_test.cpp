@@ -93,32 +93,32 @@ TEST(OpenFormats, NeverTellCostOrWhereAPieceIsKept) {
 }
 
 TEST(LinkedArt, GivesTheFirstAndTheLastMomentOfTheDate) {
-    const auto json = linked_art(sugar(), kBase);
-    EXPECT_EQ(json["id"], "https://plates.example/pieces/p-1");
-    EXPECT_EQ(json["produced_by"]["timespan"]["begin_of_the_begin"], "1931-01-01T00:00:00Z");
-    EXPECT_EQ(json["produced_by"]["timespan"]["end_of_the_end"], "1940-12-31T23:59:59Z");
-    ASSERT_TRUE(json["classified_as"].is_array());
-    EXPECT_EQ(json["classified_as"][1]["id"], "http://vocab.getty.edu/aat/300043182");
-    EXPECT_EQ(json["dimension"].size(), 3U);
-    EXPECT_EQ(json["dimension"][0]["value"], 121);
-    ASSERT_TRUE(json["shows"].is_array());
-    EXPECT_EQ(json["shows"][0]["_label"], "Fern");
-    EXPECT_EQ(json["attributed_by"][0]["assigned"][0]["_label"], "Fern");
-    EXPECT_EQ(json["representation"][0]["digitally_shown_by"][0]["format"], "image/jpeg");
+    const auto art = linked_art(sugar(), kBase);
+    EXPECT_EQ(art["id"], "https://plates.example/pieces/p-1");
+    EXPECT_EQ(art["produced_by"]["timespan"]["begin_of_the_begin"], "1931-01-01T00:00:00Z");
+    EXPECT_EQ(art["produced_by"]["timespan"]["end_of_the_end"], "1940-12-31T23:59:59Z");
+    ASSERT_TRUE(art["classified_as"].is_array());
+    EXPECT_EQ(art["classified_as"][1]["id"], "http://vocab.getty.edu/aat/300043182");
+    EXPECT_EQ(art["dimension"].size(), 3U);
+    EXPECT_EQ(art["dimension"][0]["value"], 121);
+    ASSERT_TRUE(art["shows"].is_array());
+    EXPECT_EQ(art["shows"][0]["_label"], "Fern");
+    EXPECT_EQ(art["attributed_by"][0]["assigned"][0]["_label"], "Fern");
+    EXPECT_EQ(art["representation"][0]["digitally_shown_by"][0]["format"], "image/jpeg");
 }
 
 TEST(LinkedArt, LeavesTheOpenEndOfADateOpen) {
     store::PieceRecord record = full_record("p-1");
     record.decision->date = "1931/..";
-    const auto json = linked_art(describe(decorated_book(), record, {}), kBase);
-    EXPECT_TRUE(json["produced_by"]["timespan"].contains("begin_of_the_begin"));
-    EXPECT_FALSE(json["produced_by"]["timespan"].contains("end_of_the_end"));
+    const auto art = linked_art(describe(decorated_book(), record, {}), kBase);
+    EXPECT_TRUE(art["produced_by"]["timespan"].contains("begin_of_the_begin"));
+    EXPECT_FALSE(art["produced_by"]["timespan"].contains("end_of_the_end"));
 }
 
 TEST(Iiif, HasACanvasOfItsOwnSizeForEachPhotograph) {
-    const auto json = iiif_manifest(sugar(), kBase);
-    ASSERT_EQ(json["items"].size(), 1U);
-    const auto& canvas = json["items"][0];
+    const auto manifest = iiif_manifest(sugar(), kBase);
+    ASSERT_EQ(manifest["items"].size(), 1U);
+    const auto& canvas = manifest["items"][0];
     EXPECT_EQ(canvas["width"], 4000);
     EXPECT_EQ(canvas["items"][0]["items"][0]["target"], canvas["id"]);
     EXPECT_EQ(canvas["items"][0]["items"][0]["body"]["id"],

@@ -16,12 +16,6 @@ using ::testing::ElementsAre;
 using testing::full_record;
 using testing::small_book;
 
-std::vector<std::string> lines_of(const std::vector<Problem>& problems) {
-    std::vector<std::string> out;
-    for (const Problem& problem : problems) out.push_back(to_line(problem));
-    return out;
-}
-
 ReadTable read(const std::string& text, const std::map<std::string, std::string>& mapping = {}) {
     const book::Book book = small_book();
     return read_csv(text, mapping, &book, "pieces.csv");
@@ -54,7 +48,7 @@ TEST(PiecesCsv, GivesBackTheRecordsThatItWrote) {
                              {book::Place::kRim, {"rosette", looks::Sure::kGuess}}};
     std::vector<store::PieceRecord> records{full_record("p-0041"), bare, two_looks};
     const ReadTable table = read(write_csv(records));
-    EXPECT_THAT(lines_of(table.problems), ElementsAre());
+    EXPECT_THAT(testing::lines_of(table.problems), ElementsAre());
     ASSERT_EQ(table.rows.size(), records.size());
     for (std::size_t i = 0; i < records.size(); ++i) {
         records[i].search_words.clear();  // the store's own
@@ -68,7 +62,7 @@ TEST(PiecesCsv, DoesNotGuessWhichOfSeveralRowsANameMeans) {
     const ReadTable table = read(
         "ID;Form;SHAPE;Shape Sure;Centre;Length (mm);place kept;Decision-Treatment;Colour\n"
         "p-1;Sugar bowl;Harrow;likely;Rosette;12,5;Shelf;fern;red\n");
-    EXPECT_THAT(lines_of(table.problems),
+    EXPECT_THAT(testing::lines_of(table.problems),
                 ElementsAre("pieces.csv:2: Decision-Treatment: 2 rows of the reference are "
                             "called 'fern': write one of the ids t-117, t-162"));
 }
@@ -77,7 +71,7 @@ TEST(PiecesCsv, MatchesColumnsWithoutRegardToCaseAndSpacesAndTakesNamesForIds) {
     const ReadTable table = read(
         "ID;Form;SHAPE;Shape Sure;Centre;Length (mm);place kept;Decision-Treatment;Colour\n"
         "p-1;Sugar bowl;Harrow;likely;Rosette;12,5;Shelf;t-162;red\n");
-    ASSERT_THAT(lines_of(table.problems), ElementsAre());
+    ASSERT_THAT(testing::lines_of(table.problems), ElementsAre());
     ASSERT_EQ(table.rows.size(), 1u);
     const store::PieceRecord& record = table.rows[0].record;
     EXPECT_EQ(record.piece.form, "sugar");
@@ -99,7 +93,7 @@ TEST(PiecesCsv, FollowsTheMappingBeforeTheNames) {
 }
 
 TEST(PiecesCsv, RefusesAMappingThatNamesNothing) {
-    EXPECT_THAT(lines_of(read("id,Glase\np-1,oat\n", {{"Glaze", "glaze"}, {"Glase", "glaz"}}).problems),
+    EXPECT_THAT(testing::lines_of(read("id,Glase\np-1,oat\n", {{"Glaze", "glaze"}, {"Glase", "glaz"}}).problems),
                 ElementsAre("pieces.csv:1: the mapping names a field 'glaz' that pieces do not have: did you mean "
                             "'glaze'?",
                             "pieces.csv:1: the mapping names a column 'Glaze' that the file does not have: did you "
@@ -116,7 +110,7 @@ TEST(PiecesCsv, TellsEveryFaultOfEveryBadRowWithItsLineAndKeepsTheGoodOnes) {
         "p-3,plate,oat,sure,none,none,1,1,first,\n"
         "p-4,plate,oat\n");
     EXPECT_THAT(
-        lines_of(table.problems),
+        testing::lines_of(table.problems),
         ElementsAre(
             "pieces.csv:3: form: there is no form 'platte': did you mean 'plate'?",
             "pieces.csv:3: glaze: there is no glaze 'Oatt': did you mean 'oat'?",
@@ -136,16 +130,16 @@ TEST(PiecesCsv, TellsEveryFaultOfEveryBadRowWithItsLineAndKeepsTheGoodOnes) {
 
 TEST(PiecesCsv, TellsWhereATableIsTornAndWhatIsNoTable) {
     EXPECT_THAT(
-        lines_of(read("").problems),
+        testing::lines_of(read("").problems),
         ElementsAre("pieces.csv: the table is empty: give a line of column names and a row for each piece"));
     EXPECT_THAT(
-        lines_of(read("id\n\xFF\n").problems),
+        testing::lines_of(read("id\n\xFF\n").problems),
         ElementsAre("pieces.csv: the table is not UTF-8 text: save it from the spreadsheet as CSV in UTF-8"));
     EXPECT_THAT(
-        lines_of(read("id,note\np-1,\"open\n").problems),
+        testing::lines_of(read("id,note\np-1,\"open\n").problems),
         ElementsAre("pieces.csv:2:5: a quotation mark is opened here and never closed: close it, or double it "
                     "if it belongs to the text"));
-    EXPECT_THAT(lines_of(read("id,note\np-1,a,b\n").problems),
+    EXPECT_THAT(testing::lines_of(read("id,note\np-1,a,b\n").problems),
                 ElementsAre("pieces.csv:2: the row has 3 cells under 2 columns: put cells that hold a delimiter in "
                             "quotation marks"));
     EXPECT_EQ(read("a,b\n1,2\n").problems.at(0).what, "none of its columns is known");

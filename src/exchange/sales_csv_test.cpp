@@ -19,12 +19,6 @@ namespace {
 using ::testing::ElementsAre;
 using ::testing::IsEmpty;
 
-std::vector<std::string> lines_of(const std::vector<Problem>& problems) {
-    std::vector<std::string> out;
-    for (const Problem& problem : problems) out.push_back(to_line(problem));
-    return out;
-}
-
 struct Sales : ::testing::Test {
     const book::Book book = testing::small_book();
     std::unique_ptr<store::Store> store = store::open_in_memory([] { return std::string("2026-03-01T09:30:00Z"); });
@@ -47,7 +41,7 @@ TEST_F(Sales, ColumnsAreMatchedByTheirCommonWordsAndCellsByNamesOfTheBook) {
     const auto found = read(
         "Sold;Paid;Currency;Item;Number;Size;State;Seller\n"
         "2019-05-12;24,50;usd;Dinner plate;117;9 1/2 in;chipped;\"Auction, Weir\"\n");
-    EXPECT_THAT(lines_of(found.problems), IsEmpty());
+    EXPECT_THAT(testing::lines_of(found.problems), IsEmpty());
     ASSERT_EQ(found.rows.size(), 1u);
     EXPECT_EQ(
         worth::sale_json(found.rows[0].sale).dump(),
@@ -58,16 +52,16 @@ TEST_F(Sales, ColumnsAreMatchedByTheirCommonWordsAndCellsByNamesOfTheBook) {
 
 TEST_F(Sales, AMappingComesBeforeTheNames) {
     const auto found = read("when,price,what\n2019,12,plate\n", {{"when", "date"}, {"what", "form"}}, "GBP");
-    EXPECT_THAT(lines_of(found.problems), IsEmpty());
+    EXPECT_THAT(testing::lines_of(found.problems), IsEmpty());
     ASSERT_EQ(found.rows.size(), 1u);
     EXPECT_EQ(found.rows[0].sale.currency, "GBP");
     EXPECT_THAT(
-        lines_of(read("when,price\n", {{"whem", "date"}, {"when", "dat"}}).problems),
+        testing::lines_of(read("when,price\n", {{"whem", "date"}, {"when", "dat"}}).problems),
         ElementsAre("s.csv:1: the mapping names a column 'whem' that the file does not have: did you mean "
                     "'when'?",
                     "s.csv:1: the mapping names a field 'dat' that sales do not have: did you mean 'date'?"));
     EXPECT_THAT(
-        lines_of(read("date,what\n").problems),
+        testing::lines_of(read("date,what\n").problems),
         ElementsAre("s.csv:1: no column is taken for price, form, currency: name the columns as here, or map "
                     "them: id, date, price, currency, form, treatment, shape, size_mm, condition, grade, venue, "
                     "market, source, note"));
@@ -83,7 +77,7 @@ TEST_F(Sales, EveryFaultIsToldWithItsLineAndColumn) {
         "2019,123456789,USD,plate,,\n"
         "2019,20,USD,plate,,good\n");
     EXPECT_THAT(
-        lines_of(found.problems),
+        testing::lines_of(found.problems),
         ElementsAre(
             "s.csv:2: date: '2031-01' is in the future: give the day on which it was sold; today is 2026-03-01",
             "s.csv:3: price: -5 is a negative price: give what was paid",
@@ -104,7 +98,8 @@ TEST_F(Sales, EveryFaultIsToldWithItsLineAndColumn) {
 
 TEST_F(Sales, ATreatmentThatIsNotOnTheShapeIsRefused) {
     EXPECT_THAT(
-        lines_of(read("date,price,currency,form,treatment,shape\n2019,20,USD,plate,117,plough\n").problems),
+        testing::lines_of(
+            read("date,price,currency,form,treatment,shape\n2019,20,USD,plate,117,plough\n").problems),
         ElementsAre("s.csv:2: shape: treatment '117' is not on shape 'plough': its shape is harrow: leave the "
                     "shape out, or name another treatment"));
 }

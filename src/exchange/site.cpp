@@ -25,10 +25,10 @@ std::string title_of(const book::Book& book, const SiteOptions& options) {
     return out.empty() ? "Dinnerware" : out;
 }
 
-class Writer {
+class SiteWriter {
   public:
-    Writer(const book::Book& book, const std::vector<Described>& pieces, const SiteOptions& options,
-           const SitePhoto& photo, const SiteWrite& write)
+    SiteWriter(const book::Book& book, const std::vector<Described>& pieces, const SiteOptions& options,
+               const SitePhoto& photo, const SiteWrite& write)
         : book_(book),
           pieces_(pieces),
           options_(options),
@@ -178,7 +178,7 @@ class Writer {
 
 Expected<SiteCount> write_site(const book::Book& book, const std::vector<Described>& pieces,
                                const SiteOptions& options, const SitePhoto& photo, const SiteWrite& write) {
-    return Writer(book, pieces, options, photo, write).all();
+    return SiteWriter(book, pieces, options, photo, write).all();
 }
 
 }  // namespace footring::exchange

@@ -18,7 +18,7 @@ namespace {
 
 using book::Book;
 using book::Ref;
-using Cells = std::vector<std::vector<std::string>>;
+using TableRows = std::vector<std::vector<std::string>>;
 
 std::string words(const std::optional<edtf::Edtf>& years) {
     return years ? fmt::format("{} <code>{}</code>", escaped(edtf::in_words(*years)), escaped(years->text())) : "";
@@ -44,10 +44,10 @@ class Group {
     std::vector<std::vector<Ref<Of>>> at_;
 };
 
-class Writer {
+class BookPages {
   public:
-    Writer(const Book& book, const PiecesByTreatment& pieces, std::vector<SiteFind>& finds,
-           const std::function<Expected<void>(const SitePage&)>& give)
+    BookPages(const Book& book, const PiecesByTreatment& pieces, std::vector<SiteFind>& finds,
+              const std::function<Expected<void>(const SitePage&)>& give)
         : book_(book),
           pieces_(pieces),
           finds_(finds),
@@ -128,7 +128,7 @@ class Writer {
     void table(const std::string& title, const std::vector<std::string>& columns) {
         const std::string folder(Book::table_name<T>());
         SitePage list(folder + "/index.html", title, "");
-        Cells rows;
+        TableRows rows;
         for (std::uint32_t i = 0; i < book_.table<T>().size() && !problem_; ++i) {
             const Ref<T> ref{i};
             const T& row = book_[ref];
@@ -150,7 +150,7 @@ class Writer {
         page.end_facts();
         if (const auto uses = uses_.find(full(row)); uses != uses_.end()) {
             page.heading("Dated uses");
-            Cells cells;
+            TableRows cells;
             for (const std::uint32_t i : uses->second) {
                 const book::DatedUse& use = book_.dated_uses[i];
                 cells.push_back({words(use.date), escaped(use.kind), sources(page, use.sources)});
@@ -159,7 +159,7 @@ class Writer {
         }
         if (const auto said = said_.find(full(row)); said != said_.end()) {
             page.heading("Statements");
-            Cells cells;
+            TableRows cells;
             for (const std::uint32_t i : said->second) {
                 const book::Statement& one = book_.statements[i];
                 std::string source = sources(page, one.sources);
@@ -210,7 +210,7 @@ class Writer {
         page.fact("Note", escaped(row.note));
         page.fact("Sources", sources(page, row.sources));
         page.end_facts();
-        Cells decoration;
+        TableRows decoration;
         for (const std::uint32_t at : book_.decoration_rows[ref.at]) {
             const book::TreatmentOrnament& one = book_.treatment_ornaments[at];
             const std::string on = one.on.form   ? book_[*one.on.form].name
@@ -252,7 +252,7 @@ class Writer {
         page.fact("Sources", sources(page, row.sources));
         page.end_facts();
         treatments(page, "Treatments", by_shape_[ref]);
-        Cells sizes;
+        TableRows sizes;
         for (const auto at : forms_by_shape_[ref]) {
             const book::ShapeForm& form = book_[at];
             sizes.push_back({escaped(book_[form.form].name), escaped(form.trade_size), number(form.length_mm, "mm"),
@@ -399,7 +399,7 @@ std::string spoken(const book::Treatment& row) {
 
 Expected<void> book_pages(const book::Book& book, const PiecesByTreatment& pieces, std::vector<SiteFind>& finds,
                           const std::function<Expected<void>(const SitePage&)>& page) {
-    return Writer(book, pieces, finds, page).all();
+    return BookPages(book, pieces, finds, page).all();
 }
 
 }  // namespace footring::exchange

@@ -42,9 +42,9 @@ std::string literal(std::string_view text) {
     return out + "\"@en";
 }
 
-class Writer {
+class Vocabulary {
   public:
-    Writer(const Book& book, std::string_view base) : book_(book), base_(base) {}
+    Vocabulary(const Book& book, std::string_view base) : book_(book), base_(base) {}
 
     std::string all() {
         out_ =
@@ -138,6 +138,6 @@ class Writer {
 
 }  // namespace
 
-std::string skos(const book::Book& book, std::string_view base) { return Writer(book, base).all(); }
+std::string skos(const book::Book& book, std::string_view base) { return Vocabulary(book, base).all(); }
 
 }  // namespace footring::exchange

@@ -7,6 +7,12 @@
 
 namespace footring::exchange::testing {
 
+inline std::vector<std::string> lines_of(const std::vector<Problem>& problems) {
+    std::vector<std::string> out;
+    for (const Problem& problem : problems) out.push_back(to_line(problem));
+    return out;
+}
+
 inline book::Book small_book() {
     book::Book book;
     book::Pack pack;

@@ -10,7 +10,7 @@ namespace footring::papers {
 
 namespace {
 
-constexpr double kInset = mm(2.2);  // printers shift a sheet by a millimetre or two
+constexpr double kLabelInset = mm(2.2);  // printers shift a sheet by a millimetre or two
 
 struct SetLabel {
     Label label;
@@ -43,8 +43,8 @@ std::vector<SetText> set_lines(Canvas& canvas, const std::vector<Text>& lines, d
 }
 
 void draw(Canvas& c, const SetLabel& set, double x, double y, double width, double height) {
-    double left = x + kInset;
-    const double right = x + width - kInset;
+    double left = x + kLabelInset;
+    const double right = x + width - kLabelInset;
     if (set.label.picture) {
         const Picture& picture = *set.label.picture;
         const double tall = set.picture * picture.height / picture.width;
@@ -54,7 +54,7 @@ void draw(Canvas& c, const SetLabel& set, double x, double y, double width, doub
     double tall = 0;
     for (const SetText& line : set.lines) tall += line.height();
     if (!set.price.lines.empty()) tall += set.price.height() + 2;
-    double top = y + std::max(kInset * 0.6, (height - tall) / 2);
+    double top = y + std::max(kLabelInset * 0.6, (height - tall) / 2);
     for (const SetText& line : set.lines) {
         c.text(line, left, top);
         top += line.height();
@@ -68,7 +68,7 @@ void draw(Canvas& c, const SetLabel& set, double x, double y, double width, doub
 
 std::vector<Strip> label_sheets(Canvas& canvas, const Labels& labels) {
     const Grid& grid = labels.grid;
-    const double width = mm(grid.width_mm), height = mm(grid.height_mm), inside = height - 2 * kInset;
+    const double width = mm(grid.width_mm), height = mm(grid.height_mm), inside = height - 2 * kLabelInset;
     const auto on_sheet = static_cast<std::size_t>(grid.columns * grid.rows);
     auto all = std::make_shared<std::vector<SetLabel>>();
     for (const Label& label : labels.labels) {
@@ -78,12 +78,13 @@ std::vector<Strip> label_sheets(Canvas& canvas, const Labels& labels) {
             set.picture = std::min({inside * label.picture->width / label.picture->height, width * 0.24, mm(24)});
         // A QR code under 12 mm is not read well by telephones.
         if (label.code) set.code = std::min(std::max(width * 0.21, mm(12)), std::min(inside, mm(18)));
-        const double text =
-            width - 2 * kInset - (label.picture ? set.picture + mm(2) : 0) - (label.code ? set.code + mm(1.5) : 0);
+        const double text = width - 2 * kLabelInset - (label.picture ? set.picture + mm(2) : 0) -
+                            (label.code ? set.code + mm(1.5) : 0);
         const Face price{.size = 15, .leading = 17, .bold = true, .features = "lnum=1", .divided = false};
         if (!label.price.empty()) set.price = canvas.set(Text(label.price), price, text);
-        set.lines = set_lines(canvas, label.lines, text,
-                              height - 2 * kInset * 0.6 - (set.price.lines.empty() ? 0 : set.price.height() + 2));
+        set.lines =
+            set_lines(canvas, label.lines, text,
+                      height - 2 * kLabelInset * 0.6 - (set.price.lines.empty() ? 0 : set.price.height() + 2));
         all->push_back(std::move(set));
     }
     std::vector<Strip> out;

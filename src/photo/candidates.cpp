@@ -15,7 +15,7 @@ namespace footring::photo {
 namespace {
 constexpr std::size_t kRefined = 16;
 constexpr double kRoughSteepness = 15;  // of the rough order alone
-constexpr int kPlain = 0;               // count of what is nothing but stripes
+constexpr int kNothingButStripes = 0;   // count of what is nothing but stripes
 
 // A smaller plate carries fewer tiles than recorded, a platter more: soft, and no more than a tie-breaker.
 double count_agrees(int count, std::optional<int> recorded) {
@@ -62,7 +62,7 @@ std::vector<Candidate> border_candidates(const OrnamentShelf& shelf, const Repea
     // What repeats along the rim is no plain band.
     const double plain = 1 - 0.8 * (seen.count > 1 ? std::min(1.0, 1.5 * border.periodic(seen.count)) : 0);
     const auto period = [&](int n) {
-        return n == kPlain ? plain : std::pow(border.periodic(n) / most_periodic, 0.25);
+        return n == kNothingButStripes ? plain : std::pow(border.periodic(n) / most_periodic, 0.25);
     };
 
     std::vector<std::optional<Lab>> stripes;
@@ -95,7 +95,7 @@ std::vector<Candidate> border_candidates(const OrnamentShelf& shelf, const Repea
         }
     };
     for (const int n : counts) look_through(n, border.fold(n), false);
-    look_through(kPlain, border.flat(), true);
+    look_through(kNothingButStripes, border.flat(), true);
     sort(rough);
     if (rough.size() > 2 * kRefined) rough.resize(2 * kRefined);
 

@@ -256,7 +256,7 @@ std::vector<Sighting> sightings_in(const cv::Mat& bgr) {
     return out;
 }
 
-struct Fit {
+struct CardFit {
     cv::Matx33d photo_from_card;
     double rms = 0;  // px, per coordinate, of the corners used
     std::vector<const Sighting*> used;
@@ -309,12 +309,12 @@ bool possible(const cv::Matx33d& h) {
 }
 
 // The largest set of markers that one flat card explains; false markers and a second card agree with none of it.
-std::optional<Fit> agreeing(const std::vector<Sighting>& sightings) {
-    std::optional<Fit> best;
+std::optional<CardFit> agreeing(const std::vector<Sighting>& sightings) {
+    std::optional<CardFit> best;
     for (std::size_t i = 0; i < sightings.size(); ++i)
         for (std::size_t j = i + 1; j < sightings.size(); ++j) {
             if (sightings[i].id == sightings[j].id) continue;
-            Fit fit;
+            CardFit fit;
             fit.used = {&sightings[i], &sightings[j]};
             auto h = homography(fit.used);
             if (!h || !possible(*h)) continue;
@@ -404,9 +404,9 @@ std::optional<CardFound> find_card(const Picture& picture) {
     // A marker that was bent, blurred or half hidden weighs down the rest: it goes when the rest is far better
     // without.
     if (fit->used.size() > 2) {
-        std::optional<Fit> leaner;
+        std::optional<CardFit> leaner;
         for (std::size_t i = 0; i < fit->used.size(); ++i) {
-            Fit without;
+            CardFit without;
             for (const auto* s : fit->used)
                 if (s != fit->used[i]) without.used.push_back(s);
             const auto h = homography(without.used);

@@ -13,7 +13,7 @@ namespace footring::photo {
 
 namespace {
 
-constexpr double kLeastChance = 0.5;        // what is more likely wrong than right is no suggestion
+constexpr double kLeastTogether = 0.5;      // what is more likely wrong than right is no suggestion
 constexpr double kLengthsThatAgree = 0.01;  // of the longer: what the outline is good for (docs/photo-accuracy.md)
 
 using Statements = std::vector<const Statement*>;
@@ -38,7 +38,7 @@ std::optional<looks::Sure> sureness_of(double chance) {
     const Settings usual;
     for (const auto sure : {looks::Sure::kSure, looks::Sure::kLikely})
         if (chance >= looks::sureness(sure, usual)) return sure;
-    if (chance >= kLeastChance) return looks::Sure::kGuess;
+    if (chance >= kLeastTogether) return looks::Sure::kGuess;
     return std::nullopt;
 }
 
@@ -49,17 +49,17 @@ bool before(const Statement* a, const Statement* b) {
     return a->photo < b->photo;
 }
 
-struct Outcome {
+struct SeenOutcome {
     const Statement* surest;  // of those who said just this
     double weight = 1;
 };
 
-std::vector<Outcome> outcomes_of(const Statements& all) {
-    std::vector<Outcome> out;
+std::vector<SeenOutcome> outcomes_of(const Statements& all) {
+    std::vector<SeenOutcome> out;
     for (const Statement* s : all)
-        if (std::ranges::none_of(out, [&](const Outcome& o) { return same_value(o.surest->what, s->what); }))
+        if (std::ranges::none_of(out, [&](const SeenOutcome& o) { return same_value(o.surest->what, s->what); }))
             out.push_back({s, 1});
-    for (Outcome& outcome : out)
+    for (SeenOutcome& outcome : out)
         for (const Statement* s : all) {
             const double p = std::clamp(s->what.chance, 0.0, 1.0);
             outcome.weight *= holds(s->what, outcome.surest->what) ? p : 1 - p;
@@ -80,22 +80,22 @@ std::string sentence(const Combined& row) {
 Combined combined(Statements all) {
     std::ranges::sort(all, before);
     if (all.size() == 1) return {all.front()->what, {*all.front()}, {}};
-    const std::vector<Outcome> outcomes = outcomes_of(all);
+    const std::vector<SeenOutcome> outcomes = outcomes_of(all);
     double nobody = 1, sum = 0;
     for (const Statement* s : all) nobody *= 1 - std::clamp(s->what.chance, 0.0, 1.0);
-    for (const Outcome& outcome : outcomes) sum += outcome.weight;
+    for (const SeenOutcome& outcome : outcomes) sum += outcome.weight;
     sum += nobody;
     // An ornament that is named says more than one that is merely there; it gives way only where it is doubtful.
-    const auto share = [&](const Outcome& o) { return sum > 0 ? o.weight / sum : 0; };
-    const Outcome* best = nullptr;
-    for (const Outcome& o : outcomes)
+    const auto share = [&](const SeenOutcome& o) { return sum > 0 ? o.weight / sum : 0; };
+    const SeenOutcome* best = nullptr;
+    for (const SeenOutcome& o : outcomes)
         if (!only_there(o.surest->what.value) && (best == nullptr || o.weight > best->weight)) best = &o;
     const auto there =
-        std::ranges::find_if(outcomes, [](const Outcome& o) { return only_there(o.surest->what.value); });
+        std::ranges::find_if(outcomes, [](const SeenOutcome& o) { return only_there(o.surest->what.value); });
     double chance = best == nullptr ? 0 : share(*best);
-    if (there != outcomes.end() && chance < kLeastChance) {
+    if (there != outcomes.end() && chance < kLeastTogether) {
         double any = 0;
-        for (const Outcome& o : outcomes)
+        for (const SeenOutcome& o : outcomes)
             if (o.surest->what.value != looks::kNone) any += share(o);
         if (best == nullptr || any >= chance) best = &*there, chance = any;
     }

@@ -10,15 +10,14 @@
 namespace footring::photo {
 
 namespace {
-constexpr double kPi = std::numbers::pi;
 
 // Real roots of x^3 + a x^2 + b x + c.
 std::vector<double> roots_of(double a, double b, double c) {
     const double q = (a * a - 3 * b) / 9, r = (2 * a * a * a - 9 * a * b + 27 * c) / 54;
     if (r * r < q * q * q) {
         const double t = std::acos(std::clamp(r / std::sqrt(q * q * q), -1.0, 1.0)), s = -2 * std::sqrt(q);
-        return {s * std::cos(t / 3) - a / 3, s * std::cos((t + 2 * kPi) / 3) - a / 3,
-                s * std::cos((t - 2 * kPi) / 3) - a / 3};
+        return {s * std::cos(t / 3) - a / 3, s * std::cos((t + 2 * std::numbers::pi) / 3) - a / 3,
+                s * std::cos((t - 2 * std::numbers::pi) / 3) - a / 3};
     }
     const double big = -std::copysign(std::cbrt(std::abs(r) + std::sqrt(r * r - q * q * q)), r);
     return {big + (big != 0 ? q / big : 0) - a / 3};
@@ -39,22 +38,24 @@ Axes axes_of(const Hoop& hoop) {
     const cv::Matx22d m = hoop.shape * hoop.shape.t();
     const double mean = (m(0, 0) + m(1, 1)) / 2, half = (m(0, 0) - m(1, 1)) / 2, root = std::hypot(half, m(0, 1));
     Axes out{std::sqrt(mean + root), std::sqrt(std::max(0.0, mean - root)), 0.5 * std::atan2(m(0, 1), half)};
-    if (out.turn >= kPi / 2) out.turn -= kPi;
+    if (out.turn >= std::numbers::pi / 2) out.turn -= std::numbers::pi;
     return out;
 }
 Hoop hoop_of(cv::Point2d centre, const Axes& axes) {
     const double c = std::cos(axes.turn), s = std::sin(axes.turn);
     return {centre, cv::Matx22d(axes.a * c, -axes.b * s, axes.a * s, axes.b * c)};
 }
-Hoop hoop_of(const Ellipse& e) { return hoop_of(mat_from_px(e.centre), Axes{e.a, e.b, e.angle_deg * kPi / 180}); }
+Hoop hoop_of(const Ellipse& e) {
+    return hoop_of(mat_from_px(e.centre), Axes{e.a, e.b, e.angle_deg * std::numbers::pi / 180});
+}
 Ellipse ellipse_of(const Hoop& hoop) {
     const Axes axes = axes_of(hoop);
     return {px_from_mat(hoop.centre), axes.a, axes.b,
-            std::clamp(axes.turn * 180 / kPi, -90.0, std::nextafter(90.0, 0.0))};
+            std::clamp(axes.turn * 180 / std::numbers::pi, -90.0, std::nextafter(90.0, 0.0))};
 }
 double perimeter(const Axes& axes) {
     const double h = std::pow((axes.a - axes.b) / (axes.a + axes.b), 2);
-    return kPi * (axes.a + axes.b) * (1 + 3 * h / (10 + std::sqrt(4 - 3 * h)));
+    return std::numbers::pi * (axes.a + axes.b) * (1 + 3 * h / (10 + std::sqrt(4 - 3 * h)));
 }
 Hoop rescaled(const Hoop& hoop, double scale) {
     const cv::Point2d half(0.5, 0.5);
@@ -85,7 +86,7 @@ std::optional<Hoop> hoop_of(const cv::Matx33d& conic) {
     Axes axes{std::sqrt(scale / small), std::sqrt(scale / large), 0};
     // The longer axis belongs to the eigenvalue that is nearer nought.
     axes.turn = 0.5 * std::atan2(-2 * b * std::copysign(1.0, mean), (c - a) * std::copysign(1.0, mean));
-    if (axes.turn >= kPi / 2) axes.turn -= kPi;
+    if (axes.turn >= std::numbers::pi / 2) axes.turn -= std::numbers::pi;
     if (!std::isfinite(axes.a) || !std::isfinite(axes.b) || axes.b <= 0) return std::nullopt;
     return hoop_of(centre, axes);
 }

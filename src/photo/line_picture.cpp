@@ -6,6 +6,8 @@
 #include <numbers>
 #include <opencv2/imgproc.hpp>
 
+#include "photo/sampling.h"
+
 namespace footring::photo {
 
 namespace {

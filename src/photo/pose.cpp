@@ -16,7 +16,6 @@ namespace footring::photo {
 
 namespace {
 
-constexpr double kPi = std::numbers::pi;
 // Phones see the world through 24 to 28 mm (35 mm equivalent), cropped a little more; some through 50.
 constexpr double kUsualEquivalent = 26.5, kUsualSpread = 0.10, kUsualTail = 2;  // of the logarithm; Student's t
 constexpr double kStatedSpread = 0.02;                                          // EXIF rounds to whole millimetres
@@ -189,7 +188,7 @@ class Adjustment {
 
 double tilt_between(const cv::Vec3d& normal, const cv::Vec3d& sight) {
     return std::acos(std::clamp(std::abs(normal.dot(sight)) / cv::norm(normal) / cv::norm(sight), 0.0, 1.0)) * 180 /
-           kPi;
+           std::numbers::pi;
 }
 
 // Frame of the plate: x along the long axis, or for a round piece to the right of the picture; y down in it.
@@ -350,7 +349,8 @@ double oval_rather_than_round(const RimFound& rim) {
         const double scale = inner.a / outer.a;
         if (scale > 0.985 || scale < 0.45) continue;
         if (cv::norm(hoop.centre - rim.hoop.centre) > 0.15 * outer.b) continue;
-        if (std::abs(std::remainder(inner.turn - outer.turn, kPi)) > 0.12 + 0.1 * (aspect > 0.9)) continue;
+        if (std::abs(std::remainder(inner.turn - outer.turn, std::numbers::pi)) > 0.12 + 0.1 * (aspect > 0.9))
+            continue;
         if (std::any_of(used.begin(), used.end(), [&](double u) { return std::abs(u - scale) < 0.03; })) continue;
         used.push_back(scale);
         const double width = 1 - scale, as_oval = (aspect - width) / (1 - width), is = inner.b / inner.a;
@@ -359,9 +359,9 @@ double oval_rather_than_round(const RimFound& rim) {
                             -kMostOfOne, kMostOfOne);
     }
     sum += std::clamp(rings, -12.0, 12.0);
-    const double tilt = std::acos(std::clamp(aspect, 0.0, 1.0)) * 180 / kPi;
+    const double tilt = std::acos(std::clamp(aspect, 0.0, 1.0)) * 180 / std::numbers::pi;
     if (tilt > 20) {
-        const double roll = std::abs(outer.turn) * 180 / kPi;  // of the long axis from the horizontal
+        const double roll = std::abs(outer.turn) * 180 / std::numbers::pi;  // of the long axis from the horizontal
         sum += std::min(4.0, std::max(0.0, roll - 8) / 6);
     }
     sum += std::min(4.0, std::pow(std::max(0.0, tilt - 30) / 15, 2));

@@ -9,9 +9,7 @@
 
 namespace footring::photo {
 
-namespace {
-constexpr double kPi = std::numbers::pi;
-}
+namespace {}
 
 Radial radial_edges(const cv::Mat& bgr, const Hoop& hoop, const RadialOptions& options) {
     Radial out;
@@ -39,7 +37,7 @@ Radial radial_edges(const cv::Mat& bgr, const Hoop& hoop, const RadialOptions& o
     std::vector<float> size;
     std::vector<char> seen;
     for (std::size_t i = 0; i < places; ++i) {
-        const double f = 2 * kPi * static_cast<double>(i) / options.places;
+        const double f = 2 * std::numbers::pi * static_cast<double>(i) / options.places;
         out.f[i] = f;
         const cv::Point2d foot = hoop.at(f);
         const cv::Vec2d w = normal_from_unit * cv::Vec2d(std::cos(f), std::sin(f));

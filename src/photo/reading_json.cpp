@@ -11,50 +11,50 @@ namespace footring::photo {
 
 namespace {
 
-using Json = nlohmann::ordered_json;
+using Ordered = nlohmann::ordered_json;
 
 // Decimals that are kept; see the header.
 constexpr int kPx = 2, kPlate = 4, kMm = 2, kDegrees = 2, kChance = 4, kColour = 2, kShare = 4;
 
-Json rounded(double value, int decimals) {
+Ordered rounded(double value, int decimals) {
     if (!std::isfinite(value)) return nullptr;
     const double unit = std::pow(10, decimals);
     const double whole = std::round(value * unit);
     return whole == 0 ? 0.0 : whole / unit;  // never -0.0
 }
-Json rounded(const std::optional<double>& value, int decimals) {
-    return value ? rounded(*value, decimals) : Json(nullptr);
+Ordered rounded(const std::optional<double>& value, int decimals) {
+    return value ? rounded(*value, decimals) : Ordered(nullptr);
 }
-Json figures(double value) {  // nine significant ones
+Ordered figures(double value) {  // nine significant ones
     if (!std::isfinite(value)) return nullptr;
     if (value == 0) return 0.0;
     const int decimals = 8 - static_cast<int>(std::floor(std::log10(std::abs(value))));
     const double unit = std::pow(10, std::abs(decimals));
     return decimals >= 0 ? std::round(value * unit) / unit : std::round(value / unit) * unit;
 }
-Json text_or_null(const std::string& text) { return text.empty() ? Json(nullptr) : Json(text); }
-Json point(Point p, int decimals) { return Json::array({rounded(p.x, decimals), rounded(p.y, decimals)}); }
+Ordered text_or_null(const std::string& text) { return text.empty() ? Ordered(nullptr) : Ordered(text); }
+Ordered point(Point p, int decimals) { return Ordered::array({rounded(p.x, decimals), rounded(p.y, decimals)}); }
 
 template <class Points>
-Json points(const Points& all) {
-    Json out = Json::array();
+Ordered points(const Points& all) {
+    Ordered out = Ordered::array();
     for (const Point& p : all) out.push_back(point(p, kPx));
     return out;
 }
-Json scored(const std::vector<Scored>& all) {
-    Json out = Json::array();
+Ordered scored(const std::vector<Scored>& all) {
+    Ordered out = Ordered::array();
     for (const Scored& one : all) out.push_back({{"id", one.id}, {"score", rounded(one.score, kChance)}});
     return out;
 }
 
-Json scale_json(const std::optional<Scale>& scale) {
+Ordered scale_json(const std::optional<Scale>& scale) {
     if (!scale) return nullptr;
     return {{"mm_per_px", figures(scale->mm_per_px)}, {"sigma", figures(scale->sigma)}, {"source", scale->source}};
 }
 
-Json outline_json(const Outline& outline) {
+Ordered outline_json(const Outline& outline) {
     const bool found = outline.kind != OutlineKind::kNone;
-    Json sizes = Json::array();
+    Ordered sizes = Ordered::array();
     for (const SizeCandidate& size : outline.sizes)
         sizes.push_back({{"shape", size.shape},
                          {"form", size.form},
@@ -62,83 +62,83 @@ Json outline_json(const Outline& outline) {
                          {"chance", rounded(size.chance, kChance)}});
     const Ellipse& rim = outline.rim;
     return {{"kind", name_of(outline.kind)},
-            {"centre_px", found ? point(rim.centre, kPx) : Json(nullptr)},
-            {"axes_px", found ? Json::array({rounded(rim.a, kPx), rounded(rim.b, kPx)}) : Json(nullptr)},
-            {"angle_deg", found ? rounded(rim.angle_deg, kDegrees) : Json(nullptr)},
+            {"centre_px", found ? point(rim.centre, kPx) : Ordered(nullptr)},
+            {"axes_px", found ? Ordered::array({rounded(rim.a, kPx), rounded(rim.b, kPx)}) : Ordered(nullptr)},
+            {"angle_deg", found ? rounded(rim.angle_deg, kDegrees) : Ordered(nullptr)},
             {"long_mm", rounded(outline.long_mm, kMm)},
             {"short_mm", rounded(outline.short_mm, kMm)},
             {"sigma_mm", rounded(outline.sigma_mm, kMm)},
             {"seen", rounded(outline.seen, kShare)},
-            {"tilt_deg", found ? rounded(outline.tilt_deg, kDegrees) : Json(nullptr)},
+            {"tilt_deg", found ? rounded(outline.tilt_deg, kDegrees) : Ordered(nullptr)},
             {"corners_px", points(outline.corners)},
             {"sizes", std::move(sizes)}};
 }
 
-Json border_json(const Border& border) {
+Ordered border_json(const Border& border) {
     const bool found = !border.finish.empty();
-    Json map = Json::array();
+    Ordered map = Ordered::array();
     for (const float share : border.map) map.push_back(rounded(static_cast<double>(share), 2));
-    return {
-        {"present", rounded(border.present, kChance)},
-        {"repeats", border.repeats ? Json(*border.repeats) : Json(nullptr)},
-        {"finish", text_or_null(border.finish)},
-        {"wear", found ? rounded(border.wear, kShare) : Json(nullptr)},
-        {"ornaments", scored(border.ornaments)},
-        {"band", found ? Json::array({rounded(border.from, kPlate), rounded(border.to, kPlate)}) : Json(nullptr)},
-        {"phase", border.repeats ? rounded(border.phase, kPlate) : Json(nullptr)},
-        {"map", std::move(map)}};
+    return {{"present", rounded(border.present, kChance)},
+            {"repeats", border.repeats ? Ordered(*border.repeats) : Ordered(nullptr)},
+            {"finish", text_or_null(border.finish)},
+            {"wear", found ? rounded(border.wear, kShare) : Ordered(nullptr)},
+            {"ornaments", scored(border.ornaments)},
+            {"band",
+             found ? Ordered::array({rounded(border.from, kPlate), rounded(border.to, kPlate)}) : Ordered(nullptr)},
+            {"phase", border.repeats ? rounded(border.phase, kPlate) : Ordered(nullptr)},
+            {"map", std::move(map)}};
 }
 
-Json line_json(const Line& line) {
+Ordered line_json(const Line& line) {
     const bool found = !line.colour.empty();
     return {{"present", rounded(line.present, kChance)},
             {"colour", text_or_null(line.colour)},
-            {"at", found ? rounded(line.at, kPlate) : Json(nullptr)},
-            {"width", found ? rounded(line.width, kPlate) : Json(nullptr)},
+            {"at", found ? rounded(line.at, kPlate) : Ordered(nullptr)},
+            {"width", found ? rounded(line.width, kPlate) : Ordered(nullptr)},
             {"width_mm", rounded(line.width_mm, kMm)},
             {"ornaments", scored(line.ornaments)}};
 }
 
-Json centre_json(const Centre& centre) {
+Ordered centre_json(const Centre& centre) {
     const bool found = centre.radius > 0;
     return {{"present", rounded(centre.present, kChance)},
             {"ornaments", scored(centre.ornaments)},
             {"finish", text_or_null(centre.finish)},
-            {"radius", found ? rounded(centre.radius, kPlate) : Json(nullptr)},
-            {"middle", found ? point(centre.middle, kPlate) : Json(nullptr)},
-            {"angle_deg", found ? rounded(centre.angle_deg, kDegrees) : Json(nullptr)}};
+            {"radius", found ? rounded(centre.radius, kPlate) : Ordered(nullptr)},
+            {"middle", found ? point(centre.middle, kPlate) : Ordered(nullptr)},
+            {"angle_deg", found ? rounded(centre.angle_deg, kDegrees) : Ordered(nullptr)}};
 }
 
-Json glaze_json(const Glaze& glaze) {
-    Json lab = nullptr;
+Ordered glaze_json(const Glaze& glaze) {
+    Ordered lab = nullptr;
     if (glaze.lab) {
-        lab = Json::array();
+        lab = Ordered::array();
         for (const double v : *glaze.lab) lab.push_back(rounded(v, kColour));
     }
-    Json nearest = Json::array();
+    Ordered nearest = Ordered::array();
     for (const Glaze::Near& near : glaze.nearest)
         nearest.push_back({{"id", near.id},
                            {"delta_e00", rounded(near.delta_e00, kColour)},
                            {"chance", rounded(near.chance, kChance)}});
     return {{"lab", std::move(lab)},
             {"nearest", std::move(nearest)},
-            {"sigma", glaze.lab ? rounded(glaze.sigma, kColour) : Json(nullptr)}};
+            {"sigma", glaze.lab ? rounded(glaze.sigma, kColour) : Ordered(nullptr)}};
 }
 
-Json faults_json(const Faults& faults, bool looked) {
+Ordered faults_json(const Faults& faults, bool looked) {
     if (!looked)
         return {{"specks_per_dm2", nullptr},
                 {"unevenness", nullptr},
                 {"crazing", nullptr},
-                {"specks_px", Json::array()}};
+                {"specks_px", Ordered::array()}};
     return {{"specks_per_dm2", rounded(faults.specks_per_dm2, 2)},
             {"unevenness", rounded(faults.unevenness, kShare)},
             {"crazing", rounded(faults.crazing, kChance)},
             {"specks_px", points(faults.specks)}};
 }
 
-Json words_json(const std::vector<Words>& all) {
-    Json out = Json::array();
+Ordered words_json(const std::vector<Words>& all) {
+    Ordered out = Ordered::array();
     for (const Words& words : all)
         out.push_back({{"text", words.text},
                        {"confidence", rounded(words.confidence, kChance)},
@@ -147,30 +147,30 @@ Json words_json(const std::vector<Words>& all) {
     return out;
 }
 
-Json card_json(const std::optional<Card>& card) {
+Ordered card_json(const std::optional<Card>& card) {
     if (!card) return nullptr;
-    Json markers = Json::array();
+    Ordered markers = Ordered::array();
     for (std::size_t id = 0; id < card->markers.size(); ++id)
         markers.push_back({{"id", id},
                            {"seen", card->seen[id]},
-                           {"corners_px", card->seen[id] ? points(card->markers[id]) : Json(nullptr)}});
+                           {"corners_px", card->seen[id] ? points(card->markers[id]) : Ordered(nullptr)}});
     return {{"corners_px", points(card->corners)}, {"markers", std::move(markers)}};
 }
 
-Json pose_json(const std::optional<std::array<double, 12>>& pose) {
+Ordered pose_json(const std::optional<std::array<double, 12>>& pose) {
     if (!pose) return nullptr;
-    Json out = Json::array();
+    Ordered out = Ordered::array();
     for (const double v : *pose) out.push_back(figures(v));
     return out;
 }
 
-Json sure_json(const std::optional<looks::Sure>& sure) {
-    return sure ? Json(looks::kSureNames[static_cast<std::size_t>(*sure)]) : Json(nullptr);
+Ordered sure_json(const std::optional<looks::Sure>& sure) {
+    return sure ? Ordered(looks::kSureNames[static_cast<std::size_t>(*sure)]) : Ordered(nullptr);
 }
 
 // A look without a sureness would be taken for sure: it stays out of the piece file.
-Json looks_json(const std::vector<Suggestion>& suggestions) {
-    Json out = Json::array();
+Ordered looks_json(const std::vector<Suggestion>& suggestions) {
+    Ordered out = Ordered::array();
     for (const Suggestion& s : suggestions)
         if (s.field == "looks" && s.sure)
             out.push_back({{"place", s.place}, {"value", s.value}, {"sure", sure_json(s.sure)}});
@@ -179,8 +179,8 @@ Json looks_json(const std::vector<Suggestion>& suggestions) {
 
 // The other fields, as the piece file has them. `form`, `wear`, `date_code`, `faults` and lengths cannot say there
 // how sure they are and count as certain: as mere guesses they are left for the person to enter.
-Json piece_json(const std::vector<Suggestion>& suggestions) {
-    Json out = Json::object();
+Ordered piece_json(const std::vector<Suggestion>& suggestions) {
+    Ordered out = Ordered::object();
     for (const Suggestion& s : suggestions) {
         if (s.field == "looks" || !s.sure) continue;
         const bool says_how_sure =
@@ -193,8 +193,8 @@ Json piece_json(const std::vector<Suggestion>& suggestions) {
     return out;
 }
 
-Json suggestions_json(const std::vector<Suggestion>& suggestions) {
-    Json out = Json::array();
+Ordered suggestions_json(const std::vector<Suggestion>& suggestions) {
+    Ordered out = Ordered::array();
     for (const Suggestion& s : suggestions)
         out.push_back({{"field", s.field},
                        {"place", text_or_null(s.place)},
@@ -207,7 +207,7 @@ Json suggestions_json(const std::vector<Suggestion>& suggestions) {
 
 }  // namespace
 
-Json reading_json(const Reading& reading) {
+Ordered reading_json(const Reading& reading) {
     const bool marked = reading.wording.area != std::array<Point, 4>{};
     const bool has_strip = reading.strip_to > reading.strip_from;
     return {{"photo", {{"file", reading.file}, {"width", reading.width}, {"height", reading.height}}},
@@ -225,12 +225,12 @@ Json reading_json(const Reading& reading) {
             {"notes", reading.notes},
             {"side", reading.side == Side::kBack ? "back" : "front"},
             {"card", card_json(reading.card)},
-            {"mark_area_px", marked ? points(reading.wording.area) : Json(nullptr)},
+            {"mark_area_px", marked ? points(reading.wording.area) : Ordered(nullptr)},
             {"numbers", reading.wording.numbers},
             {"date_codes", reading.wording.date_codes},
-            {"strip", has_strip ? Json{{"from", rounded(reading.strip_from, kPlate)},
-                                       {"to", rounded(reading.strip_to, kPlate)}}
-                                : Json(nullptr)},
+            {"strip", has_strip ? Ordered{{"from", rounded(reading.strip_from, kPlate)},
+                                          {"to", rounded(reading.strip_to, kPlate)}}
+                                : Ordered(nullptr)},
             {"photo_from_plate", pose_json(reading.photo_from_plate)},
             {"piece", piece_json(reading.suggestions)},
             {"suggestions", suggestions_json(reading.suggestions)}};

@@ -11,8 +11,8 @@ namespace footring::photo {
 
 namespace {
 
-constexpr int kPlaces = 360;
-constexpr double kStep = 0.5;          // px along the normal
+constexpr int kRimPlaces = 360;
+constexpr double kAcross = 0.5;        // px along the normal
 constexpr double kWidest = 0.05;       // of the shorter semi-axis: wider lines are bands, and found as such
 constexpr double kOtherHue = 0.16;     // from which hues are not one hue in light and shade
 constexpr double kLeastPlaces = 0.45;  // share of the visible places at which the line is told from the table
@@ -65,25 +65,25 @@ std::vector<V> calmed(const std::vector<V>& in, const std::vector<char>& seen, i
 std::optional<Hoop> outer_side_of_line(const cv::Mat& bgr, const Hoop& inner) {
     const Axes axes = axes_of(inner);
     const double widest = std::max(6.0, kWidest * axes.b);
-    const int steps = static_cast<int>(2 * widest / kStep);
-    const double beside = std::clamp(perimeter(axes) / kPlaces / 3, 1.0, 3.0);
+    const int steps = static_cast<int>(2 * widest / kAcross);
+    const double beside = std::clamp(perimeter(axes) / kRimPlaces / 3, 1.0, 3.0);
     // Hues along each normal, from the hoop outwards.
-    std::vector<std::vector<Hue>> profiles(kPlaces);
-    std::vector<Hue> line(kPlaces), table(kPlaces);
-    std::vector<cv::Vec3f> glaze_light(kPlaces), line_light(kPlaces), table_light(kPlaces);
-    std::vector<char> seen(kPlaces, 0);
-    for (std::size_t i = 0; i < kPlaces; ++i) {
-        const double f = 2 * std::numbers::pi * static_cast<double>(i) / kPlaces;
+    std::vector<std::vector<Hue>> profiles(kRimPlaces);
+    std::vector<Hue> line(kRimPlaces), table(kRimPlaces);
+    std::vector<cv::Vec3f> glaze_light(kRimPlaces), line_light(kRimPlaces), table_light(kRimPlaces);
+    std::vector<char> seen(kRimPlaces, 0);
+    for (std::size_t i = 0; i < kRimPlaces; ++i) {
+        const double f = 2 * std::numbers::pi * static_cast<double>(i) / kRimPlaces;
         const cv::Point2d foot = inner.at(f), normal = inner.outwards(f), along(-normal.y, normal.x);
-        if (!within(bgr, foot + normal * (steps * kStep) + along * beside) ||
-            !within(bgr, foot + normal * (steps * kStep) - along * beside) || !within(bgr, foot + along * beside) ||
-            !within(bgr, foot - along * beside))
+        if (!within(bgr, foot + normal * (steps * kAcross) + along * beside) ||
+            !within(bgr, foot + normal * (steps * kAcross) - along * beside) ||
+            !within(bgr, foot + along * beside) || !within(bgr, foot - along * beside))
             continue;
         seen[i] = 1;
         for (int k = 0; k <= steps; ++k) {
             cv::Vec3f mean(0, 0, 0);
             for (int b = -1; b <= 1; ++b)
-                mean += light_at(bgr, foot + normal * (k * kStep) + along * (b * beside)) * (1 / 3.f);
+                mean += light_at(bgr, foot + normal * (k * kAcross) + along * (b * beside)) * (1 / 3.f);
             profiles[i].push_back(hue_of(mean));
             if (k >= kLineFrom && k < kLineTo) line_light[i] += mean * (1.f / (kLineTo - kLineFrom));
             if (k >= steps / 2) table_light[i] += mean * (1.f / static_cast<float>(steps - steps / 2 + 1));
@@ -99,14 +99,14 @@ std::optional<Hoop> outer_side_of_line(const cv::Mat& bgr, const Hoop& inner) {
         table[i] = mean_of(steps / 2, steps);
     }
     const auto visible = std::count(seen.begin(), seen.end(), 1);
-    if (visible < kPlaces / 3) return std::nullopt;
-    line = calmed(line, seen, kPlaces / 24);
-    table = calmed(table, seen, kPlaces / 24);
-    line_light = calmed(line_light, seen, kPlaces / 24);
-    table_light = calmed(table_light, seen, kPlaces / 24);
-    glaze_light = calmed(glaze_light, seen, kPlaces / 24);
+    if (visible < kRimPlaces / 3) return std::nullopt;
+    line = calmed(line, seen, kRimPlaces / 24);
+    table = calmed(table, seen, kRimPlaces / 24);
+    line_light = calmed(line_light, seen, kRimPlaces / 24);
+    table_light = calmed(table_light, seen, kRimPlaces / 24);
+    glaze_light = calmed(glaze_light, seen, kRimPlaces / 24);
     std::vector<cv::Point2d> ends;
-    for (std::size_t i = 0; i < kPlaces; ++i) {
+    for (std::size_t i = 0; i < kRimPlaces; ++i) {
         if (!seen[i]) continue;
         const Hue to_line = line[i] - table[i];
         const float square = to_line.dot(to_line);
@@ -115,11 +115,11 @@ std::optional<Hoop> outer_side_of_line(const cv::Mat& bgr, const Hoop& inner) {
         for (std::size_t k = kLineFrom; k + 3 < profiles[i].size(); ++k) {
             const float a = share(k), b = share(k + 1);
             if (a < 0.5f || b >= 0.5f || share(k + 3) > 0.5f) continue;
-            if (k * kStep > widest) break;
-            const double f = 2 * std::numbers::pi * static_cast<double>(i) / kPlaces;
+            if (k * kAcross > widest) break;
+            const double f = 2 * std::numbers::pi * static_cast<double>(i) / kRimPlaces;
             ends.push_back(inner.at(f) +
                            inner.outwards(f) *
-                               ((static_cast<double>(k) + static_cast<double>((a - 0.5f) / (a - b))) * kStep));
+                               ((static_cast<double>(k) + static_cast<double>((a - 0.5f) / (a - b))) * kAcross));
             break;
         }
     }

@@ -9,7 +9,7 @@
 namespace footring::photo {
 
 namespace {
-constexpr double kReach = 1.25, kStep = 0.06;
+constexpr double kReach = 1.25, kMove = 0.06;
 constexpr int kFurthest = 7;  // steps
 }  // namespace
 
@@ -68,7 +68,7 @@ SeenCentre::SeenCentre(cv::Mat ink) : ink_(std::move(ink)), disc_(disc_of(ink_))
 
 cv::Mat SeenCentre::at(cv::Point move) const {
     Disc moved = disc_;
-    moved.middle += cv::Point2d(move) * (kStep * disc_.radius);
+    moved.middle += cv::Point2d(move) * (kMove * disc_.radius);
     return polar(ink_, moved);
 }
 

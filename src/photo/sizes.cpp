@@ -17,7 +17,7 @@ constexpr double kRatioVariation = 0.02;  // of short / long, which shrinks and 
 constexpr double kUnlistedShare = 0.10, kUnlistedSpanMm = 400;
 // Where neither the person nor the pack says how high the rim stands, one standard deviation of a guess.
 constexpr double kHeightGuessMm = 10;
-constexpr double kLeastChance = 0.01;  // less likely ones are left out
+constexpr double kLeastSizeChance = 0.01;  // less likely ones are left out
 constexpr std::size_t kMost = 20;
 
 bool same_kind(OutlineKind seen, book::Outline recorded) {
@@ -56,11 +56,11 @@ std::vector<SizeCandidate> sizes_that_agree(const Outline& outline, const book::
         else if (outline.long_per_height) doubt = std::hypot(doubt, *outline.long_per_height * kHeightGuessMm);
         return gauss(seen, *row.length_mm, std::hypot(doubt, kPottersVariation * *row.length_mm));
     };
-    struct Fit {
+    struct SizeFit {
         SizeCandidate size;
         double weight;
     };
-    std::vector<Fit> fits;
+    std::vector<SizeFit> fits;
     std::size_t comparable = 0;
     double listed = 0;
     for (const book::ShapeForm& row : book.shape_forms) {
@@ -83,9 +83,9 @@ std::vector<SizeCandidate> sizes_that_agree(const Outline& outline, const book::
     const double each = (1 - kUnlistedShare) / static_cast<double>(comparable);
     const double total = each * listed + kUnlistedShare / kUnlistedSpanMm;
     std::vector<SizeCandidate> out;
-    for (Fit& fit : fits) {
+    for (SizeFit& fit : fits) {
         fit.size.chance = each * fit.weight / total;
-        if (fit.size.chance >= kLeastChance) out.push_back(std::move(fit.size));
+        if (fit.size.chance >= kLeastSizeChance) out.push_back(std::move(fit.size));
     }
     std::ranges::stable_sort(out, std::ranges::greater{}, &SizeCandidate::chance);
     if (out.size() > kMost) out.resize(kMost);

@@ -21,9 +21,9 @@ namespace {
 using looks::Sure;
 using measured::Row;
 
-constexpr double kLeastChance = 0.5;  // what is more likely wrong than right is not suggested
-constexpr double kThere = 0.5;        // `present` from which a thing counts as there
-constexpr double kTraces = 0.6;       // share lost from which an ornament that is not recognised is only traces
+constexpr double kLeastSuggested = 0.5;  // what is more likely wrong than right is not suggested
+constexpr double kThere = 0.5;           // `present` from which a thing counts as there
+constexpr double kTraces = 0.6;          // share lost from which an ornament that is not recognised is only traces
 
 double share_right(std::span<const Row> table, double score) {
     for (const Row& row : table)
@@ -39,7 +39,7 @@ std::optional<Sure> sureness_of(double chance) {
     const Settings usual;
     if (chance >= looks::sureness(Sure::kSure, usual)) return Sure::kSure;
     if (chance >= looks::sureness(Sure::kLikely, usual)) return Sure::kLikely;
-    if (chance >= kLeastChance) return Sure::kGuess;
+    if (chance >= kLeastSuggested) return Sure::kGuess;
     return std::nullopt;
 }
 
@@ -91,7 +91,7 @@ void look_at(Suggestions& out, const PlaceSeen& seen, const book::Book& book) {
     if (!seen.ornaments->empty()) {
         const Scored& best = seen.ornaments->front();
         const double chance = there * share_right(seen.ornament, best.score);
-        if (chance >= kLeastChance) {
+        if (chance >= kLeastSuggested) {
             out.add("looks", seen.place, best.id, chance,
                     fmt::format("{}{}, score {:.2f}.", seen.of_it, name_of_id<book::Ornament>(book, best.id),
                                 best.score));
@@ -224,7 +224,7 @@ void look_at_underside(Suggestions& out, const Reading& reading) {
         text += (text.empty() ? "" : " / ") + words.text;
     }
     const double best = wording.marks.empty() ? 0 : share_right(measured::kMark, wording.marks.front().score);
-    if (best >= kLeastChance) {
+    if (best >= kLeastSuggested) {
         out.add("mark", "", wording.marks.front().id, best,
                 text.empty() ? fmt::format("The mark looks like it, score {:.2f}.", wording.marks.front().score)
                              : fmt::format("The mark reads {}, score {:.2f}.", text, wording.marks.front().score));

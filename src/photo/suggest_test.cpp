@@ -8,7 +8,7 @@
 namespace footring::photo {
 namespace {
 
-using testing::AnyOf;
+using ::testing::AnyOf;
 using ::testing::Contains;
 using ::testing::ElementsAre;
 using ::testing::IsEmpty;

@@ -5,12 +5,9 @@
 #include <cmath>
 #include <opencv2/imgproc.hpp>
 
-namespace footring::photo {
+#include "photo/sampling.h"
 
-cv::Point2d through(const cv::Matx33d& m, cv::Point2d p) {
-    const cv::Vec3d v = m * cv::Vec3d(p.x, p.y, 1);
-    return {v[0] / v[2], v[1] / v[2]};
-}
+namespace footring::photo {
 
 cv::Mat Halves::crop(const cv::Matx33d& photo_from_crop, cv::Size size) {
     const cv::Point2d middle(size.width / 2.0, size.height / 2.0);

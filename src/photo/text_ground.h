@@ -36,6 +36,4 @@ class Halves {
     std::vector<cv::Mat> levels_;
 };
 
-cv::Point2d through(const cv::Matx33d&, cv::Point2d);
-
 }  // namespace footring::photo

@@ -19,12 +19,12 @@ constexpr std::array<std::string_view, 18> kConfusable = {"O0QDCGU", "1ILTJ7", "
                                                           "UV",      "MNHW",   "EFB", "KXR", "4A",  "9GQ",
                                                           "PRF",     "VY",     "CG",  "HNK", "TYI", "DB"};
 constexpr double kConfused = 0.35, kOther = 1.0;
-constexpr double kLost = 0.7;          // a letter of the mark that was not read: wear loses letters
-constexpr double kAdded = 0.8;         // a letter read that the mark has not: dirt seldom looks like one
-constexpr double kOutOfOrder = 0.03;   // for each line of the mark that stands elsewhere
-constexpr double kBreak = 0.01;        // breaks, spaces and marks between words that differ, for each, at most four
-constexpr std::size_t kMostLines = 4;  // of a mark, tried in every order
-constexpr std::size_t kLongest = 200;  // letters compared; no mark is longer
+constexpr double kLost = 0.7;         // a letter of the mark that was not read: wear loses letters
+constexpr double kAdded = 0.8;        // a letter read that the mark has not: dirt seldom looks like one
+constexpr double kOutOfOrder = 0.03;  // for each line of the mark that stands elsewhere
+constexpr double kBreak = 0.01;       // breaks, spaces and marks between words that differ, for each, at most four
+constexpr std::size_t kMostReordered = 4;  // of a mark, tried in every order
+constexpr std::size_t kLongest = 200;      // letters compared; no mark is longer
 
 // Letters and digits in capitals; accents of Latin-1 left out, everything else counts as a break.
 struct Folded {
@@ -120,7 +120,7 @@ double likeness(std::string_view read, std::string_view mark_wording) {
         }
         const double gaps = kBreak * std::min(4, std::abs(breaks - r.breaks));
         best = std::max(best, alike(r.letters, mark) - moved - gaps);
-    } while (lines.size() <= kMostLines && std::ranges::next_permutation(order).found);
+    } while (lines.size() <= kMostReordered && std::ranges::next_permutation(order).found);
     return std::clamp(best, 0.0, 1.0);
 }
 

@@ -224,7 +224,7 @@ Answered stop(App& app, const Request& request) {
     return json_reply(job_json(app, *job, false));
 }
 
-Answered table(App& app, const Request& request) {
+Answered laid_table(App& app, const Request& request) {
     const auto laid = laid_out(app, request.values[0]);
     if (!laid) return refuse(laid.error());
     const auto& all = (*laid)->plan.services;
@@ -376,7 +376,7 @@ std::vector<Route> allotment_routes() {
             {"POST", "/api/allotments/found", Takes::kJson, found},
             {"GET", "/api/allotments/{id}", Takes::kNone, show},
             {"POST", "/api/allotments/{id}/stop", Takes::kJson, stop},
-            {"GET", "/api/allotments/{id}/tables/{service}", Takes::kNone, table},
+            {"GET", "/api/allotments/{id}/tables/{service}", Takes::kNone, laid_table},
             {"GET", "/api/allotments/{id}/wants", Takes::kNone, wants},
             {"GET", "/api/allotments/{id}/parting", Takes::kNone, parting}};
 }

@@ -137,7 +137,7 @@ std::expected<const TablePages*, Problems> pages_of(const std::string& name) {
                   did_you_mean(name, known, fmt::format("use one of {}", fmt::join(known, ", "))));
 }
 
-Answered table(App& app, const Request& request) {
+Answered book_table(App& app, const Request& request) {
     const auto pages = pages_of(request.values[0]);
     if (!pages) return refuse(pages.error());
     return (*pages)->table(app, request);
@@ -194,7 +194,7 @@ Answered search(App& app, const Request& request) {
 std::vector<Route> book_routes() {
     return {{"GET", "/api/book", Takes::kNone, book_page},
             {"GET", "/api/book/vocabulary", Takes::kNone, vocabulary},
-            {"GET", "/api/book/{table}", Takes::kNone, table},
+            {"GET", "/api/book/{table}", Takes::kNone, book_table},
             {"GET", "/api/book/{table}/{id}", Takes::kNone, row},
             {"GET", "/api/search", Takes::kNone, search}};
 }

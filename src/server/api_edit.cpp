@@ -277,7 +277,7 @@ Answered reload(BookEditor& editor, App& app, const Request&) {
     return editing(editor, *app.house.current(), {});
 }
 
-Answered date(App&, const Request& request) {
+Answered date_words(App&, const Request& request) {
     const std::string text(trim(query_text(request, "text")));
     const auto value = edtf::parse(text);
     if (!value) return refuse(value.error());
@@ -302,7 +302,7 @@ std::vector<Route> edit_routes(const Desk& desk) {
             {"GET", "/api/editing/changes", Takes::kNone, with(changes)},
             {"POST", "/api/editing/changes/{change}/undo", Takes::kJson, with(undo)},
             {"POST", "/api/editing/reload", Takes::kJson, with(reload)},
-            {"GET", "/api/date-words", Takes::kNone, date}};
+            {"GET", "/api/date-words", Takes::kNone, date_words}};
 }
 
 }  // namespace footring::server

@@ -65,10 +65,10 @@ Answered list(App& app, const Request& request) {
     if (!offset) return refuse(offset.error());
     const std::string sort = query_text(request, "sort").empty() ? "date" : query_text(request, "sort");
     const std::string order = query_text(request, "order").empty() ? "desc" : query_text(request, "order");
-    static const std::set<std::string> kSorts{"date", "price", "form", "treatment", "venue", "id"};
-    if (!kSorts.contains(sort))
+    static const std::set<std::string> kSaleSorts{"date", "price", "form", "treatment", "venue", "id"};
+    if (!kSaleSorts.contains(sort))
         return refuse(ProblemCode::kBadInput, "query: sort", fmt::format("sales cannot be sorted by '{}'", sort),
-                      fmt::format("use one of {}", fmt::join(kSorts, ", ")));
+                      fmt::format("use one of {}", fmt::join(kSaleSorts, ", ")));
     if (order != "asc" && order != "desc")
         return refuse(ProblemCode::kBadInput, "query: order", fmt::format("there is no order '{}'", order),
                       "use asc or desc");

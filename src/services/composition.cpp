@@ -15,7 +15,7 @@ using nlohmann::ordered_json;
 namespace {
 
 constexpr std::size_t kMostLines = 100, kMostForms = 20;
-constexpr std::string_view kFields[] = {"id", "name", "note", "settings", "setting", "serving"};
+constexpr std::string_view kCompositionFields[] = {"id", "name", "note", "settings", "setting", "serving"};
 constexpr std::string_view kLineFields[] = {"name", "forms", "count", "trade_size"};
 
 void read_lines(JsonReader& reader, const char* name, std::vector<Line>& into, std::vector<Problem>& problems) {
@@ -75,7 +75,7 @@ std::expected<Composition, std::vector<Problem>> composition_from_json(const jso
     reader.whole("settings", out.settings, 0, kMostSettings);
     read_lines(reader, "setting", out.setting, problems);
     read_lines(reader, "serving", out.serving, problems);
-    reader.only(kFields);
+    reader.only(kCompositionFields);
     if (problems.empty()) {
         if (out.setting.empty() && out.serving.empty())
             reader.fault("", "the composition has no line: nothing could fill it",

@@ -17,9 +17,9 @@ using nlohmann::ordered_json;
 namespace {
 
 constexpr std::size_t kMostTreatments = 50, kMostFixed = 2000, kMostServices = 1000;
-constexpr std::string_view kFields[] = {"id",       "name",          "note",       "treatments",   "composition",
-                                        "settings", "grades",        "worst_wear", "worst_faults", "least_odds",
-                                        "weight",   "setting_value", "insist",     "refuse"};
+constexpr std::string_view kServiceFields[] = {
+    "id",         "name",         "note",       "treatments", "composition",   "settings", "grades",
+    "worst_wear", "worst_faults", "least_odds", "weight",     "setting_value", "insist",   "refuse"};
 
 void append(std::vector<Problem>& all, std::vector<Problem> more) {
     std::ranges::move(more, std::back_inserter(all));
@@ -81,7 +81,7 @@ std::expected<Service, std::vector<Problem>> service_from_json(const json& value
     reader.texts("insist", out.insist, kMostFixed);
     reader.texts("refuse", out.refuse, kMostFixed);
     check_fixed(reader, out);
-    reader.only(kFields);
+    reader.only(kServiceFields);
     if (problems.empty() && out.own && places_of(*out.own, out.settings.value_or(out.own->settings)) > kMostPlaces)
         reader.fault("settings", fmt::format("the service has more than {} places", kMostPlaces),
                      "make it smaller");

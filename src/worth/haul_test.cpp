@@ -12,7 +12,7 @@
 namespace footring::worth {
 namespace {
 
-constexpr std::string_view kToday = "2026-03-01";
+using testing::kToday;
 
 class Haul : public ::testing::Test {
   protected:

@@ -12,7 +12,7 @@
 namespace footring::worth {
 namespace {
 
-constexpr std::string_view kToday = "2026-03-01";
+using testing::kToday;
 
 std::shared_ptr<const Prices> fitted(const testing::Made& made, const Things& things) {
     auto fit = Prices::fit(made.sales, things, kToday);

@@ -5,11 +5,12 @@
 #include <gtest/gtest.h>
 
 #include "worth/currencies.h"
+#include "worth/test_sales.h"
 
 namespace footring::worth {
 namespace {
 
-constexpr std::string_view kToday = "2026-03-01";
+using testing::kToday;
 
 std::vector<std::string> lines(const std::vector<Problem>& problems) {
     std::vector<std::string> out;

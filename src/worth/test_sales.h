@@ -8,6 +8,7 @@
 #include <cmath>
 #include <map>
 #include <string>
+#include <string_view>
 #include <vector>
 
 #include "book/book.h"
@@ -15,6 +16,8 @@
 #include "worth/sale.h"
 
 namespace footring::worth::testing {
+
+inline constexpr std::string_view kToday = "2026-03-01";
 
 struct Market {
     int forms = 12, shapes = 6, decorations = 15, treatments = 60, sales = 600;
