@@ -76,7 +76,7 @@ export function glyphAt(y: number, height: number, options: Options, href: strin
 export function legend(years: Years, { shown }: Options, width: number, ink: Ink, fades: Fades): { svg: string; height: number } {
   const entries: [string, string][] = [];
   const bars = years.lanes.flatMap((lane) => lane.bars);
-  const colour = bars.map((bar) => paint(bar.glaze?.colour ?? null)).find((one) => one !== null) ?? '#cccccc';
+  const colour = paint(bars.find((bar) => paint(bar.glaze?.colour ?? null))?.glaze?.colour ?? null) ?? '#cccccc';
   const soft = { soft_first: 0, first: 3, last: 8, soft_last: 11 };
   const sharp = { soft_first: 0, first: 0, last: 8, soft_last: 8 };
   const bar = (span: typeof soft) => `<rect x="0" y="-10" width="34" height="11" fill="${fades.fill(colour, span)}" stroke="${fades.fill(ink.line, span)}"/>`;

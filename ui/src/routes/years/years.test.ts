@@ -1,7 +1,7 @@
 // SPDX-License-Identifier: Apache-2.0
 import { describe, expect, it } from 'vitest';
 import { cut, esc, Fades, grid, hatchOn, pageInk, rowMarks, said, textWidth, type Ink, type View } from './draw';
-import { heights, layOut, rowsBetween, type Options } from './layout';
+import { heights, layOut, markById, rowsBetween, type Options } from './layout';
 import { pictureOf, wrapped } from './picture';
 import { many, sample, span } from './sample';
 import { held, LEAST, panned, pinched, showing, wholeOf, xOf, yearAt, yearLines, zoomed } from './window';
@@ -104,6 +104,11 @@ describe('The rows', () => {
       const ids = layOut(years, everything).marks.map(({ id }) => id);
       expect(new Set(ids).size).toBe(ids.length);
     }
+  });
+  it('find a mark by its id, the same one each time, and none by an id that is not there', () => {
+    const layout = layOut(sample(), everything);
+    for (const mark of layout.marks) expect(markById(layout, mark.id)).toBe(mark);
+    for (const id of ['', 'b-0', 'b-9999', 'nonsense', 'u-1']) expect(markById(layout, id)).toBe(undefined);
   });
   it('are found by height as by looking at each', () => {
     const { rows, height } = layOut(many(300), everything);
