@@ -195,6 +195,11 @@ struct CatalogueReader {
     }
 
     void run(std::string_view text, const std::vector<TextRow>& rows) {
+        if (!is_utf8(text)) {
+            out.problems.push_back({ProblemCode::kBadInput, std::string(where), "the list is not UTF-8 text",
+                                    "save it from the spreadsheet as CSV in UTF-8"});
+            return;
+        }
         const Csv csv = read_csv(text, delimiter_of(text));
         for (const CsvFault& f : csv.faults)
             out.problems.push_back(

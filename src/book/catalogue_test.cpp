@@ -50,6 +50,14 @@ TEST(CatalogueList, TakesColumnsInAnyOrderAndNamesForIds) {
     EXPECT_EQ(list.columns.back().field, "");
 }
 
+TEST(CatalogueList, RefusesBytesThatAreNoText) {
+    // A name in Windows-1252 would be told of, and written, as it is.
+    const Catalogue list = read("number,shape,glaze\n118,harrow,oat\xe4\n");
+    EXPECT_THAT(faults(list),
+                ElementsAre("list.csv: the list is not UTF-8 text: save it from the spreadsheet as CSV in UTF-8"));
+    EXPECT_THAT(list.edits, IsEmpty());
+}
+
 TEST(CatalogueList, ChangesARowThatThePackHasByIdOrByShapeAndNumber) {
     EXPECT_THAT(said(read("shape,number,name,years\nharrow,117,Fern pair,\n")),
                 ElementsAre("line 2 name=Fern pair"));

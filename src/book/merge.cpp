@@ -191,8 +191,11 @@ struct SheetMerger {
             return found == rows.end() ? nullptr : found->second;
         };
         // In the order of theirs, so that rows that they added stay in theirs.
-        for (const TextRow& their_row : their_rows) {
-            const auto at = std::ranges::find_if(theirs, [&](const auto& one) { return one.second == &their_row; });
+        std::vector<const Rows::value_type*> in_order;
+        for (const auto& one : theirs) in_order.push_back(&one);
+        std::ranges::sort(in_order, {}, [](const Rows::value_type* one) { return one->second->line; });
+        for (const auto* at : in_order) {
+            const TextRow& their_row = *at->second;
             const TextRow *before = row(base, at->first), *here = row(mine, at->first);
             if (here != nullptr) {
                 merge_cells(at->first.first, before, *here, their_row);
@@ -244,17 +247,79 @@ struct PackMerger {
         return std::nullopt;
     }
 
+    struct Three {
+        const Table* table;
+        std::vector<TextRow> base, mine, theirs;
+    };
+
+    // Two people who each note a new source, or a new statement, often give it the same next id. They are two
+    // rows, not two readings of one: theirs gets an id of its own, wherever they wrote it.
+    void part_new_rows(std::vector<Three>& all) {
+        std::set<std::string> taken;
+        for (const Three& one : all)
+            for (const auto* rows : {&one.base, &one.mine, &one.theirs})
+                for (const TextRow& row : *rows) taken.insert(text_of(row.cells, "id"));
+        std::map<std::string, std::string> sources;
+        for (Three& one : all) {
+            const bool of_sources = one.table->name == "sources";
+            if (!of_sources && one.table->name != "statements") continue;
+            const std::vector<std::string> what = of_sources
+                                                      ? std::vector<std::string>{"creator", "title", "date"}
+                                                      : std::vector<std::string>{"subject", "property", "value"};
+            std::set<std::string> before;
+            std::map<std::string, const TextRow*> mine;
+            for (const TextRow& row : one.base) before.insert(text_of(row.cells, "id"));
+            for (const TextRow& row : one.mine) mine.emplace(text_of(row.cells, "id"), &row);
+            for (TextRow& row : one.theirs) {
+                const std::string id = text_of(row.cells, "id");
+                const auto here = mine.find(id);
+                if (before.contains(id) || here == mine.end() || std::ranges::all_of(what, [&](const auto& column) {
+                        return text_of(here->second->cells, column) == text_of(row.cells, column);
+                    }))
+                    continue;
+                std::string fresh = id + "-theirs";
+                for (int number = 2; taken.contains(fresh); ++number)
+                    fresh = fmt::format("{}-theirs-{}", id, number);
+                taken.insert(fresh);
+                row.cells["id"] = fresh;
+                if (of_sources) sources.emplace(id, fresh);
+                out.notes.push_back(fmt::format("{}: both added a row '{}', each another one: theirs is now '{}'",
+                                                one.table->name, id, fresh));
+            }
+        }
+        if (sources.empty()) return;
+        for (Three& one : all)
+            for (const Column& column : one.table->columns) {
+                if (column.refers != "sources") continue;
+                for (TextRow& row : one.theirs) {
+                    const auto cell = row.cells.find(std::string(column.name));
+                    if (cell == row.cells.end()) continue;
+                    auto ids = split(cell->second, ';');
+                    for (std::string& id : ids)
+                        if (const auto renamed = sources.find(id); renamed != sources.end()) id = renamed->second;
+                    if (ids != split(cell->second, ';')) cell->second = fmt::format("{}", fmt::join(ids, ";"));
+                }
+            }
+    }
+
     void merge_tables() {
+        std::vector<Three> all;
+        std::vector<std::vector<std::string>> columns_of_mine;
         for (const Table& table : all_tables()) {
             auto base = read(base_folder, table), mine = read(my_folder, table), theirs = read(their_folder, table);
             if (!base || !mine || !theirs) continue;
             const auto rows = [](const TableText& text) { return rows_of_text(text.text, text.delimiter); };
-            const auto my_columns = mine->text.empty() ? std::vector<std::string>{} : header_of(*mine);
-            const auto their_rows = rows(*theirs);
-            MergedSheet sheet = merge_sheet(table, rows(*base), rows(*mine), their_rows, my_columns);
+            columns_of_mine.push_back(mine->text.empty() ? std::vector<std::string>{} : header_of(*mine));
+            all.push_back({&table, rows(*base), rows(*mine), rows(*theirs)});
+            my_texts.emplace(table.name, std::move(*mine));
+        }
+        part_new_rows(all);
+        for (std::size_t at = 0; at < all.size(); ++at) {
+            const Table& table = *all[at].table;
+            MergedSheet sheet = merge_sheet(table, all[at].base, all[at].mine, all[at].theirs, columns_of_mine[at]);
             for (const Column& column : table.columns)
                 if (column.type == CellType::kDrawing)
-                    for (const TextRow& row : their_rows)
+                    for (const TextRow& row : all[at].theirs)
                         if (const std::string path = text_of(row.cells, std::string(column.name)); !path.empty())
                             drawings.insert(path);
             out.taken += sheet.taken;
@@ -262,7 +327,6 @@ struct PackMerger {
             std::ranges::move(sheet.notes, std::back_inserter(out.notes));
             std::ranges::move(sheet.statements, std::back_inserter(statements));
             edits[std::string(table.name)] = std::move(sheet.edits);
-            my_texts.emplace(table.name, std::move(*mine));
         }
     }
 

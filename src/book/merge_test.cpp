@@ -107,6 +107,37 @@ TEST_F(Merging, JoinsSources) {
     EXPECT_THAT(faults(), IsEmpty());
 }
 
+TEST_F(Merging, TakesTwoNewSourcesOfOneIdForTwo) {
+    write(root / "mine" / "sources.csv", "id,title\ns-1,Book\ns-2,Letter\ns-3,Price list\n");
+    write(root / "mine" / "glazes.csv", std::string(kGlazes) + "bone,Bone,1940,s-3\n");
+    write(root / "theirs" / "sources.csv", "id,title\ns-1,Book\ns-2,Letter\ns-3,Diary\n");
+    write(root / "theirs" / "glazes.csv", std::string(kGlazes) + "sand,Sand,1941,s-1;s-3\n");
+    write(root / "mine" / "statements.csv", "id,subject,property,value,source\nst-1,oat,name,Pale,s-3\n");
+    write(root / "theirs" / "statements.csv", "id,subject,property,value,source\nst-1,ivory,name,Cream,s-3\n");
+    const MergedPack merged = merge();
+    EXPECT_THAT(merged.conflicts, IsEmpty());
+    EXPECT_EQ(read(root / "out" / "sources.csv"),
+              "id,title\ns-1,Book\ns-2,Letter\ns-3,Price list\ns-3-theirs,Diary\n");
+    EXPECT_EQ(read(root / "out" / "glazes.csv"),
+              std::string(kGlazes) + "bone,Bone,1940,s-3\nsand,Sand,1941,s-1;s-3-theirs\n");
+    EXPECT_EQ(
+        read(root / "out" / "statements.csv"),
+        "id,subject,property,value,source\nst-1,oat,name,Pale,s-3\nst-1-theirs,ivory,name,Cream,s-3-theirs\n");
+    EXPECT_THAT(merged.notes,
+                ElementsAre("sources: both added a row 's-3', each another one: theirs is now 's-3-theirs'",
+                            "statements: both added a row 'st-1', each another one: theirs is now 'st-1-theirs'"));
+    EXPECT_THAT(faults(), IsEmpty());
+}
+
+TEST_F(Merging, WritesToAFolderThatIsNamedWithoutOneAboveIt) {
+    const fs::path before = fs::current_path();
+    fs::current_path(root);
+    const auto copied = copy_pack("mine", "copy");
+    fs::current_path(before);
+    ASSERT_TRUE(copied) << to_line(copied.error());
+    EXPECT_EQ(read(root / "copy" / "glazes.csv"), kGlazes);
+}
+
 TEST_F(Merging, KeepsARowThatOneTookOutAndTheOtherChanged) {
     write(root / "mine" / "glazes.csv", "id,name,years,source\noat,Oat,1930,s-1\nchalk,Chalk,1933,s-1\n");
     write(root / "theirs" / "glazes.csv", "id,name,years,source\noat,Oat,1930,s-1\nivory,White,1931,s-1\n");

@@ -175,8 +175,9 @@ Expected<void> write_pack(const fs::path& folder, const std::vector<FileChange>&
 
 Expected<void> copy_pack(const fs::path& folder, const fs::path& to) {
     std::error_code error;
-    fs::create_directories(to.parent_path(), error);
-    const fs::path incoming = to.parent_path() / ("." + to.filename().string() + ".incoming");
+    const fs::path parent = to.has_parent_path() ? to.parent_path() : fs::path(".");
+    fs::create_directories(parent, error);
+    const fs::path incoming = parent / ("." + to.filename().string() + ".incoming");
     fs::remove_all(incoming, error);
     fs::copy(folder, incoming, fs::copy_options::recursive, error);
     if (!error)  // a copy of a read-only pack is there to be edited
@@ -184,7 +185,7 @@ Expected<void> copy_pack(const fs::path& folder, const fs::path& to) {
             fs::permissions(entry.path(), fs::perms::owner_write, fs::perm_options::add, error);
     if (!error) fs::permissions(incoming, fs::perms::owner_write, fs::perm_options::add, error);
     if (!error) fs::rename(incoming, to, error);
-    if (!error) return sync_folder(to.parent_path());
+    if (!error) return sync_folder(parent);
     std::error_code ignored;
     fs::remove_all(incoming, ignored);
     return refused(to, error.value());

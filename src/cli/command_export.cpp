@@ -15,6 +15,7 @@
 #include "exchange/dublin_core.h"
 #include "exchange/iiif.h"
 #include "exchange/json_text.h"
+#include "exchange/letter.h"
 #include "exchange/linked_art.h"
 #include "exchange/site.h"
 #include "exchange/skos.h"
@@ -29,6 +30,10 @@ struct Written {
     std::string text, format, what;
     std::int64_t count = 0;
 };
+// "1 piece", "120 pieces": what is counted is named as several are.
+std::string so_many(std::int64_t count, std::string_view several) {
+    return fmt::format("{} {}", count, several.substr(0, several.size() - (count == 1 ? 1 : 0)));
+}
 using Result = std::expected<Written, std::vector<Problem>>;
 
 std::string table_format(const Call& call) {
@@ -72,7 +77,7 @@ std::expected<std::vector<exchange::Described>, std::vector<Problem>> described(
             else problems.push_back(record.error());
         }
     } else {
-        auto all = exchange::all_pieces(store);
+        auto all = exchange::own_pieces(store);  // those of letters are not one's own to show
         if (all) records = std::move(*all);
         else problems.push_back(all.error());
     }
@@ -135,8 +140,8 @@ Outcome export_everything(const Call& call, const store::Store& store) {
                                {"what", "everything"},
                                {"pieces", count->pieces},
                                {"photographs", count->photographs}}));
-    return page(
-        fmt::format("{} pieces and {} photographs written to {}\n", count->pieces, count->photographs, *out));
+    return page(fmt::format("{} and {} written to {}\n", so_many(count->pieces, "pieces"),
+                            so_many(count->photographs, "photographs"), *out));
 }
 
 // The site goes into a folder; a page on the terminal would be of no use.
@@ -173,8 +178,9 @@ Outcome export_site(const Call& call, const book::Book& book, const store::Store
                                {"pages", count->pages},
                                {"pieces", count->pieces},
                                {"photographs", count->photographs}}));
-    return page(fmt::format("{} pages with {} pieces and {} photographs written to {}; open {}/index.html\n",
-                            count->pages, count->pieces, count->photographs, *out, *out));
+    return page(fmt::format("{} with {} and {} written to {}; open {}/index.html\n", so_many(count->pages, "pages"),
+                            so_many(count->pieces, "pieces"), so_many(count->photographs, "photographs"), *out,
+                            *out));
 }
 
 Option pieces_option() {
@@ -210,7 +216,7 @@ Outcome export_cupboard(const Call& call, World&) {
     if (call.json())
         return page(json_line(
             {{"file", *out}, {"what", what}, {"format", written->format}, {written->what, written->count}}));
-    return page(fmt::format("{} {} written to {}\n", written->count, written->what, *out));
+    return page(fmt::format("{} written to {}\n", so_many(written->count, written->what), *out));
 }
 
 }  // namespace

@@ -9,6 +9,7 @@
 #include "cli/reference.h"
 #include "cli/text_page.h"
 #include "exchange/kept_services.h"
+#include "exchange/letter.h"
 #include "exchange/reckoned.h"
 #include "papers/kinds.h"
 
@@ -106,7 +107,13 @@ Outcome paper(const Call& call, World& world) {
         if (!rows) return refuse(std::move(rows.error()));
         order.rows = std::move(*rows);
     }
-    const auto made = papers::made(order, {reference->book, reference->settings, store.get()});
+    std::set<std::string> others;
+    if (store != nullptr) {
+        auto borrowed = exchange::borrowed(*store);
+        if (!borrowed) return refuse(borrowed.error());
+        others = std::move(*borrowed);
+    }
+    const auto made = papers::made(order, {reference->book, reference->settings, store.get(), &others});
     if (!made) return refuse(as_option(made.error()));
     const auto file = call.one("--out");
     if (!file) {

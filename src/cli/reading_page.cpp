@@ -3,6 +3,7 @@
 
 #include <fmt/format.h>
 
+#include "base/words.h"
 #include "book/colour.h"
 #include "cli/reference.h"
 #include "cli/text_page.h"
@@ -68,12 +69,6 @@ struct Page {
                                  percent(list[i].score));
         return words;
     }
-    static std::string joined(const std::vector<std::string>& parts) {
-        std::string words;
-        for (const std::string& part : parts)
-            if (!part.empty()) words += (words.empty() ? "" : "; ") + part;
-        return words;
-    }
     static std::string presence(double chance) {
         return chance > kThere ? fmt::format("there ({})", percent(chance))
                                : fmt::format("none ({})", percent(1 - chance));
@@ -81,24 +76,25 @@ struct Page {
 
     void decoration() {
         const photo::Border& border = reading.border;
-        row("border",
-            border.present <= kThere
-                ? presence(border.present)
-                : joined({presence(border.present), border.finish,
-                          border.repeats ? fmt::format("{} repeats", *border.repeats) : "",
-                          fmt::format("{} lost to wear", percent(border.wear)), scored(border.ornaments)}));
+        row("border", border.present <= kThere
+                          ? presence(border.present)
+                          : joined({presence(border.present), border.finish,
+                                    border.repeats ? fmt::format("{} repeats", *border.repeats) : "",
+                                    fmt::format("{} lost to wear", percent(border.wear)), scored(border.ornaments)},
+                                   "; "));
         const auto line = [&](std::string_view label, const photo::Line& l) {
             row(label, l.present <= kThere ? presence(l.present)
                                            : joined({presence(l.present), l.colour,
                                                      l.width_mm ? fmt::format("{:.1f} mm wide", *l.width_mm) : "",
-                                                     scored(l.ornaments)}));
+                                                     scored(l.ornaments)},
+                                                    "; "));
         };
         line("edge line", reading.edge_line);
         line("verge line", reading.verge_line);
         const photo::Centre& centre = reading.centre;
         row("centre", centre.present <= kThere
                           ? presence(centre.present)
-                          : joined({presence(centre.present), centre.finish, scored(centre.ornaments)}));
+                          : joined({presence(centre.present), centre.finish, scored(centre.ornaments)}, "; "));
         if (reading.glaze.lab) {
             const auto& lab = *reading.glaze.lab;
             std::string words = fmt::format("L*a*b* {:.1f} {:.1f} {:.1f}", lab[0], lab[1], lab[2]);

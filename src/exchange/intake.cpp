@@ -133,6 +133,12 @@ std::expected<Imported, std::vector<Problem>> take_in(store::Store& store, const
     out.skipped = intake.bad_rows;
     out.problems = std::move(intake.problems);
     out.columns = std::move(intake.columns);
+    // Nobody has to ask an empty cupboard for each piece of a long list.
+    store::Query one;
+    one.limit = 1;
+    const auto first = store.find(one);
+    if (!first) return std::unexpected(std::vector{first.error()});
+    const bool anything = !first->rows.empty();
     std::vector<store::PieceRecord> records;
     std::set<std::string> ids;
     for (std::size_t at = 0; at < intake.rows.size(); ++at) {
@@ -148,7 +154,7 @@ std::expected<Imported, std::vector<Problem>> take_in(store::Store& store, const
             if (auto settled = settle_decision(row.record, *book, row.where); !settled)
                 problems.push_back(std::move(settled.error()));
         std::optional<store::PieceRecord> kept;
-        if (!id.empty()) {
+        if (!id.empty() && anything) {
             auto found = store.piece(id);
             if (found) kept = std::move(*found);
             else if (found.error().code != ProblemCode::kNotFound)

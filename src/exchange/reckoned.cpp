@@ -9,6 +9,7 @@
 #include <tuple>
 
 #include "base/json.h"
+#include "base/words.h"
 
 namespace footring::exchange {
 
@@ -101,7 +102,9 @@ ordered_json want_rows(const services::Fitting& fitting, const services::Allotme
             if (book::Ref<book::Treatment>{t} != one.offer.treatment)
                 twins.push_back(fitting.book().treatments[t].number.empty() ? fitting.book().treatments[t].id
                                                                             : fitting.book().treatments[t].number);
-        if (!twins.empty()) row["note"] = fmt::format("or {}, which looks the same", fmt::join(twins, ", "));
+        if (!twins.empty())
+            row["note"] = fmt::format("or {}, which {} the same", listed(twins, " or "),
+                                      twins.size() == 1 ? "looks" : "look");
         if (prices.known()) {
             row["middle"] = worth::to_cents(one.offer.cost.amount);
             row["currency"] = prices.currency;

@@ -8,6 +8,7 @@
 #include <set>
 
 #include "base/odds.h"
+#include "base/words.h"
 #include "naming/apart.h"
 
 namespace footring::exchange {
@@ -62,12 +63,6 @@ std::string called(const Book& book, book::Ref<book::Treatment> ref) {
     return out;
 }
 std::string odds(double share) { return fmt::format("{}, {}", odds_in_words(share), odds_in_figures(share)); }
-std::string list(const std::vector<std::string>& parts, std::string_view last = "and") {
-    std::string out;
-    for (std::size_t i = 0; i < parts.size(); ++i)
-        out += (i == 0 ? "" : i + 1 < parts.size() ? ", " : fmt::format(" {} ", last)) + parts[i];
-    return out;
-}
 
 class Writer {
   public:
@@ -94,8 +89,10 @@ class Writer {
             double together = best.probability;
             for (const naming::Candidate& other : answer_.candidates)
                 if (is_twin(best, other.treatment)) together += other.probability;
-            text += fmt::format("It is {} ({}).", called(book_, best.treatment),
-                                odds(best.twins.empty() ? best.probability : together));
+            // Below this the words of the odds deny what "it is" says.
+            constexpr double kSaysItIs = 0.55;
+            text += fmt::format("{} {} ({}).", together >= kSaysItIs ? "It is" : "The likeliest is",
+                                called(book_, best.treatment), odds(together));
             if (!best.twins.empty()) text += twins(best);
             text += others(best);
             if (open >= kWorthSaying)
@@ -139,7 +136,7 @@ class Writer {
                 }
         }
         if (parts.empty()) return;
-        std::string text = fmt::format("What speaks for it most: {}.", list(parts));
+        std::string text = fmt::format("What speaks for it most: {}.", listed(parts));
         constexpr std::size_t kMostSources = 5;
         std::vector<std::string> named(sources.begin(), sources.end());
         const std::size_t more = named.size() - std::min(named.size(), kMostSources);
@@ -152,7 +149,7 @@ class Writer {
         out.push_back(std::move(text));
         for (const naming::Conflict& conflict : answer_.conflicts)
             out.push_back(fmt::format("Some of this cannot all be true: {}. One of them is mistaken.",
-                                      list(conflict.statements)));
+                                      listed(conflict.statements)));
     }
 
     std::vector<std::string> asks() const {
@@ -185,9 +182,9 @@ class Writer {
         for (const auto form : naming::apart(book_, asked_.findings.form, group).telling_forms)
             if (forms.size() < 3) forms.push_back(book_[form].name);
         std::string out = fmt::format(
-            " On this form it looks exactly like {}; these odds are those of all together.", list(names, "or"));
+            " On this form it looks exactly like {}; these odds are those of all together.", listed(names, " or "));
         if (!forms.empty())
-            out += fmt::format(" Another form of the same service would tell: {}.", list(forms, "or"));
+            out += fmt::format(" Another form of the same service would tell: {}.", listed(forms, " or "));
         return out;
     }
     std::string others(const naming::Candidate& best) const {
@@ -198,7 +195,7 @@ class Writer {
             parts.push_back(
                 fmt::format("{} ({})", called(book_, other.treatment), odds_in_figures(other.probability)));
         }
-        return parts.empty() ? "" : fmt::format(" It could also be {}.", list(parts, "or"));
+        return parts.empty() ? "" : fmt::format(" It could also be {}.", listed(parts, " or "));
     }
     std::string seen(const naming::Reason& reason) const {
         const auto named = [&](const auto& table) -> std::string {
@@ -269,7 +266,7 @@ Reply reply(const book::Book& book, const Question& question, const std::vector<
             std::vector<std::string> numbered;
             for (std::size_t n = 0; n < asks.size(); ++n)
                 numbered.push_back(fmt::format("({}) {}", n + 1, asks[n]));
-            out.paragraphs.push_back(fmt::format("What would tell most: a photograph of {}.", list(numbered)));
+            out.paragraphs.push_back(fmt::format("What would tell most: a photograph of {}.", listed(numbered)));
         }
         for (const std::string& ask : asks)
             if (std::ranges::find(out.asks, ask) == out.asks.end()) out.asks.push_back(ask);

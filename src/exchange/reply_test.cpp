@@ -104,6 +104,12 @@ TEST(Reply, NamesTwinsTogetherAndTheFormsThatWouldTell) {
     EXPECT_THAT(text, Not(HasSubstr("It could also be")));
 }
 
+TEST(Reply, DoesNotSayThatItIsWhatItMostlyIsNot) {
+    const std::string text = reply(a_book(), {}, {asked({candidate(0, 0.39), candidate(1, 0.28)})}, "").text();
+    EXPECT_THAT(text, HasSubstr("The likeliest is number 117"));
+    EXPECT_THAT(text, Not(HasSubstr("It is number")));
+}
+
 TEST(Reply, SaysThatNothingFitsRatherThanNamingTheLeastBad) {
     const std::string text = reply(a_book(), {}, {asked({candidate(0, 0.2)}, {0.1, 0.7})}, "").text();
     EXPECT_THAT(

@@ -111,7 +111,8 @@ std::string subject_name(const Book& b, const std::string& id) {
     if (const auto o = book::find<book::Ornament>(b, id, "")) return b[*o].name;
     if (const auto s = book::find<book::Shape>(b, id, "")) return "the shape " + shape_of(b, *s);
     if (const auto g = book::find<book::Glaze>(b, id, "")) return "the glaze " + b[*g].name;
-    if (const auto m = book::find<book::Mark>(b, id, "")) return "the mark \u2018" + b[*m].wording + "\u2019";
+    if (const auto m = book::find<book::Mark>(b, id, ""))
+        return "the mark \u2018" + (b[*m].wording.empty() ? b[*m].id : b[*m].wording) + "\u2019";
     return id;
 }
 
@@ -144,7 +145,7 @@ void summary(const Ground& g, Blocks& out) {
     } else if (const auto* treatment = std::get_if<Ref<book::Treatment>>(&g.subject)) {
         const book::Treatment& row = b[*treatment];
         lead.text.add(fmt::format("{} on {}: {}.", called(b, *treatment), shape_of(b, row.shape),
-                                  decoration_words(b, book::decoration(b, *treatment, std::nullopt))));
+                                  decoration_words(b, book::decoration(b, *treatment, shown_form(b, row.shape)))));
         fact("Glaze", row.glaze ? Text(b[*row.glaze].name) : Text("not recorded"));
         fact("Years", Text(years_of(row.years)));
         fact("Grade", Text(grade_words(row.grade)));

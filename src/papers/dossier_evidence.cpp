@@ -16,6 +16,22 @@ namespace {
 using book::Book;
 using book::Ref;
 
+// A date is said in words; the value of any other property as it is written.
+std::string stated(const book::Statement& statement) {
+    static constexpr std::string_view kDated[] = {"year", "date", "use", "made"};
+    const std::string property = lower(statement.property);
+    return std::ranges::any_of(kDated, [&](auto word) { return property.find(word) != std::string::npos; })
+               ? date_words(statement.value)
+               : statement.value;
+}
+
+// What a table is about stays with it.
+Paragraph before_table(Text text) {
+    Paragraph out{std::move(text)};
+    out.keep = true;
+    return out;
+}
+
 }  // namespace
 
 void dated_uses(const Ground& g, Blocks& out) {
@@ -40,10 +56,10 @@ void dated_uses(const Ground& g, Blocks& out) {
                               Cell(std::move(source))});
     }
     out.emplace_back(Heading{1, "Dated uses", "dated-uses", ""});
-    out.emplace_back(
-        Paragraph{"Each is one occasion on which it is known to have been made, sold or found. They date the ware "
-                  "from below and "
-                  "from above, and never exclude years between them."});
+    out.emplace_back(before_table(
+        {"Each is one occasion on which it is known to have been made, sold or found. They date the ware "
+         "from below and "
+         "from above, and never exclude years between them."}));
     out.emplace_back(std::move(table));
 }
 
@@ -75,7 +91,7 @@ void contested(const Ground& g, Blocks& out) {
             Paragraph p;
             p.kind = Paragraph::Kind::kListed;
             p.aside = each->stance_for ? "for" : "against";
-            p.text.bold(each->value);
+            p.text.bold(stated(*each));
             if (!each->note.empty()) p.text.add(". " + each->note);
             else p.text.add(".");
             p.text.append(g.sources.cite(each->sources));
@@ -124,14 +140,14 @@ void who_else(const Ground& g, Blocks& out) {
     out.emplace_back(Heading{1, of_ornament ? "Who used it" : "Who else used these ornaments", "who-else", ""});
     if (of_ornament) {
         const auto& row = b[std::get<Ref<book::Ornament>>(g.subject)];
-        out.emplace_back(Paragraph{
+        out.emplace_back(before_table(
             row.supplier ? fmt::format("It was bought from {}: the ornament alone does not name the pottery.",
                                        b[*row.supplier].name)
             : row.shared ? "Several potteries used it: the ornament alone does not name the pottery."
-                         : "As far as it is recorded:"});
+                         : "As far as it is recorded:"));
     } else {
-        out.emplace_back(
-            Paragraph{"Beyond what this dossier is about. An ornament that others used does not name its maker."});
+        out.emplace_back(before_table(
+            {"Beyond what this dossier is about. An ornament that others used does not name its maker."}));
     }
     out.emplace_back(std::move(table));
 }

@@ -37,6 +37,8 @@ struct Ground {
 };
 Ground ground_of(const Subject&, std::vector<OwnPiece>, const Context&, Bibliography&);
 
+// A flat piece shows most of a decoration: the first that the shape has.
+std::optional<book::Ref<book::Form>> shown_form(const book::Book&, book::Ref<book::Shape>);
 std::string treatment_anchor(const book::Book&, book::Ref<book::Treatment>);
 std::string subject_name(const book::Book&, const std::string& full_id);  // of a dated use or statement
 

@@ -32,14 +32,6 @@ std::string forms_words(const Book& b, const std::vector<Ref<book::Form>>& forms
     return listed(out);
 }
 
-// A flat piece shows most of a decoration: the first that the shape has.
-std::optional<Ref<book::Form>> shown_form(const Book& b, Ref<book::Shape> shape) {
-    const auto forms = book::forms_of(b, shape);
-    for (const auto form : forms)
-        if (b[form].ware == book::Ware::kFlat) return form;
-    return forms.empty() ? std::nullopt : std::optional(forms.front());
-}
-
 Entry treatment_entry(const Ground& g, Ref<book::Treatment> t) {
     const Book& b = g.book;
     const book::Treatment& row = b[t];
@@ -143,6 +135,13 @@ Expected<void> photographs(const Ground& g, Ref<book::Shape> shape, std::size_t&
 
 }  // namespace
 
+std::optional<Ref<book::Form>> shown_form(const Book& b, Ref<book::Shape> shape) {
+    const auto forms = book::forms_of(b, shape);
+    for (const auto form : forms)
+        if (b[form].ware == book::Ware::kFlat) return form;
+    return forms.empty() ? std::nullopt : std::optional(forms.front());
+}
+
 Expected<void> shape_by_shape(const Ground& g, Blocks& out) {
     const Book& b = g.book;
     if (g.shapes.empty()) return {};
@@ -210,10 +209,11 @@ void grades(const Ground& g, Blocks& out) {
     }
     if (table.rows.empty()) return;
     out.emplace_back(Heading{1, "Grades", "grades", ""});
-    out.emplace_back(
-        Paragraph{"The same look was sold as first run and as second-grade ware, under two numbers. Only the "
-                  "number, the mark "
-                  "and the faults of a piece tell which it is; the looks do not."});
+    out.emplace_back(Paragraph{
+        .text = {"The same look was sold as first run and as second-grade ware, under two numbers. Only the "
+                 "number, the mark "
+                 "and the faults of a piece tell which it is; the looks do not."},
+        .keep = true});
     out.emplace_back(std::move(table));
 }
 
@@ -238,10 +238,11 @@ void marks(const Ground& g, Blocks& out) {
     }
     if (table.rows.empty()) return;
     out.emplace_back(Heading{1, "Marks", "marks", ""});
-    out.emplace_back(
-        Paragraph{"Marks of the makers of these shapes. Much of this ware was never marked: a piece without a mark "
-                  "is no evidence "
-                  "against any treatment here."});
+    out.emplace_back(Paragraph{
+        .text = {"Marks of the makers of these shapes. Much of this ware was never marked: a piece without a mark "
+                 "is no evidence "
+                 "against any treatment here."},
+        .keep = true});
     out.emplace_back(std::move(table));
 }
 

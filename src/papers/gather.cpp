@@ -42,7 +42,7 @@ OwnPiece own(const Book& b, store::PieceRecord record) {
     return out;
 }
 
-Expected<std::vector<store::PieceRecord>> all_records(const store::Store& store, const std::string& lot) {
+Expected<std::vector<store::PieceRecord>> own_records(const Context& with, const std::string& lot) {
     store::Query query;
     query.lot = lot;
     query.sort = store::Query::Sort::kId;
@@ -50,12 +50,15 @@ Expected<std::vector<store::PieceRecord>> all_records(const store::Store& store,
     query.limit = 1000;
     std::vector<store::PieceRecord> out;
     while (true) {
-        query.offset = static_cast<int>(out.size());
-        auto page = store.find(query);
+        auto page = with.store->find(query);
         if (!page) return std::unexpected(page.error());
-        if (page->rows.empty()) return out;
+        if (page->rows.empty()) break;
+        query.offset += static_cast<int>(page->rows.size());
         std::ranges::move(page->rows, std::back_inserter(out));
     }
+    if (with.others != nullptr)
+        std::erase_if(out, [&](const auto& record) { return with.others->contains(record.piece.id); });
+    return out;
 }
 
 bool belongs(const Book& b, const Subject& subject, const OwnPiece& piece) {
@@ -97,7 +100,7 @@ Expected<std::vector<OwnPiece>> pieces_of(const Order& order, const Context& wit
             return fail(ProblemCode::kNotFound, "lot", fmt::format("there is no lot '{}'", order.lot),
                         "check its id");
     }
-    auto records = all_records(*with.store, order.lot);
+    auto records = own_records(with, order.lot);
     if (!records) return std::unexpected(records.error());
     for (store::PieceRecord& record : *records) out.push_back(own(with.book, std::move(record)));
     return out;
@@ -106,7 +109,7 @@ Expected<std::vector<OwnPiece>> pieces_of(const Order& order, const Context& wit
 Expected<std::vector<OwnPiece>> pieces_about(const Subject& subject, const Context& with) {
     std::vector<OwnPiece> out;
     if (with.store == nullptr) return out;
-    auto records = all_records(*with.store, "");
+    auto records = own_records(with, "");
     if (!records) return std::unexpected(records.error());
     for (store::PieceRecord& record : *records)
         if (OwnPiece piece = own(with.book, std::move(record)); belongs(with.book, subject, piece))

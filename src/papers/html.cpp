@@ -69,7 +69,7 @@ struct Writer {
 
     void operator()(const Heading& h) {
         const int level = std::clamp(h.level, 1, 4) + 1;
-        out += fmt::format("<h{}{}>{}", level, named(h.id), escape_markup(h.text));
+        out += fmt::format("<h{}{}>{}", level, named(h.id), escape_markup(curled(h.text)));
         if (!h.aside.empty()) out += fmt::format(" <small>{}</small>", escape_markup(h.aside));
         out += fmt::format("</h{}>\n", level);
     }
@@ -115,7 +115,8 @@ struct Writer {
     void operator()(const Table& table) {
         out += "<div class=\"scroll\"><table";
         out += table.compact ? " class=\"compact\">\n" : ">\n";
-        if (!table.caption.empty()) out += fmt::format("<caption>{}</caption>\n", escape_markup(table.caption));
+        if (!table.caption.empty())
+            out += fmt::format("<caption>{}</caption>\n", escape_markup(curled(table.caption)));
         if (std::ranges::any_of(table.columns, [](const Table::Column& c) { return !c.head.empty(); })) {
             out += "<thead><tr>";
             for (const Table::Column& column : table.columns)
@@ -139,7 +140,7 @@ struct Writer {
         for (const Figure& figure : figures.items) {
             out += fmt::format("<figure{}>", named(figure.id));
             if (!figure.marks.empty()) out += "<div class=\"marked\">";
-            picture(figure.picture, figures.each_mm);
+            picture(figure.picture, figures.each_mm, figure.picture.chart ? "chart" : "");
             for (std::size_t m = 0; m < figure.marks.size(); ++m)
                 out += fmt::format("<span style=\"left:{:.1f}%;top:{:.1f}%\">{}</span>", 100 * figure.marks[m].x,
                                    100 * figure.marks[m].y, m + 1);
@@ -234,9 +235,9 @@ std::string html(const Paper& paper, PageSize size) {
                          size == PageSize::kA4 ? "A4" : "letter", paper.bare ? "0" : "18mm 20mm 20mm", kHtmlStyle);
     if (!paper.bare) {
         w.out += fmt::format("<header>\n<p class=\"kind\">{}</p>\n<h1>{}</h1>\n", escape_markup(paper.kind),
-                             escape_markup(paper.title));
+                             escape_markup(curled(paper.title)));
         if (!paper.subtitle.empty())
-            w.out += fmt::format("<p class=\"subtitle\">{}</p>\n", escape_markup(paper.subtitle));
+            w.out += fmt::format("<p class=\"subtitle\">{}</p>\n", escape_markup(curled(paper.subtitle)));
         w.out += "</header>\n";
     }
     if (paper.contents) {
@@ -245,7 +246,7 @@ std::string html(const Paper& paper, PageSize size) {
         w.out += "<nav aria-label=\"Contents\"><ol>\n";
         for (const Heading* h : list)
             w.out += fmt::format("<li class=\"level-{}\"><a href=\"#{}\">{}</a></li>\n", h->level,
-                                 escape_markup(h->id), escape_markup(h->text));
+                                 escape_markup(h->id), escape_markup(curled(h->text)));
         w.out += "</ol></nav>\n";
     }
     w.out += paper.bare ? "<main class=\"sheets\">\n" : "<main>\n";

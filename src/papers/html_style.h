@@ -28,7 +28,8 @@ header { border-bottom: 2px solid var(--ink); margin-bottom: 1.5rem }
 .subtitle { font-style: italic; font-size: 1.2rem; color: var(--faint) }
 .lead { font-size: 1.2rem }
 .note { font-size: .92rem; color: var(--faint) }
-.listed { padding-left: 2.6em; text-indent: -2.6em; margin: .25em 0 } .listed .aside { display: inline-block; width: 2.4em; text-indent: 0 }
+.listed { padding-left: 8.5rem; max-width: 46rem; margin: .25em 0; break-inside: avoid }
+.listed .aside { float: left; width: 8rem; margin-left: -8.5rem; padding-top: .22rem }
 .caution { background: var(--wash); border-left: 3px solid var(--accent); padding: .6em .9em; max-width: 40rem }
 .aside, dt, .corner { font-size: .78rem; color: var(--faint) }
 nav ol { list-style: none; padding: 0; columns: 2 18rem }
@@ -40,6 +41,7 @@ table { border-collapse: collapse; width: 100%; font-size: .86rem; line-height: 
 caption { text-align: left; font: italic 1.05rem/1.4 "EB Garamond", Georgia, serif; padding-bottom: .2em }
 th, td { text-align: left; vertical-align: top; padding: .3em .8em .3em 0; border-bottom: 1px solid var(--rule) }
 th { color: var(--faint); border-bottom: 1.5px solid var(--ink) }
+.compact td:first-child, .number { white-space: nowrap }
 .compact td { padding-top: .1em; padding-bottom: .1em }
 .number { text-align: right }
 tfoot td { font-weight: 700; border-top: 1.5px solid var(--ink) }
@@ -47,6 +49,7 @@ tr, figure, .card, .caution, .entry { break-inside: avoid }
 img { max-width: 100%; height: auto; display: block }
 .figures { display: flex; flex-wrap: wrap; gap: 1.2rem; margin: 1em 0; align-items: flex-end }
 figure { margin: 0; width: var(--each); max-width: 100% }
+figure:has(> .chart) { overflow-x: auto } .chart { background: #fff; max-width: none; min-width: 34rem }
 figcaption { font-size: .78rem; line-height: 1.4; padding-top: .3em }
 .marked { position: relative } .marked span { position: absolute; translate: -50% -50%; width: 1.7em; height: 1.7em;
   border: 2px solid #7c4424; border-radius: 50%; background: #fffc; color: #7c4424; font: 700 .78rem/1.5 Lato, sans-serif; text-align: center }
@@ -58,13 +61,14 @@ figcaption { font-size: .78rem; line-height: 1.4; padding-top: .3em }
 .space { margin: .6em 0; min-height: calc(var(--lines) * 1.7em);
   background: repeating-linear-gradient(transparent 0 calc(1.7em - 1px), var(--rule) calc(1.7em - 1px) 1.7em) }
 footer { margin-top: 3rem; border-top: 1px solid var(--rule); font-size: .78rem; color: var(--faint) }
-.sheets { background: #fff; color: #1c1a17 }
+.sheets { overflow-x: auto; color: #1c1a17 } .sheet { background: #fff }
 .sheet { position: relative; width: 210mm; height: 297mm; break-after: page }
 .label { position: absolute; display: flex; align-items: center; gap: 2mm; padding: 0 2.2mm; overflow: hidden }
 .label.outlined { outline: .1mm solid #b8ae9f }
 .label > div { flex: 1 } .label p { margin: 0; font-size: 7.4pt; line-height: 1.27 }
 .label .name { font: 12pt/1.12 "EB Garamond", Georgia, serif } .label .price { font: 700 15pt/1.2 "EB Garamond", Georgia, serif }
-@media (max-width: 30rem) { .entry { grid-template-columns: 5rem 1fr } dl { grid-template-columns: 1fr } .card { flex-direction: column } }
+@media (max-width: 30rem) { .listed { padding-left: 5.5rem } .listed .aside { width: 5.2rem; margin-left: -5.5rem }
+  .entry { grid-template-columns: 5rem 1fr } dl { grid-template-columns: 1fr } .card { flex-direction: column } }
 @media print {
   :root { --ink: #000; --faint: #444; --rule: #999; --accent: #5f3319; --paper: #fff; --wash: #f4efe6 }
   body { padding: 0; max-width: none; font-size: 10.8pt } .page-break { break-before: page }

@@ -11,6 +11,7 @@
 #pragma once
 
 #include <cstdint>
+#include <set>
 #include <span>
 #include <string>
 #include <string_view>
@@ -49,7 +50,8 @@ struct Made {
 struct Context {
     const book::Book& book;
     const Settings& settings;
-    const store::Store* store;  // null: none is open
+    const store::Store* store;                 // null: none is open
+    const std::set<std::string>* others = {};  // pieces of the store that are not one's own; null: all are
 };
 
 // What a kind is about: `of`, any number of pieces, one piece, or rows.

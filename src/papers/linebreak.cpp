@@ -47,7 +47,7 @@ double line_cost(const std::vector<BreakPlace>& places, const Measure& measure, 
     const double penalty = end.hyphen ? (measure.justified ? kHyphenPenalty : kRaggedHyphenPenalty) : 0;
     double cost = (1 + badness) * (1 + badness) + penalty * penalty + extra;
     if (end.hyphen && after_hyphen) cost += kTwoHyphens;
-    if (last && after_hyphen) cost += kTwoHyphens / 4;  // half a word alone at the end
+    if (last && after_hyphen) cost += kTwoHyphens;  // half a word at the end, hardly more
     return cost;
 }
 

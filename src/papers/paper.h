@@ -11,12 +11,16 @@
 #include <cstdint>
 #include <optional>
 #include <string>
+#include <string_view>
 #include <variant>
 #include <vector>
 
 #include "base/problem.h"
 
 namespace footring::papers {
+
+// Straight quotation marks and apostrophes as a typesetter has them; those behind a digit stay, they are measures.
+std::string curled(std::string_view);
 
 // A piece of text in one style. `link` is "#id" of a block of this paper, or a whole address; empty: none.
 struct Run {
@@ -31,7 +35,7 @@ struct Text {
     Text(std::string text) { add(std::move(text)); }  // NOLINT: a sentence is a text
     Text(const char* text) { add(text); }             // NOLINT
     Text& add(std::string text, Run::Style style = Run::Style::kPlain, std::string link = {}) {
-        if (!text.empty()) runs.push_back({std::move(text), style, std::move(link)});
+        if (!text.empty()) runs.push_back({curled(text), style, std::move(link)});
         return *this;
     }
     Text& italic(std::string text, std::string link = {}) {
@@ -54,6 +58,7 @@ struct Picture {
     std::string svg, jpeg;
     double width = 1, height = 1;  // px of a JPEG; any unit for an SVG: only the ratio counts
     std::string alt;               // what it shows, for who cannot see it
+    bool chart = false;            // dark words and lines: needs a light ground, and room to be read
 };
 
 struct Heading {

@@ -161,12 +161,12 @@ Expected<Paper> inventory(const std::vector<OwnPiece>& pieces, const Order& orde
         table.caption = fmt::format("{} ({})", place.empty() ? "No place recorded" : place,
                                     count_of(list.size(), "piece", "pieces"));
         table.compact = true;
-        table.columns = {{"Id", 1.1},
-                         {"Form", 1.9},
-                         {"Shape", 1.2},
-                         {"Named", 3},
-                         {"Date", 1.8},
-                         {"Lot", 1},
+        table.columns = {{"Id", 1},
+                         {"Form", 2.5},
+                         {"Shape", 1.1},
+                         {"Named", 3.2},
+                         {"Date", 1.6},
+                         {"Lot", 0.8},
                          {"Paid", 1.2, Table::Align::kRight}};
         for (const OwnPiece* piece : list) {
             const store::PieceRecord& record = piece->record;

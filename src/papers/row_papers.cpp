@@ -93,6 +93,25 @@ std::string money(double amount, const std::string& currency) {
     return currency.empty() ? out : out + "\u00a0" + currency;
 }
 
+// "7 in" on one line.
+std::string undivided(std::string text) {
+    for (std::size_t at = 0; (at = text.find(' ', at)) != std::string::npos; at += 2) text.replace(at, 1, "\u00a0");
+    return text;
+}
+
+// a, b, c ... for notes below a table.
+std::string letter_of(std::size_t at) {
+    return std::string(1, static_cast<char>('a' + static_cast<char>(at % 26)));
+}
+
+std::string treatment_of(const book::Book& b, const WantRow& row) {
+    if (const auto found = book::find<book::Treatment>(b, row.treatment, ""))
+        return called(b, *found) + ", " + shape_of(b, b[*found].shape);
+    if (const auto shape = book::find<book::Shape>(b, row.shape, ""))
+        return row.treatment + (row.treatment.empty() ? "" : ", ") + shape_of(b, *shape);
+    return row.treatment;
+}
+
 }  // namespace
 
 Expected<std::vector<ScheduleRow>> schedule_rows(std::string_view json) {
@@ -157,6 +176,15 @@ Paper schedule(const std::vector<ScheduleRow>& rows, const book::Book& b, const 
                      {"To replace", 1.5, Table::Align::kRight},
                      {"Between", 2.1, Table::Align::kRight},
                      {"Basis", 2.4}};
+    // What is the same of all, or said of several, is said once, below the table.
+    const bool one_basis = rows.size() > 1 && std::ranges::all_of(rows, [&](const ScheduleRow& row) {
+                               return row.basis == rows.front().basis || (!row.middle && row.basis.empty());
+                           });
+    if (one_basis) table.columns.pop_back();
+    std::map<std::string, std::size_t> noted;  // a note, and in how many rows it stands
+    for (const ScheduleRow& row : rows)
+        if (!row.note.empty()) ++noted[row.note];
+    std::vector<std::string> below;
     std::map<std::string, std::array<double, 2>> sums;  // middle, how many
     std::size_t open = 0;
     for (const ScheduleRow& row : rows) {
@@ -168,16 +196,21 @@ Paper schedule(const std::vector<ScheduleRow>& rows, const book::Book& b, const 
         if (row.middle) sums[row.currency][0] += *row.middle, sums[row.currency][1] += 1;
         else ++open;
         Text what(row.description);
-        if (!row.note.empty()) what.italic(" " + row.note);
+        if (!row.note.empty() && noted[row.note] < 2) what.italic(" " + row.note);
+        else if (!row.note.empty()) {
+            auto at = std::ranges::find(below, row.note);
+            if (at == below.end()) at = below.insert(below.end(), row.note);
+            what.add("\u00a0(" + letter_of(static_cast<std::size_t>(at - below.begin())) + ")");
+        }
         table.rows.push_back({Cell(std::move(id)), Cell(std::move(what)),
-                              Cell(row.middle ? money(*row.middle, row.currency) : "no estimate"), Cell(between),
-                              Cell(row.basis.empty() ? "not stated" : row.basis)});
+                              Cell(row.middle ? money(*row.middle, row.currency) : "no estimate"), Cell(between)});
+        if (!one_basis) table.rows.back().emplace_back(row.basis.empty() ? "not stated" : row.basis);
     }
     // Sums of middles only: intervals of pieces that were estimated from the same sales do not add up.
     for (const auto& [currency, sum] : sums) {
         if (sums.size() == 1)
             table.total = {Cell("In all"), Cell(count_of(static_cast<std::size_t>(sum[1]), "piece", "pieces")),
-                           Cell(money(sum[0], currency)), Cell(""), Cell("")};
+                           Cell(money(sum[0], currency))};
     }
     paper.blocks.emplace_back(std::move(table));
     if (sums.size() > 1) {
@@ -187,8 +220,17 @@ Paper schedule(const std::vector<ScheduleRow>& rows, const book::Book& b, const 
                                                 count_of(static_cast<std::size_t>(sum[1]), "piece", "pieces")));
         paper.blocks.emplace_back(std::move(list));
     }
+    for (std::size_t at = 0; at < below.size(); ++at) {
+        Paragraph note;
+        note.kind = Paragraph::Kind::kNote;
+        note.text.add(fmt::format("({})\u00a0{}", letter_of(at), below[at]));
+        paper.blocks.emplace_back(std::move(note));
+    }
     Paragraph about;
     about.kind = Paragraph::Kind::kNote;
+    if (one_basis)
+        about.text.add(
+            fmt::format("Basis of all: {}. ", rows.front().basis.empty() ? "not stated" : rows.front().basis));
     about.text.add(fmt::format(
         "{}The sum adds the middles of the estimates; it has no interval, because estimates from the same sales "
         "err "
@@ -219,29 +261,34 @@ Paper wants(const std::vector<WantRow>& rows, const book::Book& b, const std::st
     for (const std::string& service : services) {
         Table table;
         table.caption = service.empty() ? "Without a service" : service;
-        table.columns = {{"", 0.5},
-                         {"Form", 2.6},
-                         {"Treatment", 3.4},
-                         {"Has", 0.8, Table::Align::kRight},
-                         {"Lacks", 0.8, Table::Align::kRight}};
-        if (priced) table.columns.push_back({"About", 2, Table::Align::kRight});
-        if (limited) table.columns.push_back({"Up to", 1.4, Table::Align::kRight});
-        table.columns.push_back({"Note", 2.4});
+        // Mostly a service is of one treatment: it stands above, and each piece takes one line.
+        std::vector<std::string> treatments;
+        for (const WantRow& row : rows)
+            if (const std::string words = treatment_of(b, row);
+                row.service == service && std::ranges::find(treatments, words) == treatments.end())
+                treatments.push_back(words);
+        const bool of_one = treatments.size() == 1;
+        if (of_one && !treatments.front().empty()) table.caption += ": " + treatments.front();
+        table.columns = {{"", 0.4}, {"Form", 2.9}};
+        if (!of_one) table.columns.push_back({"Treatment", 3});
+        table.columns.push_back({"Has", 0.7, Table::Align::kRight});
+        table.columns.push_back({"Lacks", 0.8, Table::Align::kRight});
+        if (priced) table.columns.push_back({"About", 2.4, Table::Align::kRight});
+        if (limited) table.columns.push_back({"Up to", 1.3, Table::Align::kRight});
+        table.columns.push_back({"Note", of_one ? 5 : 2.6});
         for (const WantRow& row : rows) {
             if (row.service != service) continue;
-            std::string form = row.form, treatment = row.treatment;
+            std::string form = row.form;
             if (const auto found = book::find<book::Form>(b, row.form, "")) form = form_of(b, *found);
-            if (!row.trade_size.empty()) form += ", " + row.trade_size;
-            if (const auto found = book::find<book::Treatment>(b, row.treatment, ""))
-                treatment = called(b, *found) + ", " + shape_of(b, b[*found].shape);
-            else if (const auto shape = book::find<book::Shape>(b, row.shape, ""))
-                treatment += (treatment.empty() ? "" : ", ") + shape_of(b, *shape);
-            std::vector<Cell> cells{Cell("\u25a1"), Cell(form), Cell(treatment), Cell(std::to_string(row.have)),
-                                    Cell(std::to_string(std::max(0, row.want - row.have)))};
+            if (!row.trade_size.empty()) form += ", " + undivided(row.trade_size);
+            std::vector<Cell> cells{Cell("\u25a1"), Cell(form)};
+            if (!of_one) cells.emplace_back(treatment_of(b, row));
+            cells.emplace_back(std::to_string(row.have));
+            cells.emplace_back(std::to_string(std::max(0, row.want - row.have)));
             if (priced) {
                 std::string about = row.middle ? money(*row.middle, row.currency) : "";
                 if (row.middle && row.low && row.high)
-                    about += fmt::format(" ({} to {})", money(*row.low, ""), money(*row.high, ""));
+                    about += fmt::format("\u00a0({}\u2013{})", money(*row.low, ""), money(*row.high, ""));
                 cells.emplace_back(about);
             }
             if (limited) cells.emplace_back(row.up_to ? money(*row.up_to, row.currency) : "");

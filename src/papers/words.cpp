@@ -76,6 +76,10 @@ std::string short_years(const std::optional<edtf::Edtf>& years) {
     if (*span.first == *span.last) return edtf::in_words(*years);
     return end(*span.first, span.first_end) + "\u2013" + end(*span.last, span.last_end);
 }
+std::string date_words(const std::string& text) {
+    const auto date = edtf::parse(text);
+    return date && !text.empty() ? short_years(std::optional(*date)) : text;
+}
 std::string grade_words(book::Grade grade) {
     switch (grade) {
         case book::Grade::kFirst:
@@ -168,14 +172,14 @@ Text source_words(const book::Source& source) {
     };
     then(source.creator);
     then(source.title, Run::Style::kItalic);
-    then(source.date);
+    then(date_words(source.date));
     then(source.locator);
     if (out.empty()) out.add(source.id);
     return out;
 }
 
 std::string trust_words(std::optional<double> trust) {
-    return trust ? fmt::format("trust {:.2f}", *trust) : "trust not stated";
+    return trust ? fmt::format("trust\u00a0{:.2f}", *trust) : "trust not stated";
 }
 
 std::vector<Block> Bibliography::list() const {

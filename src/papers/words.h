@@ -20,6 +20,7 @@ std::string called(const book::Book&, book::Ref<book::Treatment>);     // "117 F
 std::string number_of(const book::Book&, book::Ref<book::Treatment>);  // the number, else its name, else the id
 std::string shape_of(const book::Book&, book::Ref<book::Shape>);
 std::string form_of(const book::Book&, book::Ref<book::Form>);
+std::string date_words(const std::string& edtf);            // "April 1932"; what is no EDTF as it is
 std::string years_of(const std::optional<edtf::Edtf>&);     // in words; empty when nothing is recorded
 std::string short_years(const std::optional<edtf::Edtf>&);  // "about 1909\u20131923", for tables and margins
 std::string grade_words(book::Grade);  // "first run", "second-grade ware", "first run and seconds"
@@ -47,7 +48,7 @@ class Bibliography {
     std::map<std::uint32_t, std::size_t> numbers_;
 };
 Text source_words(const book::Source&);          // creator, title, date, locator
-std::string trust_words(std::optional<double>);  // "trust 0.85", "trust not stated"
+std::string trust_words(std::optional<double>);  // "trust 0.85", undivided; "trust not stated"
 
 // From which packs a paper was made: the last section of each. Packs that are invented say so in their titles.
 std::vector<Block> colophon(const book::Book&, const std::string& date);

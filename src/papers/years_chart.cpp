@@ -86,7 +86,7 @@ std::optional<Picture> years_chart(const Ground& g) {
     }
     from = (from - 4) / 10 * 10;
     to = (to + 13) / 10 * 10;
-    const double per_year = (kWidth - kLeft - 10) / (to - from),
+    const double per_year = (kWidth - kLeft - 32) / (to - from),
                  height = kTop + kRow * static_cast<double>(bars.size()) + 8;
     const auto x = [&](double year) { return kLeft + (year - from) * per_year; };
 
@@ -138,6 +138,7 @@ std::optional<Picture> years_chart(const Ground& g) {
     Picture out;
     out.svg = std::move(svg);
     out.width = kWidth;
+    out.chart = true;
     out.height = height;
     out.alt = fmt::format("Years from {} to {}: a bar for each {}, a diamond for each dated use", from, to,
                           each ? "treatment" : "shape");

@@ -2,6 +2,7 @@
 #include <fmt/format.h>
 
 #include "base/text.h"
+#include "exchange/letter.h"
 #include "exchange/reckoned.h"
 #include "papers/grids.h"
 #include "papers/kinds.h"
@@ -85,7 +86,10 @@ Answered paper(App& app, const Request& request) {
         if (!rows) return refuse(std::move(rows.error()));
         order.rows = std::move(*rows);
     }
-    auto made = papers::made(order, {app.book, app.settings, app.store});
+    const auto others = app.store != nullptr ? exchange::borrowed(*app.store)
+                                             : Expected<std::set<std::string>>(std::set<std::string>{});
+    if (!others) return refuse(others.error());
+    auto made = papers::made(order, {app.book, app.settings, app.store, &*others});
     if (!made) {
         Problem problem = made.error();
         if (problem.where == "size") problem.where = "paper";

@@ -8,6 +8,7 @@
 #include <map>
 
 #include "base/text.h"
+#include "base/words.h"
 
 namespace footring::services {
 
@@ -28,12 +29,6 @@ std::vector<int> filled_of(const PlannedService& service, const ServiceTable& ta
     std::vector<int> out(service.lines.size(), 0);
     for (const PlaceTaken& place : table.taken) out[place.line] += place.piece || place.bought ? 1 : 0;
     return out;
-}
-
-std::string joined(const std::vector<std::string>& names) {
-    if (names.size() < 2) return names.empty() ? "" : names.front();
-    std::vector<std::string> all_but_last(names.begin(), names.end() - 1);
-    return fmt::format("{} and {}", fmt::join(all_but_last, ", "), names.back());
 }
 
 // "38 USD (24 to 60)"; what one hands in oneself is told to the cent.
@@ -199,8 +194,8 @@ std::vector<Parted> parting(const Fitting& fitting, const Allotment& allotment) 
             });
             out.push_back(
                 {i, false,
-                 room ? fmt::format("It fits {}, where pieces of another form or trade size stand.", joined(names))
-                      : fmt::format("It fits {}, where each place is taken.", joined(names))});
+                 room ? fmt::format("It fits {}, where pieces of another form or trade size stand.", listed(names))
+                      : fmt::format("It fits {}, where each place is taken.", listed(names))});
             continue;
         }
         const bool refused = std::ranges::any_of(plan.services, [&](const PlannedService& service) {
@@ -240,7 +235,7 @@ std::string found_sentence(const Plan& plan, const FoundPlace& place, bool moves
     if (place.setting == 0 && place.of > 0) return fmt::format("Fills the serving place {} in {}.", line, name);
     if (place.setting > 0)
         return fmt::format("Goes into setting {} of {} in {}, which then still lacks {}.", place.setting, place.of,
-                           name, joined(place.still_missing));
+                           name, listed(place.still_missing));
     return fmt::format("A spare {} for {}: each place is taken.", line, name);
 }
 
@@ -312,7 +307,7 @@ std::expected<Found, std::vector<Problem>> found(const Fitting& with, const Allo
             names.push_back(service_name(plan, place.service));
     out.sentence = names.size() > 1
                        ? fmt::format("Completes setting {} of {} in {} services: {}; it can stand in one.",
-                                     first.setting, first.of, names.size(), joined(names))
+                                     first.setting, first.of, names.size(), listed(names))
                        : first.sentence;
     return out;
 }

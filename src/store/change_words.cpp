@@ -6,6 +6,7 @@
 #include <algorithm>
 #include <vector>
 
+#include "base/words.h"
 #include "store/record_kinds.h"
 
 namespace footring::store {
@@ -18,11 +19,6 @@ std::string shortened(std::string_view text) {
     std::size_t end = kMost;
     while (end > 0 && (static_cast<unsigned char>(text[end]) & 0xC0U) == 0x80U) --end;
     return std::string(text.substr(0, end)) + "...";
-}
-std::string capital(std::string_view word) {
-    std::string out(word);
-    if (!out.empty() && out[0] >= 'a' && out[0] <= 'z') out[0] = static_cast<char>(out[0] - 'a' + 'A');
-    return out;
 }
 
 // The differences, each "Label: value"; joined to sentences at the end.
@@ -70,11 +66,6 @@ template <class Word, std::size_t n>
 std::string in_words(const std::optional<Word>& word, const std::array<std::string_view, n>& names) {
     return word ? std::string(names[static_cast<std::size_t>(*word)]) : std::string();
 }
-std::string joined(const std::vector<std::string>& names) {
-    std::string out;
-    for (const std::string& name : names) (out += out.empty() ? "" : ", ") += name;
-    return out;
-}
 std::string in_words(const std::optional<Decision>& d) {
     if (!d) return {};
     std::string out = d->treatment;
@@ -99,7 +90,7 @@ void compare_looks(const looks::Piece& a, const looks::Piece& b, Differences& d)
     d.amount("Length", a.length_mm, b.length_mm, "mm", "not measured");
     d.amount("Width", a.width_mm, b.width_mm, "mm", "not measured");
     d.amount("Height", a.height_mm, b.height_mm, "mm", "not measured");
-    d.text("Photographs named", joined(a.photos), joined(b.photos), kGone);
+    d.text("Photographs named", joined(a.photos, ", "), joined(b.photos, ", "), kGone);
 }
 
 // A member of a body that only its caller understands.
@@ -113,7 +104,7 @@ std::string in_words(const nlohmann::json& value) {
         return value.size() == 1 ? "1 entry" : fmt::format("{} entries", value.size());
     std::vector<std::string> parts;
     for (const auto& part : value) parts.push_back(in_words(part));
-    return joined(parts);
+    return joined(parts, ", ");
 }
 std::string label_of(const std::string& member) {
     std::string out = capital(member);

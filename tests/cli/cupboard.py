@@ -150,6 +150,17 @@ def check_export(program, tally, north):
     said = program.answers("words to a file", ["export", "skos", "--pack", north, "--out", "words.ttl"])
     tally.check("how many words", said.out.endswith(" words written to words.ttl\n"), said.out)
     check_site(program, tally, north)
+    whole = json.loads((program.folder / "out.json").read_text())
+    theirs, own = (row["piece"]["id"] for row in whole["records"][:2])
+    whole["records"] = whole["records"][:2]
+    whole["others"] = [{"kind": "letter", "id": "letter-0001", "body": {"name": "Ms Carr", "received": "2026-02-11",
+                                                                         "state": "new", "pieces": [theirs]}}]
+    program.write("with a letter.json", json.dumps(whole))
+    program.answers("import of a letter", ["import", "--data", "lettered", "--pack", north, "with a letter.json"])
+    shown = json.loads(program.answers("what one shows", ["export", "linked-art", "--pack", north, "--data", "lettered"]).out)
+    tally.equal("the piece of a letter is not shown as one's own", shown["id"].rsplit("/", 1)[1], own)
+    said = program.answers("one piece", ["export", "site", "--pack", north, "--data", "lettered", "--every-piece", "--out", "few"])
+    tally.check("one piece is counted as one", " pages with 1 piece and " in said.out, said.out)
     program.refuses("export of no cupboard", ["export", "--data", "nowhere"], 3,
                     ["nowhere: there is no cupboard in this folder: "
                      "check the path; `footring serve --data DIR` and `footring import` make one"])
