@@ -2,6 +2,7 @@
 #include "photo/periodic.h"
 
 #include <algorithm>
+#include <array>
 #include <cmath>
 #include <numbers>
 #include <numeric>
@@ -13,6 +14,8 @@ namespace footring::photo {
 namespace {
 constexpr double kTurn = 2 * std::numbers::pi;
 constexpr int kColumns = 1536, kRows = 28;
+constexpr double kLeastExplained = 0.03;  // by a count, or nothing repeats
+constexpr double kBentIsBetter = 0.02;    // explained besides, when the ribbon is taken to be uneven from the start
 
 // Weighted pattern without what all columns of a row have in common (lines, bands).
 struct Folded {
@@ -108,14 +111,13 @@ bool take_turns(const Folded& f, const Periodicity& even, int count, int parts) 
     return ordered > best && ordered > mean + 4 * spread && ordered > foretold(s) + 0.02;
 }
 
-// Counts that the spectrum speaks for, likeliest first: the share of the pattern's power at multiples of n, less
-// what would lie there by chance. Neighbours of high multiples count too, as an uneven ribbon smears them.
-std::vector<int> shortlist(const Folded& f, int least, int most) {
+// For each count up to `most` the share of the pattern's power at its multiples, less what would lie there by
+// chance; below `least`, -1. `smeared`: neighbours of high multiples count too.
+std::vector<double> combs(const cv::Mat& x, int least, int most, bool smeared) {
     constexpr int kHighest = 260, kSmearFrom = 50;
-    constexpr std::size_t kLeaders = 6;
-    cv::Mat x = f.x.mul(f.w), spectrum;
+    cv::Mat spectrum;
     cv::dft(x, spectrum, cv::DFT_ROWS | cv::DFT_COMPLEX_OUTPUT);
-    const int highest = std::min(kHighest, f.x.cols / 2 - 2);
+    const int highest = std::min(kHighest, x.cols / 2 - 2);
     std::vector<double> power(static_cast<std::size_t>(highest) + 2, 0.0);
     double all = 1e-12;
     for (int k = 1; k <= highest; ++k) {
@@ -125,18 +127,29 @@ std::vector<int> shortlist(const Folded& f, int least, int most) {
         }
         all += power[static_cast<std::size_t>(k)];
     }
-    std::vector<std::pair<double, int>> score;
+    std::vector<double> score(static_cast<std::size_t>(most) + 1, -1.0);
     for (int n = least; n <= most; ++n) {
         double sum = 0;
         int bins = 0;
         for (int k = n; k <= highest; k += n) {
-            const int smear = k >= kSmearFrom && n > 6 ? 1 : 0;
+            const int smear = smeared && k >= kSmearFrom && n > 6 ? 1 : 0;
             for (int d = -smear; d <= smear; ++d) sum += power[static_cast<std::size_t>(k + d)];
             bins += 2 * smear + 1;
         }
         const double chance = static_cast<double>(bins) / highest;
-        score.emplace_back((sum / all - chance) / std::max(0.05, 1 - chance), n);
+        score[static_cast<std::size_t>(n)] = (sum / all - chance) / std::max(0.05, 1 - chance);
     }
+    return score;
+}
+
+// Counts that the spectrum speaks for, likeliest first.
+std::vector<int> shortlist(const Folded& f, const Periodicity& even, int least, int most) {
+    constexpr std::size_t kLeaders = 6;
+    cv::Mat x = f.x.mul(f.w);
+    if (even.drift != cv::Vec4d(0, 0, 0, 0)) x = evened(x, even, 1, x.cols, 0);
+    const auto combed = combs(x, least, most, true);
+    std::vector<std::pair<double, int>> score;
+    for (int n = least; n <= most; ++n) score.emplace_back(combed[static_cast<std::size_t>(n)], n);
     std::sort(score.rbegin(), score.rend());
     std::vector<int> list;
     const auto add = [&](int n) {
@@ -200,6 +213,61 @@ cv::Vec4d find_drift(const Folded& f, const Periodicity& even, int count) {
     }
     return a.solve(b, cv::DECOMP_CHOLESKY);
 }
+
+// Repeats that drift have their power beside the multiples of their count, and a neighbour of it may look likelier.
+// Of drifts of one wave round the rim, that under which the spectrum is sharpest; nought where none is clearly so.
+cv::Vec4d sharpest(const Folded& f, int least, int most) {
+    constexpr std::array kSizes{0.004, 0.007, 0.010, 0.013, 0.016};  // turns; a pose that is further off shows
+    constexpr int kDirections = 16, kFewRows = 10;
+    constexpr double kClearly = 1.2;
+    cv::Mat weighed = f.x.mul(f.w), x;
+    cv::resize(weighed, x, {f.x.cols, std::min(kFewRows, f.x.rows)}, 0, 0, cv::INTER_AREA);
+    const auto sharpness = [&](const Periodicity& even) {
+        const cv::Mat straight = even.drift == cv::Vec4d(0, 0, 0, 0) ? x : evened(x, even, 1, x.cols, 0);
+        const auto score = combs(straight, least, most, false);
+        return *std::max_element(score.begin(), score.end());
+    };
+    double most_sharp = kClearly * std::max(0.02, sharpness({}));
+    cv::Vec4d best(0, 0, 0, 0);
+    for (const double size : kSizes)
+        for (int i = 0; i < kDirections; ++i) {
+            const double turn = kTurn * i / kDirections;
+            Periodicity even;
+            even.drift = {size * std::cos(turn), size * std::sin(turn), 0, 0};
+            if (const double sharp = sharpness(even); sharp > most_sharp) most_sharp = sharp, best = even.drift;
+        }
+    return best;
+}
+
+// What each count explains, under the drift that suits the best of them.
+struct Trial {
+    Periodicity even;
+    std::vector<double> score;  // by count; -1: not tried
+    double& at(int n) { return score[static_cast<std::size_t>(n)]; }
+    int leader() const { return static_cast<int>(std::max_element(score.begin(), score.end()) - score.begin()); }
+};
+Trial settled(const Folded& f, const Periodicity& start, int least, int most) {
+    Trial trial{start, std::vector<double>(static_cast<std::size_t>(most) + 1, -1.0)};
+    const auto list = shortlist(f, start, least, most);
+    const auto try_all = [&] {
+        for (const int n : list) trial.at(n) = foretold(stack_of(f, trial.even, n));
+    };
+    try_all();
+    const int count = trial.leader();
+    if (trial.at(count) < kLeastExplained) return trial;
+    for (int round = 0; round < 6; ++round) {
+        const cv::Vec4d more = find_drift(f, trial.even, count);
+        Periodicity next = trial.even;
+        next.drift += more;
+        if (cv::norm(next.drift - start.drift) > 0.3 / count) break;  // no repeat strays by a third of its length
+        const double better = foretold(stack_of(f, next, count));
+        if (better < trial.at(count) + 0.004) break;
+        trial.even = next;
+        trial.at(count) = better;
+    }
+    if (trial.even.drift != start.drift) try_all();
+    return trial;
+}
 }  // namespace
 
 double Periodicity::even(double s) const {
@@ -241,31 +309,19 @@ cv::Mat evened(const cv::Mat& in, const Periodicity& even, int count, int length
 }
 
 Periodicity find_repeats(const cv::Mat& pattern, const cv::Mat& weight, int least, int most) {
-    Periodicity best;
     const Folded f = prepare(pattern, weight);
     most = std::min(most, f.x.cols / 12);
-    const auto list = shortlist(f, least, most);
-    std::vector<double> score(static_cast<std::size_t>(most) + 1, -1.0);
-    const auto at = [&](int n) -> double& { return score[static_cast<std::size_t>(n)]; };
-    const auto leader = [&] {
-        return static_cast<int>(std::max_element(score.begin(), score.end()) - score.begin());
-    };
-    for (const int n : list) at(n) = foretold(stack_of(f, best, n));
-    int count = leader();
-    if (at(count) < 0.03) return best;
-    for (int round = 0; round < 6; ++round) {
-        Periodicity next = best;
-        next.drift += find_drift(f, best, count);
-        if (cv::norm(next.drift) > 0.3 / count) break;  // no repeat strays by a third of its length
-        const double better = foretold(stack_of(f, next, count));
-        if (better < at(count) + 0.004) break;
-        best = next;
-        at(count) = better;
+    Trial trial = settled(f, {}, least, most);
+    if (const cv::Vec4d wave = sharpest(f, least, most); wave != cv::Vec4d(0, 0, 0, 0)) {
+        Periodicity start;
+        start.drift = wave;
+        Trial bent = settled(f, start, least, most);
+        if (bent.at(bent.leader()) > trial.at(trial.leader()) + kBentIsBetter) trial = std::move(bent);
     }
-    if (cv::norm(best.drift) > 0) {
-        for (const int n : list) at(n) = foretold(stack_of(f, best, n));
-        count = leader();
-    }
+    Periodicity best = trial.even;
+    int count = trial.leader();
+    const auto at = [&](int n) { return trial.at(n); };
+    if (at(count) < kLeastExplained) return {};
     // A larger count that explains as much wins: the divisors of the truth explain it too, with fewer witnesses
     // each.
     for (int n = most; n > count; --n)

@@ -37,6 +37,21 @@ Ribbon ribbon(const std::vector<cv::Mat>& tiles, int repeats, double wear, std::
     r.weight = cv::Mat(r.pattern.size(), CV_32F, cv::Scalar(1));
     return r;
 }
+// The same where s + drift(s) is even.
+Ribbon drifting(const Ribbon& even, const cv::Vec4d& drift) {
+    Periodicity bent;
+    bent.drift = drift;
+    cv::Mat x(even.pattern.size(), CV_32F), y(even.pattern.size(), CV_32F);
+    for (int row = 0; row < x.rows; ++row)
+        for (int c = 0; c < x.cols; ++c) {
+            const double s = bent.even((c + 0.5) / x.cols);
+            x.at<float>(row, c) = static_cast<float>((s - std::floor(s)) * x.cols - 0.5);
+            y.at<float>(row, c) = static_cast<float>(row);
+        }
+    Ribbon out{{}, even.weight};
+    cv::remap(even.pattern, out.pattern, x, y, cv::INTER_LINEAR, cv::BORDER_REPLICATE);
+    return out;
+}
 int count_of(const Ribbon& r) { return find_repeats(r.pattern, r.weight).count; }
 }  // namespace
 
@@ -69,21 +84,25 @@ TEST(Repeats, AreCountedThoughAFifthOfTheRimIsHiddenAndTwoAreMissing) {
 }
 
 TEST(Repeats, AreCountedThoughTheRibbonIsUnevenAndTheDriftIsFound) {
-    Ribbon r = ribbon({testing::tile_named("leaf")}, 40, 0.2);
-    Periodicity bent;
-    bent.drift = {0.003, -0.004, 0, 0};
-    cv::Mat x(r.pattern.size(), CV_32F), y(r.pattern.size(), CV_32F);
-    for (int row = 0; row < x.rows; ++row)
-        for (int c = 0; c < x.cols; ++c) {
-            const double s = bent.even((c + 0.5) / x.cols);
-            x.at<float>(row, c) = static_cast<float>((s - std::floor(s)) * x.cols - 0.5);
-            y.at<float>(row, c) = static_cast<float>(row);
-        }
-    cv::remap(r.pattern, r.pattern, x, y, cv::INTER_LINEAR, cv::BORDER_REPLICATE);
+    const Ribbon r = drifting(ribbon({testing::tile_named("leaf")}, 40, 0.2), {0.003, -0.004, 0, 0});
     const Periodicity found = find_repeats(r.pattern, r.weight);
     EXPECT_EQ(found.count, 40);
     EXPECT_NEAR(found.drift[0], 0.003, 0.001);
     EXPECT_NEAR(found.drift[1], -0.004, 0.001);
+}
+
+// A wave so strong moves most of a spectral line into its neighbours (Bessel's J0(2 pi n d) is below a half from
+// n d = 0.24 on): 25, 27 or 53 look likelier than 26.
+TEST(Repeats, AreCountedThoughTheyStrayByHalfOfTheirLength) {
+    const cv::Mat leaf = testing::tile_named("leaf");
+    for (const int n : {16, 26, 40, 54})
+        for (const double wear : {0.0, 0.25})
+            for (const cv::Vec4d& drift : {cv::Vec4d(0.010, 0, 0, 0), cv::Vec4d(-0.006, 0.007, 0, 0)}) {
+                const Ribbon r = drifting(ribbon({leaf}, n, wear), drift);
+                const Periodicity found = find_repeats(r.pattern, r.weight);
+                EXPECT_EQ(found.count, n) << "wear " << wear;
+                EXPECT_NEAR(cv::norm(found.drift - drift), 0, 0.0015) << n << " repeats, wear " << wear;
+            }
 }
 
 TEST(Repeats, AreNotSeenInNoise) {
