@@ -15,6 +15,8 @@ class Allotting {
   working = $derived(running(this.job));
   /** The newest that has a result. */
   newest = $derived(this.list.value?.rows.find((job) => job.state === 'done' || job.state === 'stopped'));
+  /** From the question until the list knows what came of it: nothing else needs to be begun meanwhile. */
+  busy = $state(false);
   #following = false;
 
   async read(): Promise<void> {
@@ -23,10 +25,12 @@ class Allotting {
     if (open && !this.#following) void this.#follow(open);
   }
   async begin(asked: AllotAsked): Promise<void> {
-    this.problems = [];
+    if (this.problems.length) this.problems = [];
+    this.busy = true;
     const answer = await servicesApi.allot(asked);
     if (answer.ok) await this.#follow(answer.value);
     else this.problems = answer.problems;
+    this.busy = false;
   }
   async stop(): Promise<void> {
     if (!this.job) return;
@@ -36,7 +40,7 @@ class Allotting {
 
   async #follow(job: Job): Promise<void> {
     this.job = job;
-    this.#following = true;
+    this.#following = this.busy = true;
     while (running(this.job)) {
       await new Promise((go) => setTimeout(go, ASK_AGAIN));
       const answer = await servicesApi.allotment(job.id);
@@ -49,6 +53,7 @@ class Allotting {
     this.#following = false;
     if (this.job?.state === 'failed') this.problems = this.job.problems;
     await this.list.run((signal) => servicesApi.allotments(signal));
+    this.busy = false;
   }
 }
 export const allotting = new Allotting();
