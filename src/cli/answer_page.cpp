@@ -129,12 +129,8 @@ struct Page {
     void date() {
         heading("Date");
         const naming::DateAnswer& d = answer.date;
-        const auto years = [](std::pair<int, int> span) {
-            return span.first == span.second ? fmt::format("in {}", span.first)
-                                             : fmt::format("{} to {}", span.first, span.second);
-        };
         line(fmt::format("Median {}; two chances in three {}; nineteen in twenty {} (EDTF {}).", d.median,
-                         years(d.hpd68), years(d.hpd95), d.edtf));
+                         years_in_words(d.hpd68), years_in_words(d.hpd95), d.edtf));
         density();
     }
 

@@ -69,7 +69,7 @@ std::string clue_page(const book::Book& book, const dating::ClueAnswer& answer, 
         head = fmt::format("These cannot all hold: {}. Without {}, which {} less: {} (EDTF {}).",
                            fmt::join(answer.conflict, ", "), fmt::join(answer.set_aside, ", "),
                            answer.set_aside.size() == 1 ? "counts" : "count", in_words(answer.years), answer.years);
-    else if (answer.years.empty()) head = "Its wording tells no year.";
+    else if (answer.years.empty()) head = "It tells no year.";
     else
         head = fmt::format("Together: {} (EDTF {}){}.", in_words(answer.years), answer.years,
                            answer.only_rarely ? ", and only if one of them is met seldom" : "");
@@ -110,7 +110,8 @@ Command clue_command() {
         .name = "clue",
         .sentence = "Tells what the wording on an underside says of when a piece was made.",
         .detail = {"Looks for wording that a law or a habit asked for, for registered design and patent numbers, "
-                   "and for the marks of the open packs. Case, spaces, line breaks and a few wrong letters make "
+                   "for the potters' counts, and for the marks of the open packs. Case, spaces, line breaks and a "
+                   "few wrong letters make "
                    "no difference. The pack law-and-marks is always open; --pack opens others besides.",
                    "Rows that were not compared with what they cite say so."},
         .arguments = {{.name = "TEXT",

@@ -38,9 +38,8 @@ std::string page_of(const book::Book& book, const Asked& asked, const dating::Pi
     const naming::DateAnswer& d = dated.date;
     std::string text = piece_title(book, asked.piece, asked.findings, ink) + "\n";
     text +=
-        wrapped(fmt::format("Most likely made about {}: two chances in three {} to {}, nineteen in twenty {} to {} "
-                            "(EDTF {}).",
-                            d.median, d.hpd68.first, d.hpd68.second, d.hpd95.first, d.hpd95.second, d.edtf),
+        wrapped(fmt::format("Most likely made about {}: two chances in three {}, nineteen in twenty {} (EDTF {}).",
+                            d.median, years_in_words(d.hpd68), years_in_words(d.hpd95), d.edtf),
                 world.width, "", "");
 
     const int last_year = d.first_year + static_cast<int>(d.by_year.size()) - 1;
@@ -79,8 +78,8 @@ std::string page_of(const book::Book& book, const Asked& asked, const dating::Pi
         if (quarrels.smallest.size() > kMostQuarrels)
             text += fmt::format("    and {} more\n", quarrels.smallest.size() - kMostQuarrels);
         for (const std::size_t i : quarrels.frees)
-            text += wrapped(fmt::format("If {} {} were wrong, the rest would hold.", dated.statements[i].subject,
-                                        dated.statements[i].what),
+            text += wrapped(fmt::format("The rest would hold if this were wrong: {} {}.",
+                                        dated.statements[i].subject, dated.statements[i].what),
                             world.width, "  ", "  ");
     }
     return text;

@@ -109,6 +109,11 @@ std::string percent(double share) {
     return fmt::format("{} %", std::lround(share * 100));
 }
 
+std::string years_in_words(std::pair<int, int> span) {
+    return span.first == span.second ? fmt::format("in {}", span.first)
+                                     : fmt::format("{} to {}", span.first, span.second);
+}
+
 std::string Ink::strong(std::string_view text) const { return inked(on, "1", text); }
 std::string Ink::faint(std::string_view text) const { return inked(on, "2", text); }
 std::string Ink::warm(std::string_view text) const { return inked(on, "33", text); }

@@ -6,6 +6,7 @@
 #include <span>
 #include <string>
 #include <string_view>
+#include <utility>
 #include <vector>
 
 namespace footring::cli {
@@ -29,7 +30,8 @@ std::string signed_bar(double share, std::size_t half);
 // A row of heights, tallest where `values` is largest; one cell may stand for several values, whose mean it shows.
 std::string skyline(std::span<const double> values, std::size_t cells);
 
-std::string percent(double share);  // "61 %", "<1 %", ">99 %"
+std::string percent(double share);                     // "61 %", "<1 %", ">99 %"
+std::string years_in_words(std::pair<int, int> span);  // "1931 to 1940", "in 1934"
 
 struct Ink {
     bool on = false;

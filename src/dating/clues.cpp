@@ -5,6 +5,7 @@
 #include <re2/re2.h>
 
 #include <algorithm>
+#include <cctype>
 #include <map>
 #include <set>
 
@@ -170,6 +171,34 @@ struct Finder {
                 if (row.years) one.years = row.years->text();
                 one.verified = row.sources.empty() ? book::Verified::kNo : book::Verified::kYes;
                 one.rule = "A mark of the open packs.";
+                found.push_back(std::move(one));
+            }
+        }
+    }
+
+    // "36s", standing alone: a size, which tells no year.
+    void counts() {
+        for (std::uint32_t at = 0; at < book.trade_counts.size(); ++at) {
+            const book::TradeCount& row = book.trade_counts[at];
+            const std::string name = row.name.empty() ? fmt::format("{}s", row.count) : row.name;
+            const std::string here = lower(text), wanted = lower(name);
+            const auto joins = [&](std::size_t byte) {
+                return byte < here.size() &&
+                       (std::isalnum(static_cast<unsigned char>(here[byte])) != 0 || here[byte] == '\'');
+            };
+            for (std::size_t from = here.find(wanted); from != here.npos; from = here.find(wanted, from + 1)) {
+                const std::size_t end = from + wanted.size();
+                if ((from > 0 && joins(from - 1)) || joins(end)) continue;
+                FoundClue one = about(row, {character_at(text, from), character_at(text, end)}, 1);
+                one.clue = book::id_of(book, book::Ref<book::TradeCount>{at});
+                one.kind = "count";
+                one.name = fmt::format("Potters' count {}", name);
+                one.text = std::string(text.substr(from, wanted.size()));
+                one.rule = fmt::format("A trade size: {} to the potter's dozen{}{}.", row.count,
+                                       row.pints ? fmt::format(", about {:.2g} pints", *row.pints) : "",
+                                       row.height_mm ? fmt::format(", about {:g} mm high", *row.height_mm) : "");
+                one.note = row.note;
+                one.verified = row.verified;
                 found.push_back(std::move(one));
             }
         }
@@ -460,6 +489,7 @@ Expected<ClueAnswer> ClueFinder::find(std::string_view text, const Settings& set
     finder.clues();
     finder.marks();
     finder.numbers();
+    finder.counts();
     finder.containment();
     ClueAnswer answer;
     answer.clues = std::move(finder.found);

@@ -33,8 +33,8 @@ struct SeriesReading {
     std::string given;  // EDTF: the year or years in which it was given out; "../1879" before the table begins
 };
 struct FoundClue {
-    std::string clue;        // id of the row in clues, number_series or marks
-    std::string kind;        // law, practice, number or mark
+    std::string clue;        // id of the row in clues, number_series, marks or trade_counts
+    std::string kind;        // law, practice, number, mark or count
     std::string name, text;  // as people call it; as it stands in the text
     TextSpan span;
     double likeness = 1;  // 1: letter for letter; 1 - cost / letters

@@ -39,6 +39,27 @@ const FoundClue* clue(const ClueAnswer& answer, std::string_view id) {
     return found == answer.clues.end() ? nullptr : &*found;
 }
 
+TEST(Clues, APottersCountIsToldAndTellsNoYear) {
+    const ClueAnswer answer = read("No 36S  Made in England");
+    const FoundClue* found = clue(answer, "count-36");
+    ASSERT_NE(found, nullptr);
+    EXPECT_EQ(found->kind, "count");
+    EXPECT_EQ(found->text, "36S");
+    EXPECT_EQ(found->span, (TextSpan{3, 6}));
+    EXPECT_EQ(found->rule, "A trade size: 36 to the potter's dozen, about 0.67 pints.");
+    EXPECT_EQ(found->verified, book::Verified::kPartly);
+    EXPECT_EQ(found->years, "");
+    EXPECT_EQ(answer.years, read("Made in England").years);
+    EXPECT_THAT(counted("1936s"), IsEmpty());
+    EXPECT_THAT(counted("the 30's"), IsEmpty());
+    EXPECT_THAT(counted("36"), IsEmpty());
+}
+TEST(Clues, AShortenedWestGermanyIsThatState) {
+    EXPECT_THAT(counted("W. GERMANY"), ElementsAre("west-germany 1949/1990-10-03"));
+    EXPECT_THAT(counted("w.-germany"), ElementsAre("west-germany 1949/1990-10-03"));
+    EXPECT_THAT(counted("MADE GERMANY"), ::testing::Not(::testing::Contains(::testing::HasSubstr("west-germany"))));
+}
+
 TEST(Clues, OccupiedJapanIsDatedByItsDirectives) {
     const ClueAnswer answer = read("MADE IN OCCUPIED JAPAN");
     const FoundClue* found = clue(answer, "occupied-japan");

@@ -16,7 +16,10 @@ Line middle_plate() {
             ""};
 }
 Line bread_plate() {
-    return {"Bread and butter plate", {"bread-plate", "bread-and-butter-plate", "aat:300230292"}, 1, ""};
+    return {"Bread and butter plate",
+            {"bread-plate", "bread-and-butter-plate", "tea-plate", "side-plate", "aat:300230292"},
+            1,
+            ""};
 }
 Line tea_plate() {
     return {"Tea plate",
@@ -31,7 +34,12 @@ Line soup() { return {"Soup plate", {"rim-soup", "coupe-soup", "soup-plate", "so
 Line platter() { return {"Platter", {"large-platter", "small-platter", "platter", "aat:300043053"}, 1, ""}; }
 Line large_platter() { return {"Large platter", {"large-platter", "platter"}, 1, ""}; }
 Line small_platter() { return {"Small platter", {"small-platter", "platter"}, 1, ""}; }
-Line vegetable() { return {"Vegetable dish", {"nappy", "baker", "round-vegetable", "oval-vegetable"}, 1, ""}; }
+Line vegetable() {
+    return {"Vegetable dish",
+            {"nappy", "baker", "round-vegetable", "oval-vegetable", "vegetable-dish", "vegetable-bowl"},
+            1,
+            ""};
+}
 Line nappy() { return {"Nappy", {"nappy", "round-vegetable"}, 1, ""}; }
 Line baker() { return {"Baker", {"baker", "oval-vegetable"}, 1, ""}; }
 Line covered() { return {"Covered dish", {"covered-dish", "covered-vegetable", "casserole"}, 1, ""}; }

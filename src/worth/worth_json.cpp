@@ -18,6 +18,12 @@ double to_cents(double amount) { return std::round(amount * 100) / 100; }
 
 namespace {
 
+// `a_year` in percent, rounded as it is shown: "-0.0 %" would be said of prices that do not move.
+std::string trend_in_words(double a_year) {
+    if (std::abs(a_year) < 0.05) return "Prices hardly move from year to year.";
+    return fmt::format("Prices {} {:.1f} % a year.", a_year > 0 ? "rise" : "fall", std::abs(a_year));
+}
+
 double fine(double x) { return std::round(x * 1e4) / 1e4; }
 constexpr double kNinety = 1.6448536269514722;  // of a normal distribution, each side of 90 %
 
@@ -216,9 +222,10 @@ ordered_json model_json(const Prices& prices, const Things& things, const std::v
             {"noise_percent", fine(100 * (std::exp(model.noise_sd) - 1))},
             {"junk_share", fine(model.junk_share)},
             {"words",
-             fmt::format("Like sales differ by about {:.0f} %. Prices move {:+.1f} % a year. About {:.0f} in 100 "
-                         "records look mistaken and count little.",
-                         100 * (std::exp(model.noise_sd) - 1), a_year(trend.a_decade), 100 * model.junk_share)},
+             fmt::format("Like sales differ by about {:.0f} %. {} About {:.0f} in 100 records look mistaken and "
+                         "count little.",
+                         100 * (std::exp(model.noise_sd) - 1), trend_in_words(a_year(trend.a_decade)),
+                         100 * model.junk_share)},
             {"doubtful", doubtful},
             {"defers", kDefers},
             {"notes", notes}};

@@ -107,14 +107,14 @@ test('A slash typed into a field stays in the field', async (world) => {
 
 test('Two keys lead to each room, and the question mark to the help', async (world) => {
   const page = await open(world, '/settings');
-  for (const [keys, heading] of [[['g', 'c'], 'Cupboard'], [['g', 'o'], 'Book'], [['g', 'k'], 'Key'], [['g', 'y'], 'Years'], [['g', 'a'], 'Care'], [['?'], 'Help']]) {
+  for (const [keys, heading] of [[['g', 'c'], 'Cupboard'], [['g', 'o'], 'Book'], [['g', 'k'], 'Key'], [['g', 's'], 'Services'], [['g', 'y'], 'Years'], [['g', 'w'], 'Worth'], [['g', 'a'], 'Care'], [['?'], 'Help']]) {
     for (const key of keys) await page.keyboard.press(key);
     await reads(page.getByRole('heading', { level: 1 }), heading);
   }
 });
 
 test('Whatever has the focus can be seen to have it', async (world) => {
-  for (const address of ['/bench/p-0041', '/cupboard', '/book/treatments/t-117', '/years?of=ornament:fern-pair', '/care']) {
+  for (const address of ['/bench/p-0041', '/cupboard', '/book/treatments/t-117', '/years?of=ornament:fern-pair', '/care', '/services/fern-rosette', '/services/compositions', '/services/found', '/worth/haul', '/worth/sales/doubtful', '/worth/history?form=dinner-plate']) {
     const page = await open(world, address);
     await settled(page);
     for (let i = 0; i < 45; i += 1) {
@@ -129,4 +129,57 @@ test('Whatever has the focus can be seen to have it', async (world) => {
       if (bare) throw new Error(`on ${address} no focus is shown on ${bare}`);
     }
   }
+});
+
+test('A composition is made without a mouse, line by line, and the focus comes back', async (world) => {
+  const page = await open(world, '/services/compositions');
+  await settled(page);
+  const name = 'Make one of your own';
+  await page.getByRole('button', { name }).focus();
+  await page.keyboard.press('Enter');
+  const sheet = page.getByRole('dialog');
+  await seen(sheet);
+  await page.keyboard.press('Escape');
+  await gone(sheet);
+  equal(await focused(page), name, 'the focus after Escape');
+  await page.keyboard.press('Enter');
+  await sheet.getByLabel('Name').focus();
+  await page.keyboard.type('Two saucers');
+  const choosing = () => document.activeElement?.tagName === 'SELECT';
+  await tabTo(page, choosing, 10);
+  await page.keyboard.type('Saucer');
+  await hold('the form is taken', async () => (await sheet.getByRole('list', { name: /^Forms of/ }).count()) === 1);
+  await tabTo(page, () => /^Add a line ?for all together/.test(document.activeElement?.textContent ?? ''), 40);
+  await page.keyboard.press('Enter');
+  await hold('the new line has the focus', () => page.evaluate(choosing));
+  await page.keyboard.type('Teapot');
+  await hold('the form is taken', async () => (await sheet.getByRole('list', { name: /^Forms of/ }).count()) === 2);
+  await tabTo(page, () => document.activeElement?.textContent?.trim() === 'Keep it', 40);
+  await page.keyboard.press('Enter');
+  await gone(sheet);
+  await seen(page.getByRole('heading', { name: 'Two saucers' }));
+  await page.getByRole('button', { name: 'Remove Two saucers' }).press('Enter');
+  await gone(page.getByRole('heading', { name: 'Two saucers' }));
+});
+
+test('A box lot is reckoned without a mouse', async (world) => {
+  const page = await open(world, '/worth/haul');
+  await page.getByLabel('Form of piece 1').focus();
+  await page.keyboard.type('Dinner plate');
+  await tabTo(page, () => document.activeElement?.textContent?.trim() === 'Add a piece', 20);
+  await page.keyboard.press('Enter');
+  await seen(page.getByLabel('Form of piece 2'));
+  await tabTo(page, () => document.activeElement?.textContent?.trim() === 'Buy or leave?', 40);
+  await page.keyboard.press('Enter');
+  await reads(page.getByRole('region', { name: 'Buy or leave' }), /Up to \d.*qualified appraiser/);
+});
+
+test('A find is judged without a mouse', async (world) => {
+  const page = await open(world, '/services/found');
+  await page.getByLabel('or another form').focus();
+  await page.keyboard.type('Saucer');
+  await seen(page.getByRole('group', { name: 'What it is' }).getByRole('button', { name: /117/ }));
+  await tabTo(page, () => /\b117\b/.test(document.activeElement?.textContent ?? ''), 40);
+  await page.keyboard.press('Enter');
+  await reads(page.getByRole('region', { name: 'What it would add' }), /Fern pair with rosette/);
 });

@@ -1,6 +1,7 @@
 // Services: begun, allotted, laid as a table, changed by hand and by keyboard, and what is wanted.
 // SPDX-License-Identifier: Apache-2.0
 import { NARROW, equal, gone, hold, open, reads, seen, test } from './harness.mjs';
+import { fits, nobodyIsShutOut } from './access.mjs';
 import { settled } from './screens.mjs';
 
 const table = (page) => page.getByRole('group', { name: /^Table of/ });
@@ -126,6 +127,31 @@ test('A find on a phone says at once which service it would complete, and what l
   await reads(page.getByRole('heading', { level: 1 }), /Saucer/);
 });
 
+test('A find that is seen before anything was allotted begins one allotment, and no more', async (world) => {
+  const page = await open(world, '/help');
+  const jobs = [];
+  const job = (state) => ({ id: 'job-1', state, asked: { objective: 'settings' }, began: '2026-01-01T00:00:00Z', problems: [], progress: null, stale: false });
+  let asked = 0;
+  let begun = 0;
+  await page.route('**/api/allotments', async (route) => {
+    if (route.request().method() === 'POST') {
+      begun += 1;
+      jobs[0] = job('working');
+      return route.fulfill({ status: 202, json: jobs[0] });
+    }
+    return route.fulfill({ json: { rows: jobs, total: jobs.length } });
+  });
+  await page.route('**/api/allotments/job-1', (route) => {
+    asked += 1;
+    if (asked > 2) jobs[0] = job('done');
+    return route.fulfill({ json: jobs[0] });
+  });
+  await page.goto('/services/found');
+  await reads(page.getByRole('region', { name: 'What it would add' }), 'Say which form it is.');
+  await settled(page);
+  equal(begun, 1, 'allotments begun');
+});
+
 test('A find by its looks only is judged with its doubt', async (world) => {
   const page = await open(world, '/services/found');
   await page.getByLabel('or another form').selectOption('sugar');
@@ -169,4 +195,40 @@ test('A piece for which there is no place is refused with the reason', async (wo
   await tray(page).getByRole('button', { name: /^p-0023/ }).click();
   await page.getByRole('button', { name: /^Put into this service ?: p-0023/ }).click();
   await seen(page.getByText(/The composition has no place for a platter/).last());
+});
+
+test('On a phone a composition, a table, a find, the wants and a comparison fit with all that opens on them', async (world) => {
+  const phone = { size: NARROW, touch: true };
+  let page = await open(world, '/services/compositions', phone);
+  await page.getByRole('button', { name: /^Make your own from it ?: Set of 95 pieces/ }).tap();
+  await seen(page.getByRole('dialog').getByRole('button', { name: /^Add a line for each person/ }));
+  await fits(page);
+  await nobodyIsShutOut(page);
+
+  page = await open(world, '/services/fern-rosette', phone);
+  const done = async () => (await (await page.request.get('/api/allotments')).json()).rows.filter((job) => job.state === 'done').map((job) => job.id);
+  const before = (await done()).length;
+  for (const many of [1, 2]) {
+    await page.getByRole('button', { name: 'Allot the pieces' }).tap();
+    await hold('one more is done', async () => (await done()).length >= before + many);
+    await allotted(page);
+  }
+  await table(page).getByRole('button').first().tap();
+  await seen(page.getByRole('dialog'));
+  await fits(page);
+  await nobodyIsShutOut(page);
+
+  page = await open(world, '/services/found', phone);
+  await page.getByRole('group', { name: 'Forms that you want' }).getByRole('button', { name: /^Saucer/ }).tap();
+  await hold('it is judged', async () => (await page.getByRole('region', { name: 'What it would add' }).getAttribute('aria-busy')) === 'false');
+  await fits(page);
+
+  page = await open(world, '/services/wants', phone);
+  await seen(page.getByRole('heading', { name: 'Step by step' }));
+  await fits(page);
+  await nobodyIsShutOut(page);
+  const [a, b] = await done();
+  page = await open(world, `/services/compare?a=${a}&b=${b}`, phone);
+  await seen(page.getByRole('row', { name: /^Complete settings/ }));
+  await fits(page);
 });

@@ -1,6 +1,7 @@
 // Worth: estimates with their doubt, sales that look doubtful, box lots, a lot's cost shared over its pieces.
 // SPDX-License-Identifier: Apache-2.0
-import { equal, gone, open, reads, seen, test } from './harness.mjs';
+import { NARROW, equal, gone, open, reads, seen, test } from './harness.mjs';
+import { fits, nobodyIsShutOut } from './access.mjs';
 import { settled } from './screens.mjs';
 
 test('An estimate is shown with its interval, its parts, like sales, and who has the last word', async (world) => {
@@ -96,4 +97,32 @@ test('To replace and to sell are two figures, on the page and on paper', async (
   await reads(page.getByText(/pieces together: nine times in ten/), /Market: auction/);
   const pdf = await page.request.get(await page.getByRole('link', { name: 'Insurance schedule as a PDF' }).getAttribute('href'));
   equal([pdf.status(), (await pdf.body()).subarray(0, 5).toString()], [200, '%PDF-'], 'the schedule as a PDF');
+});
+
+test('On a phone a lot with its answer, an estimate, a doubtful sale and the history of prices fit', async (world) => {
+  const phone = { size: NARROW, touch: true };
+  let page = await open(world, '/worth/haul', phone);
+  await page.getByLabel('Form of piece 1').selectOption({ label: 'Dinner plate' });
+  await page.getByText(/^or by what is on it/).tap();
+  await page.getByRole('button', { name: 'Buy or leave?' }).tap();
+  await seen(page.getByRole('region', { name: 'Buy or leave' }).getByRole('img', { name: /^Chance of a loss by bid/ }));
+  await fits(page);
+  await nobodyIsShutOut(page);
+
+  page = await open(world, '/worth?piece=p-0041', phone);
+  await seen(page.getByRole('region', { name: 'The estimate' }).getByRole('heading', { name: 'What makes it up' }));
+  for (const summary of await page.locator('main summary').all()) await summary.tap();
+  await fits(page);
+  await nobodyIsShutOut(page);
+
+  page = await open(world, '/worth/sales/doubtful', phone);
+  await page.getByRole('button', { name: /^Edit sale-/ }).first().tap();
+  await seen(page.getByRole('dialog').getByRole('button', { name: 'Save' }));
+  await fits(page);
+  await nobodyIsShutOut(page);
+
+  page = await open(world, '/worth/history?form=dinner-plate', phone);
+  await seen(page.getByRole('img').first());
+  await fits(page);
+  await nobodyIsShutOut(page);
 });

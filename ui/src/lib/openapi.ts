@@ -3545,7 +3545,7 @@ export interface components {
         };
         FoundClue: {
             clue: string;
-            /** @description law, practice, number or mark; empty when the row does not say. */
+            /** @description law, practice, number, mark, or count (a potters' count, which tells no year). */
             kind: string;
             name: string;
             text: string;

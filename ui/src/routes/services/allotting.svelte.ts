@@ -12,24 +12,25 @@ class Allotting {
   list = new Loaded<{ rows: Job[]; total: number }>();
   job = $state.raw<Job | undefined>();
   problems = $state.raw<Problem[]>([]);
-  /** From the asking until the result is in the list: whoever begins one because none is there must not begin another. */
-  #busy = $state(false);
-  working = $derived(this.#busy || running(this.job));
+  working = $derived(running(this.job));
   /** The newest that has a result. */
   newest = $derived(this.list.value?.rows.find((job) => job.state === 'done' || job.state === 'stopped'));
+  /** From the question until the list knows what came of it: nothing else needs to be begun meanwhile. */
+  busy = $state(false);
+  #following = false;
 
   async read(): Promise<void> {
     await this.list.run((signal) => servicesApi.allotments(signal));
     const open = this.list.value?.rows.find(running);
-    if (open && !this.#busy) void this.#follow(open);
+    if (open && !this.#following) void this.#follow(open);
   }
   async begin(asked: AllotAsked): Promise<void> {
-    this.#busy = true;
-    this.problems = [];
+    if (this.problems.length) this.problems = [];
+    this.busy = true;
     const answer = await servicesApi.allot(asked);
-    if (answer.ok) return this.#follow(answer.value);
-    this.problems = answer.problems;
-    this.#busy = false;
+    if (answer.ok) await this.#follow(answer.value);
+    else this.problems = answer.problems;
+    this.busy = false;
   }
   async stop(): Promise<void> {
     if (!this.job) return;
@@ -38,8 +39,8 @@ class Allotting {
   }
 
   async #follow(job: Job): Promise<void> {
-    this.#busy = true;
     this.job = job;
+    this.#following = this.busy = true;
     while (running(this.job)) {
       await new Promise((go) => setTimeout(go, ASK_AGAIN));
       const answer = await servicesApi.allotment(job.id);
@@ -49,9 +50,10 @@ class Allotting {
       }
       this.job = answer.value;
     }
+    this.#following = false;
     if (this.job?.state === 'failed') this.problems = this.job.problems;
     await this.list.run((signal) => servicesApi.allotments(signal));
-    this.#busy = false;
+    this.busy = false;
   }
 }
 export const allotting = new Allotting();
