@@ -129,7 +129,9 @@ class SiteWriter {
             {"sources", book_.sources.size()},       {"pieces", pieces_.size()}};
         std::vector<std::string> items;
         for (const auto& [table, rows] : tables)
-            items.push_back(page.link(fmt::format("{}/index.html", table), fmt::format("{} {}", rows, table)));
+            items.push_back(
+                page.link(fmt::format("{}/index.html", table),
+                          fmt::format("{} {}", rows, table.substr(0, table.size() - (rows == 1 ? 1 : 0)))));
         page.list(items);
         page.heading("How to take it");
         page.paragraph(

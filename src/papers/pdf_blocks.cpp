@@ -270,7 +270,7 @@ void OneBlock::operator()(const Table& table) {
         at += full;
     }
     const Tag whole = tag("Table");
-    const double below = table.compact ? 1.6 : 3.4;
+    const double below = table.compact ? 1.4 : 3.4;
     if (!table.caption.empty())
         lines(canvas().set(Text(table.caption), kTableCaption, wide), x0, 12, within({whole, tag("Caption")}),
               true);
@@ -282,7 +282,7 @@ void OneBlock::operator()(const Table& table) {
         double x = 0;
         Tag tag;
     };
-    // `under`: below a rule, from which a compact row keeps off as others do.
+    // `under`: the first of rows that belong together, below a rule.
     const auto row_strip = [&](const std::vector<Cell>& cells, bool head, bool total, bool ruled = true,
                                bool under = false) {
         const double above = table.compact && !under ? 1.2 : table.compact ? 2.2 : 3.2;
@@ -336,9 +336,7 @@ void OneBlock::operator()(const Table& table) {
         // Rows that carry on the one above, with nothing in the first column, belong together.
         const bool on = table.compact && i + 1 < table.rows.size() && !table.rows[i + 1].empty() &&
                         table.rows[i + 1].front().text.empty();
-        const bool carries_on =
-            table.compact && i > 0 && !table.rows[i].empty() && table.rows[i].front().text.empty();
-        Strip strip = row_strip(table.rows[i], false, false, !on, !carries_on);
+        Strip strip = row_strip(table.rows[i], false, false, !on, on && !table.rows[i].front().text.empty());
         strip.header = header;
         // The total never stands alone at the top of a page.
         strip.keep = !table.total.empty() && i + 1 == table.rows.size();

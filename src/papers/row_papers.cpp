@@ -261,6 +261,8 @@ Paper wants(const std::vector<WantRow>& rows, const book::Book& b, const std::st
     for (const std::string& service : services) {
         Table table;
         table.caption = service.empty() ? "Without a service" : service;
+        constexpr std::size_t kOnOnePage = 20;  // more of them are set closer, to be carried on one sheet
+        table.compact = rows.size() > kOnOnePage;
         // Mostly a service is of one treatment: it stands above, and each piece takes one line.
         std::vector<std::string> treatments;
         for (const WantRow& row : rows)
