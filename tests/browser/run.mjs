@@ -9,7 +9,7 @@ import { fileURLToPath } from 'node:url';
 import { runAll } from './harness.mjs';
 
 // Those that take longest first: whoever is free takes the next.
-const files = ['whole_way', 'photographs', 'years', 'states', 'everywhere', 'services', 'editing', 'keyboard', 'care',
+const files = ['everywhere', 'states', 'whole_way', 'photographs', 'years', 'services', 'editing', 'keyboard', 'care',
   'worth', 'site', 'letters', 'imports', 'papers'];
 
 const here = fileURLToPath(import.meta.url);
