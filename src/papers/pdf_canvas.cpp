@@ -16,7 +16,7 @@ namespace footring::papers {
 namespace {
 
 constexpr const char* kSans = "Lato";
-constexpr double kDrawingDpi = 360;
+constexpr double kDrawingDpi = 300;
 
 cairo_status_t append(void* to, const unsigned char* data, unsigned int length) {
     try {
@@ -141,10 +141,28 @@ void Canvas::render(const std::string& svg, cairo_t* on, double width, double he
     g_clear_error(&raised);
 }
 
+namespace {
+
+// A drawing without what it is called: a first and its second are drawn alike under two names, and hold ids made
+// of them.
+std::string without_name(const std::string& svg) {
+    constexpr std::string_view kLabel = "aria-labelledby='", kTitle = "-title'";
+    const std::size_t begin = svg.find(kLabel), end = svg.find(kTitle, begin);
+    if (begin == std::string::npos || end == std::string::npos) return svg;
+    const std::string ids = svg.substr(begin + kLabel.size(), end - begin - kLabel.size());
+    const std::size_t title = svg.find("<title"), after = svg.find("</title>");
+    std::string out = title < after && after != std::string::npos ? svg.substr(0, title) + svg.substr(after) : svg;
+    if (!ids.empty())
+        for (std::size_t at = 0; (at = out.find(ids, at)) != std::string::npos;) out.erase(at, ids.size());
+    return out;
+}
+
+}  // namespace
+
 // A drawing that holds other drawings as images (a glyph) would be cut into hundreds of small images and masks: as
 // one image it is smaller and sharper.
 cairo_surface_t* Canvas::drawing(const Picture& picture, double width, double height) {
-    const std::string key = fmt::format("{:.2f} {:.2f} ", width, height) + picture.svg;
+    const std::string key = fmt::format("{:.2f} {:.2f} ", width, height) + without_name(picture.svg);
     if (const auto found = pictures_.find(key); found != pictures_.end()) return found->second.get();
     const int across = std::max(1, static_cast<int>(std::lround(width * kDrawingDpi / 72)));
     const int down = std::max(1, static_cast<int>(std::lround(height * kDrawingDpi / 72)));
