@@ -30,7 +30,8 @@ AtBid judge(double bid, const std::vector<double>& income, const HaulCosts& cost
     return out;
 }
 
-// Equal steps of the logarithm between the outermost hundredths; what is beyond goes to the outer bins.
+// Equal steps of the logarithm between the outermost hundredths; what is beyond goes to the outer bins. The first
+// begins at the least, else it would stand out as if small sums were likelier than those above them.
 std::vector<Bin> density(const std::vector<double>& sorted) {
     const auto at = [&](double share) {
         return sorted[static_cast<std::size_t>(share * static_cast<double>(sorted.size() - 1))];
@@ -49,6 +50,7 @@ std::vector<Bin> density(const std::vector<double>& sorted) {
         const auto b = static_cast<std::size_t>(std::clamp(place, 0.0, static_cast<double>(kBins - 1)));
         out[b].share += 1.0 / static_cast<double>(sorted.size());
     }
+    out.front().from = std::min(out.front().from, sorted.front());
     return out;
 }
 

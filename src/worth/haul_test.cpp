@@ -130,6 +130,10 @@ TEST_F(Haul, SharesOfTheCostSumToTheOutlay) {
     double density = 0;
     for (const Bin& bin : answer.density) density += bin.share;
     EXPECT_NEAR(density, 1, 1e-9);
+    const auto height = [&](std::size_t b) {
+        return answer.density[b].share / (answer.density[b].to - answer.density[b].from);
+    };
+    EXPECT_LT(height(0), height(1)) << "it rises from the least";
 }
 
 TEST(ShareOut, PartsSumExactlyAndFollowTheWeights) {
