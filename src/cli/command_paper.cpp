@@ -11,6 +11,7 @@
 #include "exchange/kept_services.h"
 #include "exchange/reckoned.h"
 #include "papers/kinds.h"
+#include "store/readers_view.h"
 
 namespace footring::cli {
 
@@ -106,7 +107,15 @@ Outcome paper(const Call& call, World& world) {
         if (!rows) return refuse(std::move(rows.error()));
         order.rows = std::move(*rows);
     }
-    const auto made = papers::made(order, {reference->book, reference->settings, store.get()});
+    const bool all = call.has("--private");
+    const auto view = store != nullptr && !all ? store::for_readers(*store) : nullptr;
+    if (view)
+        for (const std::string& id : order.pieces)
+            if (!view->piece(id) && store->piece(id))
+                return refuse({ProblemCode::kBadInput, "--piece", fmt::format("piece {} is private", id),
+                               "add --private to set the paper all the same"});
+    const auto made = papers::made(order, {reference->book, reference->settings, all ? store.get() : view.get(),
+                                           all ? store::Sight::kAll : store::Sight::kReaders});
     if (!made) return refuse(as_option(made.error()));
     const auto file = call.one("--out");
     if (!file) {
@@ -156,6 +165,9 @@ Command paper_command() {
                      .sentence = "A piece; may be repeated. Absent: all, or those of the lot.",
                      .repeats = true},
                     {.name = "--lot", .value = "ID", .sentence = "The pieces of one lot."},
+                    {.name = "--private",
+                     .value = "",
+                     .sentence = "Private pieces are in it, and in an inventory what was paid."},
                     {.name = "--labels",
                      .value = "WHAT",
                      .sentence = "What the labels are for: shelf or price; shelf when absent.",

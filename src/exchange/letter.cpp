@@ -56,6 +56,34 @@ Expected<std::set<std::string>> borrowed(const store::Store& store) {
     return out;
 }
 
+Expected<void> hide_pieces(store::Store& store, const std::vector<std::string>& ids) {
+    std::vector<store::PieceRecord> shown;
+    for (const std::string& id : ids) {
+        auto piece = store.piece(id);
+        if (!piece && piece.error().code == ProblemCode::kNotFound) continue;
+        if (!piece) return std::unexpected(piece.error());
+        if (piece->is_private) continue;
+        piece->is_private = true;
+        shown.push_back(std::move(*piece));
+    }
+    if (shown.empty()) return {};
+    if (const auto kept = store.put_all(std::move(shown), ""); !kept) return std::unexpected(kept.error());
+    return {};
+}
+
+Expected<int> hide_borrowed(store::Store& store) {
+    const auto theirs = borrowed(store);
+    if (!theirs) return std::unexpected(theirs.error());
+    std::vector<std::string> shown;
+    for (const std::string& id : *theirs) {
+        const auto piece = store.piece(id);
+        if (piece && !piece->is_private) shown.push_back(id);
+        else if (!piece && piece.error().code != ProblemCode::kNotFound) return std::unexpected(piece.error());
+    }
+    if (auto done = hide_pieces(store, shown); !done) return std::unexpected(done.error());
+    return static_cast<int>(shown.size());
+}
+
 Expected<std::vector<store::PieceRecord>> own_pieces(const store::Store& store) {
     const auto theirs = borrowed(store);
     if (!theirs) return std::unexpected(theirs.error());

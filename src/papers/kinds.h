@@ -49,7 +49,8 @@ struct Made {
 struct Context {
     const book::Book& book;
     const Settings& settings;
-    const store::Store* store;  // null: none is open
+    const store::Store* store;                    // null: none is open
+    store::Sight sight = store::Sight::kReaders;  // of that store: kReaders when it is store/readers_view.h
 };
 
 // What a kind is about: `of`, any number of pieces, one piece, or rows.

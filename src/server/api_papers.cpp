@@ -7,8 +7,10 @@
 #include "papers/kinds.h"
 #include "server/app.h"
 #include "server/paper_reply.h"
+#include "server/private_too.h"
 #include "server/routes.h"
 #include "server/service_records.h"
+#include "store/readers_view.h"
 #include "worth/currencies.h"
 
 namespace footring::server {
@@ -85,7 +87,11 @@ Answered paper(App& app, const Request& request) {
         if (!rows) return refuse(std::move(rows.error()));
         order.rows = std::move(*rows);
     }
-    auto made = papers::made(order, {app.book, app.settings, app.store});
+    const auto all = private_too(app, request);
+    if (!all) return refuse(all.error());
+    const auto view = store::for_readers(*app.store);
+    auto made = *all ? papers::made(order, {app.book, app.settings, app.store, store::Sight::kAll})
+                     : papers::made(order, {app.book, app.settings, view.get(), store::Sight::kReaders});
     if (!made) {
         Problem problem = made.error();
         if (problem.where == "size") problem.where = "paper";
@@ -93,6 +99,12 @@ Answered paper(App& app, const Request& request) {
         return refuse(std::move(problem));
     }
     return paper_reply(std::move(*made));
+}
+
+Answered schedule(App& app, const Request& request) {
+    Request same = request;
+    same.values = {"schedule"};
+    return paper(app, same);
 }
 
 }  // namespace
@@ -112,7 +124,10 @@ Reply paper_reply(papers::Made made) {
 }
 
 std::vector<Route> paper_routes() {
-    return {{"GET", "/api/papers", Takes::kNone, paper_kinds}, {"GET", "/api/papers/{kind}", Takes::kNone, paper}};
+    return {{"GET", "/api/papers", Takes::kNone, Role::kReader, paper_kinds},
+            {"GET", "/api/papers/{kind}", Takes::kNone, Role::kReader, paper},
+            // What one's things are worth to an insurer is no reader's business: a fixed path wins over {kind}.
+            {"GET", "/api/papers/schedule", Takes::kNone, Role::kContributor, schedule}};
 }
 
 }  // namespace footring::server
