@@ -380,6 +380,31 @@ bool paired(const Ring& ring, const std::vector<Ring>& rings, const Band& band, 
     return false;
 }
 
+bool clear(const Periodicity& p) {
+    return p.count > 0 && p.explained > 0.06 && p.explained - std::max(0.0, p.runner_up) > 0.03;
+}
+
+// A band that is inked all over may bear its ornament in other shades of its own colour: what changes along it in
+// lightness and hue, without what light does to it slowly.
+std::optional<int> repeats_within(const Ribbon& ribbon, const Band& band) {
+    constexpr double kSlow = 0.05;  // of the way round
+    constexpr float kFull = 15;     // L*a*b*
+    std::vector<cv::Mat> channels;
+    cv::split(ribbon.lit.lab.rowRange(band.from, band.to), channels);
+    cv::Mat weight = weight_of(ribbon.lit.unsure.rowRange(band.from, band.to));
+    weight.setTo(0, ribbon.lit.ink.ink.rowRange(band.from, band.to) < 0.5);  // where it is worn, no shades are left
+    cv::Mat pattern, weights;
+    for (const cv::Mat& channel : channels) {
+        cv::Mat slow, fast;
+        blur(channel, slow, kSlow * channel.cols, 0.3, true);
+        fast = (channel - slow) / kFull;
+        pattern.push_back(cv::Mat(cv::max(cv::min(fast, 1), -1)));
+        weights.push_back(weight);
+    }
+    const Periodicity found = find_repeats(pattern, weights);
+    return clear(found) ? std::optional(found.count) : std::nullopt;
+}
+
 void fill_border(const Light& light, const Ribbon& ribbon, const Band& band, const Periodicity& found,
                  RimReading& reading) {
     const cv::Range rows(band.from, band.to);
@@ -460,9 +485,6 @@ RimReading read_rim(const Picture& picture, const Plate& plate, const Light& lig
     const cv::Mat weight = weight_of(unsure);
 
     // First what repeats, wherever it lies; lines and bands have no part in it.
-    const auto clear = [](const Periodicity& p) {
-        return p.count > 0 && p.explained > 0.06 && p.explained - std::max(0.0, p.runner_up) > 0.03;
-    };
     Periodicity found =
         find_repeats(ink.rowRange(ribbon.first_row, ink.rows), weight.rowRange(ribbon.first_row, ink.rows));
     const int folds = clear(found) ? found.count : 24;
@@ -550,6 +572,8 @@ RimReading read_rim(const Picture& picture, const Plate& plate, const Light& lig
             framed.from = std::max(framed.from, static_cast<int>(std::ceil(inner * unit)) + 1);
         }
         if (framed.rows() >= 3) fill_border(light, ribbon, framed, found, reading);
+        if (reading.repeat && found.count == 0 && band->rows() >= 8)
+            reading.border.repeats = repeats_within(ribbon, *band);
     }
     return reading;
 }
