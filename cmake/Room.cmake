@@ -2,7 +2,7 @@
 #   A room is src/NAME: every .cpp there becomes the library footring_NAME, every *_test.cpp beside the code
 #   becomes the test program NAME_test. USES names the rooms it may include; all of them must stand above it
 #   in src/CMakeLists.txt (tests/rooms.py holds the includes to that order).
-#   Most presets compile several files of a room as one (see CMakePresets.json): most of the time of
+#   The presets `test` and `fuzz` compile several files of a room as one (see CMakePresets.json): most of the time of
 #   compiling goes into what every file includes. So names at file level are unlike each other within a room.
 function(room NAME)
   cmake_parse_arguments(ROOM "" "" "USES;LINK" ${ARGN})
