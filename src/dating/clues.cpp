@@ -178,10 +178,11 @@ struct Finder {
 
     // "36s", standing alone: a size, which tells no year.
     void counts() {
+        const std::string here = lower(text);
         for (std::uint32_t at = 0; at < book.trade_counts.size(); ++at) {
             const book::TradeCount& row = book.trade_counts[at];
             const std::string name = row.name.empty() ? fmt::format("{}s", row.count) : row.name;
-            const std::string here = lower(text), wanted = lower(name);
+            const std::string wanted = lower(name);
             const auto joins = [&](std::size_t byte) {
                 return byte < here.size() &&
                        (std::isalnum(static_cast<unsigned char>(here[byte])) != 0 || here[byte] == '\'');

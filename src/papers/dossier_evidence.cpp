@@ -25,13 +25,6 @@ std::string stated(const book::Statement& statement) {
                : statement.value;
 }
 
-// What a table is about stays with it.
-Paragraph before_table(Text text) {
-    Paragraph out{std::move(text)};
-    out.keep = true;
-    return out;
-}
-
 }  // namespace
 
 void dated_uses(const Ground& g, Blocks& out) {
@@ -56,10 +49,10 @@ void dated_uses(const Ground& g, Blocks& out) {
                               Cell(std::move(source))});
     }
     out.emplace_back(Heading{1, "Dated uses", "dated-uses", ""});
-    out.emplace_back(before_table(
-        {"Each is one occasion on which it is known to have been made, sold or found. They date the ware "
-         "from below and "
-         "from above, and never exclude years between them."}));
+    out.emplace_back(Paragraph{
+        .text = {"Each is one occasion on which it is known to have been made, sold or found. They date the ware "
+                 "from below and from above, and never exclude years between them."},
+        .keep = true});
     out.emplace_back(std::move(table));
 }
 
@@ -140,14 +133,17 @@ void who_else(const Ground& g, Blocks& out) {
     out.emplace_back(Heading{1, of_ornament ? "Who used it" : "Who else used these ornaments", "who-else", ""});
     if (of_ornament) {
         const auto& row = b[std::get<Ref<book::Ornament>>(g.subject)];
-        out.emplace_back(before_table(
-            row.supplier ? fmt::format("It was bought from {}: the ornament alone does not name the pottery.",
-                                       b[*row.supplier].name)
-            : row.shared ? "Several potteries used it: the ornament alone does not name the pottery."
-                         : "As far as it is recorded:"));
+        out.emplace_back(Paragraph{
+            .text = row.supplier
+                        ? fmt::format("It was bought from {}: the ornament alone does not name the pottery.",
+                                      b[*row.supplier].name)
+                    : row.shared ? "Several potteries used it: the ornament alone does not name the pottery."
+                                 : "As far as it is recorded:",
+            .keep = true});
     } else {
-        out.emplace_back(before_table(
-            {"Beyond what this dossier is about. An ornament that others used does not name its maker."}));
+        out.emplace_back(Paragraph{
+            .text = {"Beyond what this dossier is about. An ornament that others used does not name its maker."},
+            .keep = true});
     }
     out.emplace_back(std::move(table));
 }
