@@ -65,13 +65,29 @@ Glyph glyph_of(const Book& book, Ref<Treatment> treatment, std::optional<Ref<For
     return glyph;
 }
 
+namespace {
+
+std::string body_of(Canvas& canvas, const Glyph& glyph) {
+    return glyph.ware == Ware::kHollow ? draw_hollow(canvas, glyph) : draw_flat(canvas, glyph);
+}
+
+std::string_view view_box_of(const Glyph& glyph) {
+    return glyph.ware != Ware::kHollow && glyph.outline == Outline::kOval ? "0 0 200 150" : "0 0 200 200";
+}
+
+}  // namespace
+
 std::string draw(const Book& book, const Glyph& glyph) {
     Canvas canvas(book, glyph.lab);
-    const bool hollow = glyph.ware == Ware::kHollow;
-    const std::string body = hollow ? draw_hollow(canvas, glyph) : draw_flat(canvas, glyph);
-    const bool wide = !hollow && glyph.outline == Outline::kOval;
-    return canvas.finish(wide ? "0 0 200 150" : "0 0 200 200", glyph.title.empty() ? "A piece" : glyph.title,
-                         hollow ? " data-ware='hollow'" : " data-ware='flat'", body);
+    const std::string body = body_of(canvas, glyph);
+    return canvas.finish(view_box_of(glyph), glyph.title.empty() ? "A piece" : glyph.title,
+                         glyph.ware == Ware::kHollow ? " data-ware='hollow'" : " data-ware='flat'", body);
+}
+
+std::vector<std::string> draw_layers(const Book& book, const Glyph& glyph) {
+    Canvas canvas(book, glyph.lab);
+    const std::string body = body_of(canvas, glyph);
+    return canvas.layers(view_box_of(glyph), body);
 }
 
 std::string place_title(const Book& book, Place place, const GlyphPlace& at) {

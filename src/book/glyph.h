@@ -38,6 +38,10 @@ struct Glyph {
 
 Glyph glyph_of(const Book&, Ref<Treatment>, std::optional<Ref<Form>>);
 std::string draw(const Book&, const Glyph&);
+// The same as SVG documents without titles that give the drawing when drawn one over another. Each place that
+// repeats a tile stands alone, because it costs most to turn into pixels and many treatments share it: equal layers
+// are equal texts.
+std::vector<std::string> draw_layers(const Book&, const Glyph&);
 
 // The rim unrolled: the ornament's tile repeated along a ribbon, `repeats` times or as the tile's width demands.
 std::string rim_strip(const Book&, Ref<Ornament>);

@@ -158,18 +158,75 @@ Tile Canvas::tile(Ref<Ornament> ref, bool spot) {
     return out;
 }
 
-std::string Canvas::finish(std::string_view view_box, std::string_view title, std::string_view attributes,
-                           const std::string& body) const {
-    std::string svg = fmt::format(
-        "<svg xmlns='http://www.w3.org/2000/svg' viewBox='{}' role='img' aria-labelledby='{}'{}><title id='{}'>{}"
-        "</title><defs>{}</defs>{}</svg>",
-        view_box, id("title"), attributes, id("title"), xml_text(title), definitions_, body);
-    const std::string prefix = fmt::format("g{:010x}-", fnv1a(svg) & 0xFFFFFFFFFFull);
+namespace {
+
+// The names behind kMark in `text` that follow `before` it.
+std::set<std::string> marked_names(std::string_view text, std::string_view before) {
+    const std::string sought = std::string(before) + kMark;
+    std::set<std::string> out;
+    for (std::size_t at = text.find(sought); at != text.npos; at = text.find(sought, at + 1)) {
+        const std::size_t begin = at + sought.size();
+        out.emplace(text.substr(begin, text.find_first_of("')", begin) - begin));
+    }
+    return out;
+}
+
+std::string with_ids(std::string_view svg, std::string_view prefix) {
     std::string out;
     out.reserve(svg.size() + svg.size() / 8);
     for (const char c : svg)
         if (c == kMark) out += prefix;
         else out += c;
+    return out;
+}
+
+}  // namespace
+
+std::string Canvas::finish(std::string_view view_box, std::string_view title, std::string_view attributes,
+                           const std::string& body) const {
+    const std::string svg = fmt::format(
+        "<svg xmlns='http://www.w3.org/2000/svg' viewBox='{}' role='img' aria-labelledby='{}'{}><title id='{}'>{}"
+        "</title><defs>{}</defs>{}</svg>",
+        view_box, id("title"), attributes, id("title"), xml_text(title), fmt::join(definitions_, ""), body);
+    return with_ids(svg, fmt::format("g{:010x}-", fnv1a(svg) & 0xFFFFFFFFFFull));
+}
+
+std::vector<std::string> Canvas::layers(std::string_view view_box, const std::string& body) const {
+    constexpr std::string_view kPlace = "<g data-place='";
+    std::vector<std::string> parts;
+    bool shared = false;  // the last part stands alone, because others may have it too
+    for (std::size_t at = 0; at < body.size();) {
+        const std::size_t end = std::min(body.find(kPlace, at + 1), body.size());
+        const std::string part = body.substr(at, end - at);
+        const bool repeats = part.find("<use") != part.npos;
+        if (parts.empty() || shared || repeats) parts.emplace_back();
+        parts.back() += part;
+        shared = repeats;
+        at = end;
+    }
+    std::vector<std::string> out;
+    for (const std::string& part : parts) {
+        std::set<std::string> wanted = marked_names(part, "#");
+        std::vector<bool> taken(definitions_.size(), false);
+        for (bool more = true; more;) {  // definitions name others, before or behind them
+            more = false;
+            for (std::size_t i = 0; i < definitions_.size(); ++i) {
+                if (taken[i]) continue;
+                const auto own = marked_names(definitions_[i], "id='");
+                if (!std::ranges::any_of(own, [&](const std::string& name) { return wanted.contains(name); }))
+                    continue;
+                taken[i] = more = true;
+                wanted.merge(marked_names(definitions_[i], "#"));
+            }
+        }
+        std::string definitions;
+        for (std::size_t i = 0; i < definitions_.size(); ++i)
+            if (taken[i]) definitions += definitions_[i];
+        out.push_back(
+            with_ids(fmt::format("<svg xmlns='http://www.w3.org/2000/svg' viewBox='{}'><defs>{}</defs>{}</svg>",
+                                 view_box, definitions, part),
+                     "g-"));
+    }
     return out;
 }
 

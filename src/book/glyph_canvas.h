@@ -48,7 +48,7 @@ class Canvas {
     std::string id(const std::string& name) const { return kMark + name; }
     std::string next_id() { return id("u" + std::to_string(++uses_)); }
     bool once(const std::string& name) { return names_.insert(name).second; }
-    void add_definition(const std::string& element) { definitions_ += element; }
+    void add_definition(const std::string& element) { definitions_.push_back(element); }
 
     // `spot`: to stand alone (a medallion), else to be repeated along a band. Only for kinds that are motifs.
     Tile tile(Ref<Ornament>, bool spot);
@@ -56,10 +56,13 @@ class Canvas {
     // The whole document: the root element around title, definitions and body, ids made unique.
     std::string finish(std::string_view view_box, std::string_view title, std::string_view attributes,
                        const std::string& body) const;
+    // The body as documents to be drawn one over another, each with the definitions that it needs: see
+    // draw_layers().
+    std::vector<std::string> layers(std::string_view view_box, const std::string& body) const;
 
   private:
     std::set<std::string> names_;
-    std::string definitions_;
+    std::vector<std::string> definitions_;
     int uses_ = 0;
 };
 

@@ -6,6 +6,7 @@
 #include <gmock/gmock.h>
 #include <gtest/gtest.h>
 
+#include <algorithm>
 #include <cstdlib>
 #include <filesystem>
 #include <fstream>
@@ -202,6 +203,38 @@ TEST(Glyph, IsTheSameEachTimeAndSharesNoIdWithAnother) {
     other.lab = {40, 2, -20};
     const Seen a = seen(draw(book, plate)), b = seen(draw(book, other));
     for (const auto& id : a.ids) EXPECT_EQ(b.ids.count(id), 0u) << id;
+}
+
+TEST(Glyph, ComesInLayersThatHoldAllOfItAndAreEqualWhereTwoTreatmentsAre) {
+    const Book book = indexed();
+    for (const char* form : {"plate", "platter", "sugar", "cake-plate"}) {
+        Glyph glyph = blank(book, form, State::kBare);
+        dressed(book, glyph);
+        std::map<std::string, std::string> places;
+        std::size_t images = 0;
+        for (const std::string& layer : draw_layers(book, glyph)) {
+            const Seen s = seen(layer);
+            EXPECT_EQ(s.fault, "") << form;
+            for (const std::string& reference : s.references)
+                EXPECT_EQ(s.ids.count(reference), 1u) << form << ": " << reference;
+            for (const auto& place : s.places)
+                EXPECT_TRUE(places.insert(place).second) << form << ": " << place.first;
+            images += s.elements.count("image");
+        }
+        EXPECT_EQ(places, seen(draw(book, glyph)).places) << form;
+        EXPECT_GE(images, 2u) << form;
+    }
+    Glyph one = blank(book, "plate", State::kBare), other = one;
+    put(book, one, Place::kRim, "vine");
+    put(book, one, Place::kCentre, "rosette");
+    put(book, other, Place::kRim, "vine");
+    put(book, other, Place::kEdge, "cobalt-line");
+    const auto a = draw_layers(book, one), b = draw_layers(book, other);
+    const auto rim = [](const std::vector<std::string>& layers) {
+        return *std::ranges::find_if(layers,
+                                     [](const std::string& l) { return l.find("data-place='rim'") != l.npos; });
+    };
+    EXPECT_EQ(rim(a), rim(b));
 }
 
 TEST(Glyph, EscapesEveryTextAndDropsWhatXmlCannotHold) {

@@ -56,6 +56,8 @@ struct Text {
 // is not coded a second time.
 struct Picture {
     std::string svg, jpeg;
+    std::vector<std::string>
+        layers;  // of the SVG, to be drawn one over another as pixels; empty: it is drawn as it is
     double width = 1, height = 1;  // px of a JPEG; any unit for an SVG: only the ratio counts
     std::string alt;               // what it shows, for who cannot see it
     bool chart = false;            // dark words and lines: needs a light ground, and room to be read

@@ -214,6 +214,7 @@ struct OneBlock {
                 double w = each, h = height_for(figure.picture, each);
                 if (h > each * 1.15)
                     w *= each * 1.15 / h, h = each * 1.15;  // upright ones no taller than they need be
+                canvas().soon(figure.picture, w, h);
                 row.push_back({figure.picture, canvas().set(figure.caption, kCaption, each), w, h, tag("Figure"),
                                tag("Caption"), figure.id, figure.marks});
                 tallest = std::max(tallest, h);
@@ -299,6 +300,7 @@ void OneBlock::operator()(const Table& table) {
             if (cell.picture) {
                 one.picture_width = std::min(mm(cell.picture_mm), w[i]);
                 one.picture_height = height_for(*cell.picture, one.picture_width);
+                canvas().soon(*cell.picture, one.picture_width, one.picture_height);
             }
             height = std::max(height, one.text.height() + one.picture_height);
             set.push_back(std::move(one));
@@ -353,6 +355,7 @@ void OneBlock::operator()(const Entry& entry) {
     if (first >= out.size()) return;
     const double w = std::min(mm(entry.picture_mm), left - margin - kGap * 0.8);
     const double h = height_for(entry.picture, w);
+    canvas().soon(entry.picture, w, h);
     // The picture stands beside the first lines: they stay together for as long as it is tall.
     double tall = 0;
     for (std::size_t i = first; i < out.size(); ++i) {
@@ -380,6 +383,7 @@ void OneBlock::operator()(const Card& card) {
     const Tag around = tag("Sect"), figure = tag("Figure");
     const double w = card.picture ? mm(card.picture_mm) : 0;
     const double h = card.picture ? height_for(*card.picture, w) : 0;
+    if (card.picture) canvas().soon(*card.picture, w, h);
     const double text_left = x0 + kInset + (card.picture ? w + kGap : 0);
     std::vector<Strip> inside;
     OneBlock inner{setter, text_left, text_left, x0 + wide - kInset - text_left, within({around}), inside, true};

@@ -3,7 +3,6 @@
 
 #include <cairo-pdf.h>
 #include <fmt/format.h>
-#include <librsvg/rsvg.h>
 #include <pango/pangocairo.h>
 
 #include <algorithm>
@@ -16,7 +15,6 @@ namespace footring::papers {
 namespace {
 
 constexpr const char* kSans = "Lato";
-constexpr double kDrawingDpi = 300;
 
 cairo_status_t append(void* to, const unsigned char* data, unsigned int length) {
     try {
@@ -128,51 +126,8 @@ cairo_surface_t* Canvas::photograph(const Picture& picture) {
     return pictures_.emplace(picture.jpeg, std::move(kept)).first->second.get();
 }
 
-void Canvas::render(const std::string& svg, cairo_t* on, double width, double height) {
-    GError* raised = nullptr;
-    RsvgHandle* handle =
-        rsvg_handle_new_from_data(reinterpret_cast<const guint8*>(svg.data()), svg.size(), &raised);
-    if (handle != nullptr) {
-        const RsvgRectangle whole{0, 0, width, height};
-        rsvg_handle_render_document(handle, on, &whole, &raised);
-        g_object_unref(handle);
-    }
-    if (raised != nullptr && trouble_.empty()) trouble_ = raised->message;
-    g_clear_error(&raised);
-}
-
-namespace {
-
-// A drawing without what it is called: a first and its second are drawn alike under two names, and hold ids made
-// of them.
-std::string without_name(const std::string& svg) {
-    constexpr std::string_view kLabel = "aria-labelledby='", kTitle = "-title'";
-    const std::size_t begin = svg.find(kLabel), end = svg.find(kTitle, begin);
-    if (begin == std::string::npos || end == std::string::npos) return svg;
-    const std::string ids = svg.substr(begin + kLabel.size(), end - begin - kLabel.size());
-    const std::size_t title = svg.find("<title"), after = svg.find("</title>");
-    std::string out = title < after && after != std::string::npos ? svg.substr(0, title) + svg.substr(after) : svg;
-    if (!ids.empty())
-        for (std::size_t at = 0; (at = out.find(ids, at)) != std::string::npos;) out.erase(at, ids.size());
-    return out;
-}
-
-}  // namespace
-
-// A drawing that holds other drawings as images (a glyph) would be cut into hundreds of small images and masks: as
-// one image it is smaller and sharper.
-cairo_surface_t* Canvas::drawing(const Picture& picture, double width, double height) {
-    const std::string key = fmt::format("{:.2f} {:.2f} ", width, height) + without_name(picture.svg);
-    if (const auto found = pictures_.find(key); found != pictures_.end()) return found->second.get();
-    const int across = std::max(1, static_cast<int>(std::lround(width * kDrawingDpi / 72)));
-    const int down = std::max(1, static_cast<int>(std::lround(height * kDrawingDpi / 72)));
-    Surface kept(cairo_image_surface_create(CAIRO_FORMAT_RGB24, across, down));
-    const std::unique_ptr<cairo_t, CairoFree> on(cairo_create(kept.get()));
-    cairo_set_source_rgb(on.get(), 1, 1, 1);
-    cairo_paint(on.get());
-    render(picture.svg, on.get(), across, down);
-    cairo_surface_flush(kept.get());
-    return pictures_.emplace(key, std::move(kept)).first->second.get();
+void Canvas::soon(const Picture& picture, double width, double height) {
+    if (picture.jpeg.empty()) drawings_.begin(picture.layers, width, height);
 }
 
 void Canvas::picture(const Picture& picture, double x, double y, double width, double height) {
@@ -184,15 +139,18 @@ void Canvas::picture(const Picture& picture, double x, double y, double width, d
         cairo_set_source_surface(on, photograph(picture), 0, 0);
         cairo_rectangle(on, 0, 0, picture.width, picture.height);
         cairo_fill(on);
-    } else if (picture.svg.find("<image") != std::string::npos) {
-        cairo_surface_t* pixels = drawing(picture, width, height);
+    } else if (!picture.layers.empty()) {
+        const Drawings::Drawn drawn = drawings_.at(picture.layers, width, height);
+        if (trouble_.empty()) trouble_ = drawn.trouble;
+        cairo_surface_t* pixels = drawn.pixels.get();
         cairo_scale(on, width / cairo_image_surface_get_width(pixels),
                     height / cairo_image_surface_get_height(pixels));
         cairo_set_source_surface(on, pixels, 0, 0);
         cairo_rectangle(on, 0, 0, cairo_image_surface_get_width(pixels), cairo_image_surface_get_height(pixels));
         cairo_fill(on);
     } else if (!picture.svg.empty()) {
-        render(picture.svg, on, width, height);
+        const std::string trouble = draw_svg(picture.svg, on, width, height);
+        if (trouble_.empty()) trouble_ = trouble;
     }
     cairo_restore(on);
     check("a picture");

@@ -15,6 +15,7 @@
 #include <vector>
 
 #include "base/problem.h"
+#include "papers/drawings.h"
 #include "papers/hyphenate.h"
 #include "papers/paper.h"
 
@@ -84,6 +85,7 @@ class Canvas {
     void line(const SetLine&, double x, double top);
     void text(const SetText&, double x, double top);
     void picture(const Picture&, double x, double y, double width, double height);
+    void soon(const Picture&, double width, double height);  // it will be wanted at this size: begin to draw it
     void rule(double x0, double y0, double x1, double y1, double width, Colour);
     void dots(double x0, double x1, double y, Colour);
     void box(double x, double y, double width, double height, Colour);                 // filled
@@ -112,8 +114,6 @@ class Canvas {
     Flat flat(const Text&, bool divided) const;
     std::shared_ptr<PangoLayout> shaped(const Flat&, const Face&, double extra_per_space);
     const PangoFontDescription* font(const Face&, bool italic, bool bold);
-    void render(const std::string& svg, cairo_t* on, double width, double height);
-    cairo_surface_t* drawing(const Picture&, double width, double height);
     cairo_surface_t* photograph(const Picture&);
     void check(const char* what);
 
@@ -126,6 +126,7 @@ class Canvas {
     double width_ = 0, height_ = 0;
     std::map<std::string, PangoFontDescription*> described_;
     std::map<std::string, Surface, std::less<>> pictures_;
+    Drawings drawings_;
     std::vector<Tag> open_;
     std::vector<int> outline_parents_;
     std::string trouble_;

@@ -27,11 +27,14 @@ void take_size(Picture& picture) {
     if (w && h && *w > 0 && *h > 0) picture.width = *w, picture.height = *h;
 }
 
+bool holds_images(const std::string& svg) { return svg.find("<image") != std::string::npos; }
+
 }  // namespace
 
 Picture glyph(const book::Book& b, const book::Glyph& glyph) {
     Picture out;
     out.svg = book::draw(b, glyph);
+    if (holds_images(out.svg)) out.layers = book::draw_layers(b, glyph);
     out.alt = glyph.title;
     take_size(out);
     return out;
@@ -47,6 +50,7 @@ Picture glyph(const book::Book& b, book::Ref<book::Treatment> treatment, std::op
 Picture strip(const book::Book& b, book::Ref<book::Ornament> ornament) {
     Picture out;
     out.svg = book::rim_strip(b, ornament);
+    if (holds_images(out.svg)) out.layers = {out.svg};
     out.alt = fmt::format("{}, unrolled", b[ornament].name);
     take_size(out);
     return out;

@@ -3,7 +3,7 @@
 // SPDX-License-Identifier: Apache-2.0
 import { statSync } from 'node:fs';
 import { join } from 'node:path';
-import { NARROW, WIDE, equal, open, out, reads, seen, test } from './harness.mjs';
+import { NARROW, equal, open, out, reads, seen, test } from './harness.mjs';
 import { fits, nobodyIsShutOut } from './access.mjs';
 import { SCREENS, settled } from './screens.mjs';
 
@@ -22,7 +22,8 @@ async function picture(page, name) {
   if (statSync(path).size < 8000) throw new Error(`${path} is all but blank`);
 }
 
-for (const [size, width] of [[WIDE, 'wide'], [NARROW, 'narrow']]) {
+/** The facts of every screen in a window of `size`, which is called `width`: 'wide' or 'narrow'. */
+export function everywhere(size, width) {
   for (const dark of [false, true]) {
     const when = dark ? 'night' : 'day';
     const light = dark ? 'dark' : 'light';

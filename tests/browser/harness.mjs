@@ -10,7 +10,7 @@ import { chromium } from 'playwright-core';
 
 export const root = join(dirname(fileURLToPath(import.meta.url)), '../..');
 export const out = join(root, 'tests/out');
-export const patience = 10_000;
+export const patience = 45_000;  // ms: a loaded machine keeps a page waiting, and only what fails waits so long
 export const WIDE = { width: 1440, height: 900 };
 export const NARROW = { width: 390, height: 844 };
 

@@ -20,18 +20,7 @@ const fronts = names.filter((name) => {
 });
 const backs = names.filter((name) => truthOf(name).side === 'back');
 const fileOf = (name) => ({ name, mimeType: 'image/jpeg', buffer: readFileSync(photographs.get(name)) });
-const patiently = async (what, ask) => {
-  // reading waits for the machine: a loaded one may take several times as long as `patience`
-  for (let i = 0; i < 5; i += 1) {
-    try {
-      return await hold(what, ask);
-    } catch (fault) {
-      if (i === 4) throw fault;
-    }
-  }
-  return undefined;
-};
-const wasRead = (page, name) => patiently(`${name} was read`, async () =>
+const wasRead = (page, name) => hold(`${name} was read`, async () =>
   (await page.getByRole('list', { name: 'Photographs' }).getByRole('listitem').filter({ has: page.getByRole('img', { name }) }).innerText()).includes('Read'));
 
 async function withPhotograph(world, name, options) {
@@ -143,11 +132,11 @@ test('The rim is corrected by dragging and by arrow keys, and the photograph is 
   for (let i = 0; i < 3; i += 1) await page.keyboard.press('ArrowLeft');
   await hold('the arrow key moves it back', async () => (await at()) < dragged);
   await page.getByRole('button', { name: 'Read with this rim' }).click();
-  await patiently('it was read again', () => page.getByText('This rim was set by hand.').isVisible());
+  await hold('it was read again', () => page.getByText('This rim was set by hand.').isVisible());
   await page.reload();
   await seen(page.getByText('This rim was set by hand.'));
   await page.getByRole('button', { name: 'Find the rim anew' }).click();
-  await patiently('it is found anew', async () => (await page.getByText('This rim was set by hand.').count()) === 0);
+  await hold('it is found anew', async () => (await page.getByText('This rim was set by hand.').count()) === 0);
 });
 
 test('A photograph without a piece says so and offers to draw the rim', async (world) => {
@@ -187,7 +176,7 @@ test('A batch is sent and read with progress, its looks accepted, and all of it 
   await page.getByLabel('Choose photographs').setInputFiles(two.map(fileOf));
   const rows = page.getByRole('list', { name: 'Photographs of this batch' });
   await hold('both are listed', async () => (await rows.locator(':scope > li').count()) === two.length);
-  await patiently('both were read', async () => (await rows.locator(':scope > li[data-state="read"]').count()) === two.length);
+  await hold('both were read', async () => (await rows.locator(':scope > li[data-state="read"]').count()) === two.length);
   await seen(page.getByText(`${two.length} of ${two.length} sent, ${two.length} read. Finished.`));
   await page.getByLabel('Accept looks that are at least').selectOption('guess');
   await rows.getByRole('button', { name: /^Accept \d+ looks?/ }).first().click();
@@ -215,7 +204,7 @@ test('A batch stops when asked, and goes on with the rest later', async (world) 
   await hold('some were stopped', async () => (await rows.locator(':scope > li[data-state="stopped"]').count()) > 0);
   slow = false;
   await page.getByRole('button', { name: 'Go on with the rest' }).click();
-  await patiently('all were read', async () => (await rows.locator(':scope > li[data-state="read"]').count()) === some.length);
+  await hold('all were read', async () => (await rows.locator(':scope > li[data-state="read"]').count()) === some.length);
 });
 
 test('Photographs that were added elsewhere are read from the page of many, and that is stopped', async (world) => {
@@ -242,7 +231,7 @@ test('Photographs that were added elsewhere are read from the page of many, and 
   await read.click();
   await reads(unread, /^Reading photographs of the cupboard: \d+ of \d+/);
   await unread.getByRole('button', { name: 'Stop' }).click();
-  await patiently('it stopped or was done', async () => /(Stopped|Done): \d+.photographs? read/.test(await unread.innerText()));
+  await hold('it stopped or was done', async () => /(Stopped|Done): \d+.photographs? read/.test(await unread.innerText()));
 });
 
 for (const [size, width] of [[WIDE, 'wide'], [NARROW, 'narrow']]) {

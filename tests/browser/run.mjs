@@ -9,8 +9,8 @@ import { fileURLToPath } from 'node:url';
 import { runAll } from './harness.mjs';
 
 // Those that take longest first: whoever is free takes the next.
-const files = ['everywhere', 'states', 'whole_way', 'photographs', 'years', 'services', 'editing', 'keyboard', 'care',
-  'worth', 'site', 'letters', 'imports', 'papers'];
+const files = ['everywhere_wide', 'everywhere_narrow', 'states', 'whole_way', 'photographs', 'years', 'services', 'editing',
+  'keyboard', 'care', 'worth', 'site', 'letters', 'imports', 'papers'];
 
 const here = fileURLToPath(import.meta.url);
 
@@ -29,6 +29,7 @@ function apart(file) {
 
 async function allApart() {
   const waiting = [...files];
+  const faults = [];
   let passed = 0;
   let failed = 0;
   const work = async () => {
@@ -37,9 +38,12 @@ async function allApart() {
       console.log(`== ${file}: ${result.passed} passed of ${result.passed + result.failed}\n${result.said}`);
       passed += result.passed;
       failed += result.failed;
+      faults.push(...(result.said.match(/^FAILED .*\n(?: {8}.*\n)*/gm) ?? []));
     }
   };
   await Promise.all(Array.from({ length: availableParallelism() }, work));
+  // once more at the end: whoever reads the end of a long log reads these
+  if (faults.length) console.log(`== what failed\n${faults.join('')}`);
   console.log(`${passed} passed, ${failed} failed`);
   process.exitCode = failed === 0 && passed > 0 ? 0 : 1;
 }

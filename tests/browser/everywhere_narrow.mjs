@@ -1,0 +1,6 @@
+// Every screen in a narrow window: a file of its own, so that the two sizes run side by side.
+// SPDX-License-Identifier: Apache-2.0
+import { NARROW } from './harness.mjs';
+import { everywhere } from './everywhere.mjs';
+
+everywhere(NARROW, 'narrow');
