@@ -16,7 +16,7 @@ namespace {
 
 constexpr std::size_t kMostItems = 1024;        // rows looked at; keeps the answer quick on a pack of 100,000
 constexpr std::size_t kMostBodies = 128;        // shapes and glazes of the unlisted hypothesis, likewise
-constexpr std::size_t kMostTurned = 8'000'000;  // marks x years x rows of turning over; beyond, fewer rows
+constexpr std::size_t kMostTurned = 3'000'000;  // marks x years x rows of turning over; beyond, fewer rows
 constexpr double kLeastBits = 1e-6;             // a look that tells less is not offered
 
 struct Told {
@@ -38,76 +38,144 @@ class Asker {
         now_ = {entropy_bits(hypothesis_), entropy_bits(grade), entropy_bits(year)};
     }
 
-    // given(item, outcome): P(outcome | item), for outcomes 0 .. count - 1, complete.
-    template <class Given>
-    Told by_item(std::size_t outcomes, Given&& given) const {
+    // P(outcome | item) where it is not that of the outcome's kind.
+    struct Touch {
+        std::uint32_t item;
+        double given;
+    };
+    // For outcomes that are alike but for few items. Outcome o is of kind kind_of(o) < kinds, and then has the
+    // chance given(item, kind); but all of `even` (the open hypotheses, as a rule) have the chance even_given(o),
+    // and those of touched[o] the one that stands there. A hypothesis is even as a whole or not at all. Complete:
+    // over all outcomes the chances of each item sum to 1.
+    template <class KindOf, class Given, class Even, class EvenGiven>
+    Told by_kind(const std::vector<std::vector<Touch>>& touched, std::size_t kinds, KindOf&& kind_of, Given&& given,
+                 Even&& even, EvenGiven&& even_given) const {
+        struct Sums {
+            double all = 0, treatment = 0;  // treatment: sum of h over the hypotheses that are not even
+            std::array<double, 2> grade{};
+            std::vector<double> year, hypothesis;  // hypothesis: by place in present_
+            void add(double p, const Slot& slot) {
+                all += p;
+                for (std::size_t g = 0; g < 2; ++g) grade[g] += p * slot.grade[g];
+                for (std::size_t k = 0; k < slot.year.size(); ++k) year[slot.first + k] += p * slot.year[k];
+            }
+        };
+        const Sums none{0, 0, {}, std::vector<double>(t_.years()), std::vector<double>(present_.size())};
+        Sums evenly = none;
+        std::vector<Sums> of_kind(kinds, none);
+        std::vector<std::uint32_t> even_at;  // places in present_
+        for (std::size_t k = 0; k < items_.size(); ++k) {
+            const Item& i = items_[k];
+            if (even(i)) {
+                if (evenly.hypothesis[at_[k]] == 0) even_at.push_back(at_[k]);
+                evenly.add(i.mass, slots_[i.slot]);
+                evenly.hypothesis[at_[k]] += i.mass;
+                continue;
+            }
+            for (std::size_t kind = 0; kind < kinds; ++kind) {
+                const double p = i.mass * given(i, kind);
+                of_kind[kind].add(p, slots_[i.slot]);
+                of_kind[kind].hypothesis[at_[k]] += p;
+            }
+        }
+        for (Sums& sums : of_kind)
+            for (const double p : sums.hypothesis) sums.treatment += h(p);
         Told joint;
         double outcome_bits = 0;
-        std::vector<double> by_hypothesis(hypothesis_.size()), by_slot(slots_.size());
-        for (std::size_t o = 0; o < outcomes; ++o) {
-            std::ranges::fill(by_slot, 0.0);
-            for (const Item& i : items_) by_hypothesis[i.hypothesis] = 0;
-            double all = 0;
-            for (const Item& i : items_) {
-                const double p = i.mass * given(i, o);
-                by_hypothesis[i.hypothesis] += p;
-                by_slot[i.slot] += p;
-                all += p;
+        Sums now = none;
+        std::vector<std::uint32_t> moved;
+        for (std::size_t o = 0; o < touched.size(); ++o) {
+            const std::size_t kind = kind_of(o);
+            const Sums& base = of_kind[kind];
+            const double e = even_given(o);
+            now.all = base.all + e * evenly.all;
+            for (std::size_t g = 0; g < 2; ++g) now.grade[g] = base.grade[g] + e * evenly.grade[g];
+            for (std::size_t y = 0; y < now.year.size(); ++y) now.year[y] = base.year[y] + e * evenly.year[y];
+            double treatment = base.treatment;
+            for (const std::uint32_t at : even_at) treatment += h(e * evenly.hypothesis[at]);
+            for (const Touch& touch : touched[o]) {
+                const Item& i = items_[touch.item];
+                const double more = i.mass * (touch.given - given(i, kind));
+                now.add(more, slots_[i.slot]);
+                now.hypothesis[at_[touch.item]] += more;
+                moved.push_back(at_[touch.item]);
             }
-            outcome_bits += h(all);
-            for (const std::uint32_t id : present_) joint.treatment += h(by_hypothesis[id]);
-            add_years(by_slot, joint);
+            for (const std::uint32_t at : moved) {
+                if (now.hypothesis[at] == 0) continue;  // seen to already, or nothing
+                treatment += h(base.hypothesis[at] + now.hypothesis[at]) - h(base.hypothesis[at]);
+                now.hypothesis[at] = 0;
+            }
+            moved.clear();
+            outcome_bits += h(now.all);
+            joint.treatment += treatment;
+            for (const double p : now.grade) joint.grade += h(p);
+            for (const double p : now.year) joint.year += h(p);
         }
         return fall(outcome_bits, joint);
     }
 
+    // Outcomes: each ornament recorded there, and none.
     Told place(std::size_t p) const {
         const PlaceTable& place = t_.place[p];
-        const std::size_t outcomes = place.values.size() + 1, none = place.values.size();
+        const std::size_t none = place.values.size();
         const double right = hit(s_.sure_sure, place.size()), wrong = miss(s_.sure_sure, place.size());
-        // What is visible of the motifs that items have, and (in front) of the mean, which the open hypotheses draw
-        // from: by wear case, by motif, by visible value.
-        std::vector<std::uint32_t> asked, index(place.motifs.size(), kNone);
-        for (const Item& i : items_)
-            if (i.row != kNone && index[t_.motif[p][i.row]] == kNone) {
-                asked.push_back(t_.motif[p][i.row]);
-                index[asked.back()] = static_cast<std::uint32_t>(asked.size());
-            }
-        std::vector<std::vector<std::vector<double>>> visible(w_.wears.size());
-        for (std::size_t k = 0; k < w_.wears.size(); ++k) {
-            const double lost = loss(w_.wears[k].wear, static_cast<book::Place>(p), s_);
-            const auto show = [&](std::vector<double>& to, std::size_t value, double mass) {
-                const double gone = place.wears_off[value] ? lost : 0;
-                to[value] += mass * (1 - gone);
-                to[none] += mass * gone;
-            };
-            std::vector<double> bare(outcomes, 0.0);
-            bare[none] = place.recorded() ? s_.bare_share : 1;
-            for (std::size_t v = 0; v < none; ++v) show(bare, v, (1 - s_.bare_share) / static_cast<double>(none));
-            const auto add = [&](std::vector<double>& to, const Motif& motif, double weight) {
-                for (const auto& [value, share] : place.carried_by(motif)) show(to, value, weight * share);
-            };
-            std::vector<double> mean(outcomes, 0.0);
-            double mean_bare = 0;
-            for (const Motif& motif : place.motifs) {
-                add(mean, motif, motif.frequency);
-                mean_bare += motif.frequency * motif.bare;
-            }
-            for (std::size_t o = 0; o < outcomes; ++o) mean[o] += mean_bare * bare[o];
-            visible[k].push_back(std::move(mean));
-            for (const std::uint32_t m : asked) {
-                std::vector<double> one(outcomes);
-                for (std::size_t o = 0; o < outcomes; ++o) one[o] = place.motifs[m].bare * bare[o];
-                add(one, place.motifs[m], 1);
-                visible[k].push_back(std::move(one));
-            }
+        // What shows of a bare place of which nothing is recorded, by wear case: each value that stays, each that
+        // wears off, and none.
+        enum Kind : std::size_t { kStays, kWearsOff, kNothing };
+        const auto fading = static_cast<double>(std::ranges::count(place.wears_off, true));
+        std::vector<double> lost;
+        std::vector<std::array<double, 3>> bare;
+        for (const WearCase& c : w_.wears) {
+            const double gone = loss(c.wear, static_cast<book::Place>(p), s_);
+            const double each = (1 - s_.bare_share) / static_cast<double>(none);
+            lost.push_back(gone);
+            bare.push_back(
+                {each, each * (1 - gone), (place.recorded() ? s_.bare_share : 1) + each * fading * gone});
         }
-        return by_item(outcomes, [&](const Item& i, std::size_t o) {
-            const std::size_t m = i.row == kNone ? 0 : index[t_.motif[p][i.row]];
+        const auto kind_of = [&](std::size_t o) {
+            return o == none ? kNothing : place.wears_off[o] ? kWearsOff : kStays;
+        };
+        const auto shown = [&](double seen) { return wrong + (right - wrong) * seen; };
+        const auto given = [&](const Item& i, std::size_t kind) {
             double seen = 0;
-            for (std::size_t k = 0; k < w_.wears.size(); ++k) seen += i.wear[k] * visible[k][m][o];
-            return wrong + (right - wrong) * seen;
-        });
+            for (std::size_t k = 0; k < bare.size(); ++k) seen += i.wear[k] * bare[k][kind];
+            return shown(seen * place.motifs[t_.motif[p][i.row]].bare);
+        };
+        std::vector<std::vector<Touch>> touched(none + 1);
+        std::vector<double> mean(none + 1);  // what the open hypotheses show
+        const auto show = [&](const Motif& motif, const std::array<double, 4>& wear, double weight, auto&& at) {
+            double worn = 0;  // share of what the motif carries that is gone
+            for (const auto& [value, share] : place.carried_by(motif)) {
+                double left = 0;
+                for (std::size_t k = 0; k < lost.size(); ++k)
+                    left += wear[k] * (place.wears_off[value] ? 1 - lost[k] : 1);
+                at(value, weight * share * left);
+                for (std::size_t k = 0; k < lost.size(); ++k)
+                    worn += wear[k] * (place.wears_off[value] ? lost[k] : 0) * share;
+            }
+            if (worn > 0) at(static_cast<std::uint32_t>(none), weight * worn);
+        };
+        for (std::uint32_t k = 0; k < items_.size(); ++k) {
+            const Item& i = items_[k];
+            if (i.row == kNone) continue;
+            show(place.motifs[t_.motif[p][i.row]], i.wear, 1, [&](std::uint32_t value, double seen) {
+                auto& here = touched[value];
+                if (here.empty() || here.back().item != k) here.push_back({k, given(i, kind_of(value))});
+                here.back().given += (right - wrong) * seen;
+            });
+        }
+        double mean_bare = 0;
+        for (const Motif& motif : place.motifs) {
+            show(motif, open_wear_, motif.frequency,
+                 [&](std::uint32_t value, double seen) { mean[value] += seen; });
+            mean_bare += motif.frequency * motif.bare;
+        }
+        for (std::size_t o = 0; o <= none; ++o)
+            for (std::size_t k = 0; k < bare.size(); ++k)
+                mean[o] += mean_bare * open_wear_[k] * bare[k][kind_of(o)];
+        return by_kind(
+            touched, 3, kind_of, given, [](const Item& i) { return i.row == kNone; },
+            [&](std::size_t o) { return shown(mean[o]); });
     }
 
     Told shape() const {
@@ -327,19 +395,6 @@ class Asker {
         joint.treatment += numbers.outcome_bits(unlisted);
     }
 
-    void add_years(const std::vector<double>& by_slot, Told& joint) const {
-        std::array<double, 2> grade{};
-        std::vector<double> year(t_.years());
-        for (std::size_t slot = 0; slot < slots_.size(); ++slot) {
-            if (by_slot[slot] == 0) continue;
-            for (std::size_t g = 0; g < 2; ++g) grade[g] += by_slot[slot] * slots_[slot].grade[g];
-            for (std::size_t k = 0; k < slots_[slot].year.size(); ++k)
-                year[slots_[slot].first + k] += by_slot[slot] * slots_[slot].year[k];
-        }
-        joint.grade += h(grade[0]) + h(grade[1]);
-        for (const double p : year) joint.year += h(p);
-    }
-
     double year_of(std::uint32_t slot, std::size_t year) const {
         const Slot& s = slots_[slot];
         return year >= s.first && year - s.first < s.year.size() ? s.year[year - s.first] : 0;
@@ -351,16 +406,23 @@ class Asker {
                 OfBody&& of_body) const {
         const auto values = static_cast<double>(count);
         const double right = hit(s_.sure_sure, values), wrong = miss(s_.sure_sure, values);
-        const auto given = [&](std::size_t cls, std::size_t o) {
-            return cls >= count ? 1 / values : cls == o ? right : wrong;
+        const auto class_of = [&](const Item& i) {
+            return i.row != kNone ? column[i.row] : of_body(t_.bodies[i.body]);
         };
-        std::vector<double> mean(count);
-        for (std::size_t o = 0; o < count; ++o)
-            for (std::size_t c = 0; c < frequency.size(); ++c) mean[o] += frequency[c] * given(c, o);
-        return by_item(count, [&](const Item& i, std::size_t o) {
-            if (i.row != kNone) return given(column[i.row], o);
-            return i.body != kNone ? given(of_body(t_.bodies[i.body]), o) : mean[o];
-        });
+        const auto elsewhere = [](const Item& i) { return i.row == kNone && i.body == kNone; };
+        std::vector<std::vector<Touch>> touched(count);
+        for (std::uint32_t k = 0; k < items_.size(); ++k)
+            if (!elsewhere(items_[k]))
+                if (const std::size_t own = class_of(items_[k]); own < count) touched[own].push_back({k, right});
+        double without = 0, with = 0;  // of the mean
+        for (std::size_t c = 0; c < frequency.size(); ++c) (c < count ? with : without) += frequency[c];
+        return by_kind(
+            touched, 1, [](std::size_t) { return 0; },
+            [&](const Item& i, std::size_t) { return class_of(i) >= count ? 1 / values : wrong; }, elsewhere,
+            [&](std::size_t o) {
+                return with * wrong + (o < frequency.size() ? frequency[o] * (right - wrong) : 0) +
+                       without / values;
+            });
     }
 
     Told fall(double outcome_bits, const Told& joint) const {
@@ -436,25 +498,27 @@ class Asker {
             for (std::size_t c = 0; c < w_.wears.size(); ++c) item.wear[c] = w_.wears[c].rows[r] / w_.rows[r];
             items_.push_back(item);
         }
-        std::array<double, 4> open_wear{};
         double open = 0;
         for (const WearCase& c : w_.wears) open += c.prior * c.open;
         for (std::size_t c = 0; c < w_.wears.size(); ++c)
-            open_wear[c] = open > 0 ? w_.wears[c].prior * w_.wears[c].open / open : 0;
+            open_wear_[c] = open > 0 ? w_.wears[c].prior * w_.wears[c].open / open : 0;
         const auto treatments = static_cast<std::uint32_t>(t_.book->treatments.size());
-        add_unlisted(treatments, open_wear, slot_at);
+        add_unlisted(treatments, slot_at);
         if (w_.elsewhere > 0) {
-            items_.push_back(
-                {kNone, kNone, treatments + 1, static_cast<std::uint32_t>(slots_.size()), w_.elsewhere, open_wear});
+            items_.push_back({kNone, kNone, treatments + 1, static_cast<std::uint32_t>(slots_.size()), w_.elsewhere,
+                              open_wear_});
             slots_.push_back(slot_of_elsewhere());
         }
         for (const Item& i : items_) present_.push_back(i.hypothesis);
         std::ranges::sort(present_);
         present_.erase(std::ranges::unique(present_).begin(), present_.end());
+        for (const Item& i : items_)
+            at_.push_back(
+                static_cast<std::uint32_t>(std::ranges::lower_bound(present_, i.hypothesis) - present_.begin()));
     }
 
     template <class SlotAt>
-    void add_unlisted(std::uint32_t hypothesis, const std::array<double, 4>& wear, SlotAt&& slot_at) {
+    void add_unlisted(std::uint32_t hypothesis, SlotAt&& slot_at) {
         std::vector<std::uint32_t> bodies;
         std::vector<double> mass;
         double total = 0;
@@ -464,26 +528,7 @@ class Asker {
         draw_evenly(bodies, mass, kMostBodies);
         for (std::size_t k = 0; k < bodies.size() && w_.unlisted > 0; ++k)
             items_.push_back({kNone, bodies[k], hypothesis, slot_at(t_.bodies[bodies[k]].era),
-                              w_.unlisted * mass[k] / total, wear});
-    }
-
-    // Keeps at most `most`: each with a chance in proportion to its mass, at even steps, so without chance at all.
-    static void draw_evenly(std::vector<std::uint32_t>& ids, std::vector<double>& mass, std::size_t most) {
-        if (ids.size() <= most) return;
-        const double step = std::accumulate(mass.begin(), mass.end(), 0.0) / static_cast<double>(most);
-        std::vector<std::uint32_t> drawn;
-        std::vector<double> drawn_mass;
-        double next = step / 2, sum = 0;
-        for (std::size_t k = 0; k < ids.size(); ++k) {
-            sum += mass[k];
-            double hits = 0;
-            while (next < sum) next += step, hits += 1;
-            if (hits == 0) continue;
-            drawn.push_back(ids[k]);
-            drawn_mass.push_back(hits * step);
-        }
-        ids = std::move(drawn);
-        mass = std::move(drawn_mass);
+                              w_.unlisted * mass[k] / total, open_wear_});
     }
 
     const Weighing& w_;
@@ -491,8 +536,10 @@ class Asker {
     const Settings& s_;
     std::vector<Item> items_;
     std::vector<Slot> slots_;
-    std::vector<std::uint32_t> present_;  // hypotheses that have an item
-    std::vector<double> hypothesis_;      // probability by hypothesis
+    std::array<double, 4> open_wear_{};  // P(wear case | open hypothesis)
+    std::vector<std::uint32_t> present_,
+        at_;                          // hypotheses that have an item, in order; of each item, its place there
+    std::vector<double> hypothesis_;  // probability by hypothesis
     Told now_;
 };
 

@@ -41,6 +41,25 @@ struct Slot {
     double mass = 0;
 };
 
+// Keeps at most `most`: each with a chance in proportion to its mass, at even steps, so without chance at all.
+inline void draw_evenly(std::vector<std::uint32_t>& ids, std::vector<double>& mass, std::size_t most) {
+    if (ids.size() <= most) return;
+    const double step = std::accumulate(mass.begin(), mass.end(), 0.0) / static_cast<double>(most);
+    std::vector<std::uint32_t> drawn;
+    std::vector<double> drawn_mass;
+    double next = step / 2, sum = 0;
+    for (std::size_t k = 0; k < ids.size(); ++k) {
+        sum += mass[k];
+        double hits = 0;
+        while (next < sum) next += step, hits += 1;
+        if (hits == 0) continue;
+        drawn.push_back(ids[k]);
+        drawn_mass.push_back(hits * step);
+    }
+    ids = std::move(drawn);
+    mass = std::move(drawn_mass);
+}
+
 // Numbers as outcomes: each listed one, none at all, and one that no pack lists.
 class Numbers {
   public:
