@@ -26,7 +26,7 @@ SOLD_OFTEN = {"dinner-plate": 8, "luncheon-plate": 5, "bread-plate": 5, "saucer"
               "small-platter": 4, "large-platter": 4, "nappy": 4, "covered-dish": 3, "teapot": 3, "sauce-boat": 3}
 CONDITIONS = {"mint": (0.22, 2), "good": (0.02, 5), "fair": (-0.25, 3), "poor": (-0.6, 1), "damaged": (-1.05, 1.5)}
 VENUES = [("Tollgate Rooms, auction (invented)", "auction", -0.05, 6), ("Ambrel Bridge salerooms (invented)", "auction", 0.05, 4),
-          ("The Corner Shelf, dealer (invented)", "dealer", 0.45, 4), ("Halloran & Pike, dealer (invented)", "dealer", 0.55, 2),
+          ("The Corner Shelf, dealer (invented)", "dealer", 0.45, 4), ("Quillet & Dace, dealer (invented)", "dealer", 0.55, 2),
           ("Pinmarsh flea market (invented)", "fair", -0.25, 3), ("Drovemere fair (invented)", "fair", -0.15, 2),
           ("online sale (invented)", "online", 0.1, 6), ("private sale (invented)", "private", -0.05, 1)]
 NOTES = {"slip": "Price as printed in the list.", "set": "", "other": ""}

@@ -46,6 +46,15 @@ TEST(Text, PatternsTakeOneCharacterOrAnyRun) {
     EXPECT_TRUE(matches_pattern("1?7", "117"));
     EXPECT_FALSE(matches_pattern("1?7", "17"));
     EXPECT_TRUE(matches_pattern("*7", "7"));
+    EXPECT_TRUE(matches_pattern("Ž 7", "ž 7"));
+    EXPECT_TRUE(matches_pattern("? 7", "Ž 7")) << "a character is not a byte";
+    EXPECT_TRUE(matches_pattern("№*7", "№ 17"));
+    EXPECT_FALSE(matches_pattern("?", "žž"));
+    EXPECT_FALSE(matches_pattern("*ž", "\xC5"));
+    EXPECT_TRUE(matches_pattern("\xC5?", "\xC5x")) << "bytes that are no text stand for themselves";
+    EXPECT_EQ(lower("ŠÁLEK Nº 5"), "šálek nº 5");
+    EXPECT_EQ(lower("\xC5 A"), "\xC5 a");
+    EXPECT_EQ(lower("İ"), "İ") << "its small letter is shorter";
     EXPECT_TRUE(matches_pattern("H-*2*", "h-1020"));
     EXPECT_FALSE(matches_pattern("", "1"));
     EXPECT_TRUE(matches_pattern("*", ""));

@@ -2,6 +2,8 @@
 #include "base/text.h"
 
 #include <fmt/format.h>
+#include <unicode/uchar.h>
+#include <unicode/utf8.h>
 
 #include <algorithm>
 #include <charconv>
@@ -13,6 +15,21 @@ namespace footring {
 
 namespace {
 char lower_char(char c) { return c >= 'A' && c <= 'Z' ? static_cast<char>(c - 'A' + 'a') : c; }
+bool is_ascii_only(std::string_view text) {
+    return std::ranges::none_of(text, [](char c) { return static_cast<unsigned char>(c) >= 0x80; });
+}
+// The character at `at`, which moves behind it; a byte that is none stands for itself, below all characters.
+UChar32 next_character(std::string_view text, std::size_t& at) {
+    auto i = static_cast<std::int32_t>(at);
+    UChar32 c = 0;
+    U8_NEXT(text.data(), i, static_cast<std::int32_t>(text.size()), c);
+    if (c >= 0) {
+        at = static_cast<std::size_t>(i);
+        return c;
+    }
+    return -1 - static_cast<unsigned char>(text[at++]);
+}
+UChar32 small(UChar32 c) { return c < 0 ? c : u_foldCase(c, U_FOLD_CASE_DEFAULT); }
 bool is_space(char c) { return c == ' ' || c == '\t' || c == '\n' || c == '\r' || c == '\f' || c == '\v'; }
 
 std::size_t edit_distance(std::string_view a, std::string_view b) {
@@ -49,7 +66,19 @@ std::vector<std::string> split(std::string_view text, char at) {
 
 std::string lower(std::string_view text) {
     std::string out(text);
-    std::ranges::transform(out, out.begin(), lower_char);
+    if (is_ascii_only(text)) {
+        std::ranges::transform(out, out.begin(), lower_char);
+        return out;
+    }
+    for (std::size_t at = 0; at < text.size();) {
+        const std::size_t begin = at;
+        const UChar32 c = next_character(text, at);
+        if (c < 0) continue;
+        const UChar32 small = u_tolower(c);
+        if (static_cast<std::size_t>(U8_LENGTH(small)) != at - begin) continue;
+        std::size_t to = begin;
+        U8_APPEND_UNSAFE(out.data(), to, small);
+    }
     return out;
 }
 
@@ -103,20 +132,25 @@ bool is_utf8(std::string_view text) {
 // Greedy with one step back per star: linear in practice, never exponential.
 bool matches_pattern(std::string_view pattern, std::string_view text) {
     constexpr std::size_t kNone = std::string_view::npos;
-    if (pattern.size() != text.size() && pattern.find('*') == kNone) return false;
     std::size_t p = 0, t = 0, star = kNone, retry = 0;
     while (t < text.size()) {
         if (p < pattern.size() && pattern[p] == '*') {
             star = p++;
             retry = t;
-        } else if (p < pattern.size() && (pattern[p] == '?' || lower_char(pattern[p]) == lower_char(text[t]))) {
-            ++p, ++t;
-        } else if (star != kNone) {
-            p = star + 1;
-            t = ++retry;
-        } else {
-            return false;
+            continue;
         }
+        if (p < pattern.size()) {
+            std::size_t after_p = p, after_t = t;
+            const UChar32 wanted = next_character(pattern, after_p), there = next_character(text, after_t);
+            if (wanted == '?' || small(wanted) == small(there)) {
+                p = after_p, t = after_t;
+                continue;
+            }
+        }
+        if (star == kNone) return false;
+        p = star + 1;
+        next_character(text, retry);
+        t = retry;
     }
     while (p < pattern.size() && pattern[p] == '*') ++p;
     return p == pattern.size();

@@ -62,6 +62,13 @@ TEST(CodeScheme, LettersMeanWhatTheirTableSays) {
               "date code: year 'Q' is not used in the scheme 'c-1': use one of A, B, C, D, e");
 }
 
+TEST(CodeScheme, LettersOfEveryScriptAreAlikeInCapitalsAndSmall) {
+    const CodeScheme letters = scheme("(?<year>[ČŘŽ])", R"({"year":{"Č":1921,"ř":1922,"Ž":1923}})");
+    EXPECT_THAT(years(letters, "č"), ElementsAre(1921));
+    EXPECT_THAT(years(letters, "Ř"), ElementsAre(1922));
+    EXPECT_THAT(years(letters, "ž"), ElementsAre(1923));
+}
+
 TEST(CodeScheme, DecadeAndDigitMakeAYear) {
     const CodeScheme split =
         scheme("(?<decade>[A-C])(?<digit>[0-9X])", R"({"decade":{"A":1920,"B":1930,"C":1860},"digit":{"X":0}})");

@@ -229,8 +229,9 @@ std::string answer_page(const book::Book& book, const looks::Piece& piece, const
     page.next();
     page.conflicts();
     page.cautions();
-    if (!notes.empty()) page.heading("Notes");
+    if (!notes.empty() || !answer.notes.empty()) page.heading("Notes");
     for (const std::string& note : notes) page.line(note);
+    for (const std::string& note : answer.notes) page.line(note);
     return page.text;
 }
 

@@ -59,7 +59,8 @@ struct Answer {
     std::vector<Reason> reasons;  // heaviest first, by absolute weight
     std::vector<NextLook> next;   // most bits per minute first
     std::vector<Conflict> conflicts;
-    std::string verdict;  // one or two sentences in plain words
+    std::vector<std::string> notes;  // sentences: what was said of the piece and weighs nothing, and why
+    std::string verdict;             // one or two sentences in plain words
 };
 
 }  // namespace footring::naming

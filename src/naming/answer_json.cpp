@@ -77,6 +77,7 @@ ordered_json answer_json(const book::Book& book, const std::string& piece_id, co
     });
     out["verdict"] = answer.verdict;
     out["notes"] = notes;
+    for (const std::string& note : answer.notes) out["notes"].push_back(note);
     return out;
 }
 

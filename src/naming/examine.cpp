@@ -1,6 +1,8 @@
 // SPDX-License-Identifier: Apache-2.0
 #include "naming/examine.h"
 
+#include <fmt/format.h>
+
 #include <algorithm>
 #include <numeric>
 
@@ -26,6 +28,18 @@ std::vector<Candidate> candidates(const Weighing& w) {
     return out;
 }
 
+// A date code that nothing can read must not pass for one that was weighed.
+std::vector<std::string> notes(const FormView::Tables& t, const looks::Findings& f) {
+    if (f.date_code.empty()) return {};
+    std::vector<std::uint32_t> followed;
+    for (const MarkContext& c : t.contexts) decoded_years(t, c, f, &followed);
+    if (!followed.empty()) return {};
+    const auto* mark = f.mark ? std::get_if<book::Ref<book::Mark>>(&f.mark->value) : nullptr;
+    const bool has_scheme = mark != nullptr && (*t.book)[*mark].code_scheme;
+    return {fmt::format("The date code '{}' follows {}, so it weighs nothing.", f.date_code,
+                        has_scheme ? "no reading of this mark's scheme" : "no scheme of the open packs")};
+}
+
 }  // namespace
 
 Answer examine(const FormView& view, const looks::Findings& findings, const Wanted& wanted) {
@@ -44,6 +58,7 @@ Answer examine(const FormView& view, const looks::Findings& findings, const Want
     if (wanted.reasons) answer.reasons = reasons(w, answer);
     if (wanted.next && !w.impossible) answer.next = next_looks(w);
     if (wanted.conflicts) answer.conflicts = conflicts(w.t, findings);
+    answer.notes = notes(w.t, findings);
     answer.verdict = verdict(w, answer);
     return answer;
 }

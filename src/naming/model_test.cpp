@@ -216,6 +216,29 @@ TEST(Model, ADateCodeWeighsItsYearsAgainstTheOtherYearsOfTheMaker) {
                 1e-12);
 }
 
+TEST(Model, ADateCodeThatNothingReadsIsSaidToWeighNothing) {
+    Draft d;
+    const auto pottery = d.maker("pottery", "1900/1960");
+    d.treatment("117", d.shape("harrow", pottery), d.glaze("oat"), book::Grade::kAny, "1924/1927");
+    const auto mark = d.mark("m-1", pottery);
+    d.book.code_schemes.push_back({"letters", "^(?<year>[A-Z])$", R"({"year": {"K": [1925, 1935]}})", "", {}, {}});
+    d.book.marks.back().code_scheme = Ref<book::CodeScheme>{0};
+    looks::Findings f;
+    f.date_code = "QQQQ";
+    const FormView view(d.finish(), std::nullopt, Settings{});
+    Answer a = examine(view, f);
+    EXPECT_EQ(a.notes, std::vector<std::string>{
+                           "The date code 'QQQQ' follows no scheme of the open packs, so it weighs nothing."});
+    ASSERT_EQ(a.reasons.size(), 1u);
+    EXPECT_TRUE(a.reasons[0].supports.empty()) << "no source is named for what none of them says";
+    f.mark = {mark, .98};
+    a = examine(view, f);
+    EXPECT_EQ(a.notes, std::vector<std::string>{
+                           "The date code 'QQQQ' follows no reading of this mark's scheme, so it weighs nothing."});
+    f.date_code = "K";
+    EXPECT_TRUE(examine(view, f).notes.empty());
+}
+
 TEST(Model, CountsMoveThePriorOnlyWhenAskedTo) {
     Draft d;
     const auto harrow = d.shape("harrow", d.maker("pottery"));

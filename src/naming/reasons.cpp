@@ -167,10 +167,10 @@ std::vector<Reason> reasons(const Weighing& w, const Answer& answer) {
     if (!f.date_code.empty()) {
         Reason reason{"date_code", f.date_code, Decibans{0}, {}};
         reason.weight = reasoner.weight(reasoner.of_era(EraEvidence::Look::kCode));
+        std::vector<std::uint32_t> followed;
         for (const MarkContext& c : t.contexts)
-            if (c.shape == reasoner.best().shape.at)
-                for (const std::uint32_t scheme : c.schemes)
-                    reason.supports.push_back(support(b, b.code_schemes[scheme]));
+            if (c.shape == reasoner.best().shape.at) decoded_years(t, c, f, &followed);
+        for (const std::uint32_t scheme : followed) reason.supports.push_back(support(b, b.code_schemes[scheme]));
         out.push_back(std::move(reason));
     }
     if (f.faults) {
