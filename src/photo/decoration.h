@@ -31,6 +31,7 @@ struct RimReading {
     Border border;  // without ornaments
     Line edge_line, verge_line;
     std::optional<Repeat> repeat;  // present when the border is
+    Slope slope;                   // of the rim, as it was unrolled
 };
 RimReading read_rim(const Picture&, const Plate&, const Light&);
 

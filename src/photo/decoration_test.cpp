@@ -159,6 +159,24 @@ TEST(ReadRim, CallsAPlainBandABorderWithoutRepeats) {
     EXPECT_EQ(rim.border.finish, "maroon");
 }
 
+TEST(ReadRim, CountsWhatABandBearsInShadesOfItsOwnColourThoughItIsWorn) {
+    auto spec = plate(20);
+    SceneBorder band = border("leaf", 14, "gold", 0.15);
+    const cv::Mat leaf = band.tile;
+    band.tile = cv::Mat(leaf.size(), CV_8UC4);
+    for (int r = 0; r < leaf.rows; ++r)
+        for (int c = 0; c < leaf.cols; ++c) {
+            const float dark = 1 - 0.45f * leaf.at<float>(r, c);
+            band.tile.at<cv::Vec4b>(r, c) = {cv::saturate_cast<uchar>(45 * dark),
+                                             cv::saturate_cast<uchar>(140 * dark),
+                                             cv::saturate_cast<uchar>(190 * dark), 255};
+        }
+    spec.border = band;
+    const auto rim = rim_of(spec);
+    EXPECT_GT(rim.border.present, 0.7);
+    EXPECT_EQ(rim.border.repeats, 14);
+}
+
 TEST(ReadRim, OfAnOvalDishCountsSprigsOfEqualLengthAlongTheEdge) {
     auto spec = plate(20);
     spec.aspect = 0.75;

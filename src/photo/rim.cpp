@@ -35,7 +35,7 @@ double perimeter_of(const Plate& plate) {
     return sum;
 }
 
-Ribbon ribbon_of(const Picture& picture, const Plate& plate) {
+Ribbon ribbon_of(const Picture& picture, const Plate& plate, const Slope& slope) {
     Ribbon ribbon;
     ribbon.perimeter = perimeter_of(plate);
     const Ellipse& rim = plate.outline.rim;
@@ -44,7 +44,7 @@ Ribbon ribbon_of(const Picture& picture, const Plate& plate) {
     const double pitch = ribbon.perimeter / columns;
     const double deepest = std::min(kDeepest, 0.75 * plate.aspect);
     const int rows = static_cast<int>(deepest / pitch);
-    ribbon.strip = unroll(picture, plate, 0, rows * pitch, {columns, rows}, find_drop(picture, plate));
+    ribbon.strip = unroll(picture, plate, 0, rows * pitch, {columns, rows}, slope);
     ribbon.rows_per_unit = 1 / pitch;
     const double px_per_unit = rim.b / plate.aspect;  // where the tilt shortens most
     ribbon.rows_per_px = ribbon.rows_per_unit / px_per_unit;
@@ -67,7 +67,7 @@ Ribbon edge_of(const Picture& picture, const Plate& plate, const Ribbon& rim) {
     edge.rows_per_unit = rows / kTo;
     edge.rows_per_px = edge.rows_per_unit / px_per_unit;
     edge.first_row = std::max(1, static_cast<int>(std::lround(1.0 * edge.rows_per_px)));
-    edge.strip = unroll(picture, plate, 0, kTo, {columns, rows}, rim.strip.drop);
+    edge.strip = unroll(picture, plate, 0, kTo, {columns, rows}, rim.strip.slope);
     cv::Mat seen = edge.strip.seen.clone();
     seen.rowRange(0, edge.first_row).setTo(0);
     const int row = std::min(rim.lit.light.rows - 1, static_cast<int>(0.05 * rim.rows_per_unit));
@@ -321,7 +321,9 @@ double crispness(const Ring& ring, const Ribbon& ribbon) {
 
 // Whether a ring at the very edge is nothing but what lies under the plate, because the outline is a px off.
 bool is_table(const Ring& ring, const Ribbon& ribbon, const cv::Mat& outside) {
-    if (ring.from > ribbon.first_row + ribbon.rows_per_px) return false;
+    constexpr double kMostOff = 2.5;  // px: no outline is further off
+    if (ring.from > ribbon.first_row + ribbon.rows_per_px || ring.width() > kMostOff * ribbon.rows_per_px)
+        return false;
     const int row = std::clamp(static_cast<int>((ring.from + ring.to) / 2), 0, ribbon.strip.bgr.rows - 1);
     std::vector<double> off;
     for (int c = 0; c < ribbon.strip.bgr.cols; c += 4) {
@@ -378,6 +380,31 @@ bool paired(const Ring& ring, const std::vector<Ring>& rings, const Band& band, 
         if (std::max(a, b) < most && std::abs(a - b) < 0.25 * std::max(a, b) + 2 && w > 0.5 && w < 2) return true;
     }
     return false;
+}
+
+bool clear(const Periodicity& p) {
+    return p.count > 0 && p.explained > 0.06 && p.explained - std::max(0.0, p.runner_up) > 0.03;
+}
+
+// A band that is inked all over may bear its ornament in other shades of its own colour: what changes along it in
+// lightness and hue, without what light does to it slowly.
+std::optional<int> repeats_within(const Ribbon& ribbon, const Band& band) {
+    constexpr double kSlow = 0.05;  // of the way round
+    constexpr float kFull = 15;     // L*a*b*
+    std::vector<cv::Mat> channels;
+    cv::split(ribbon.lit.lab.rowRange(band.from, band.to), channels);
+    cv::Mat weight = weight_of(ribbon.lit.unsure.rowRange(band.from, band.to));
+    weight.setTo(0, ribbon.lit.ink.ink.rowRange(band.from, band.to) < 0.5);  // where it is worn, no shades are left
+    cv::Mat pattern, weights;
+    for (const cv::Mat& channel : channels) {
+        cv::Mat slow, fast;
+        blur(channel, slow, kSlow * channel.cols, 0.3, true);
+        fast = (channel - slow) / kFull;
+        pattern.push_back(cv::Mat(cv::max(cv::min(fast, 1), -1)));
+        weights.push_back(weight);
+    }
+    const Periodicity found = find_repeats(pattern, weights);
+    return clear(found) ? std::optional(found.count) : std::nullopt;
 }
 
 void fill_border(const Light& light, const Ribbon& ribbon, const Band& band, const Periodicity& found,
@@ -454,15 +481,13 @@ void fill_border(const Light& light, const Ribbon& ribbon, const Band& band, con
 
 RimReading read_rim(const Picture& picture, const Plate& plate, const Light& light) {
     RimReading reading;
-    const Ribbon ribbon = ribbon_of(picture, plate);
+    reading.slope = find_slope(picture, plate).slope;
+    const Ribbon ribbon = ribbon_of(picture, plate, reading.slope);
     const cv::Mat &unsure = ribbon.lit.unsure, &ink = ribbon.lit.ink.ink;
     const double unit = ribbon.rows_per_unit;
     const cv::Mat weight = weight_of(unsure);
 
     // First what repeats, wherever it lies; lines and bands have no part in it.
-    const auto clear = [](const Periodicity& p) {
-        return p.count > 0 && p.explained > 0.06 && p.explained - std::max(0.0, p.runner_up) > 0.03;
-    };
     Periodicity found =
         find_repeats(ink.rowRange(ribbon.first_row, ink.rows), weight.rowRange(ribbon.first_row, ink.rows));
     const int folds = clear(found) ? found.count : 24;
@@ -526,7 +551,7 @@ RimReading read_rim(const Picture& picture, const Plate& plate, const Light& lig
     }
     if (verge && !is_shading(*verge, ribbon)) reading.verge_line = line_of(*verge, ribbon, plate, light);
     // The edge line, where the rim is seen most finely.
-    const cv::Mat outside = unroll(picture, plate, -0.035, -0.02, {1024, 3}, 0).bgr;
+    const cv::Mat outside = unroll(picture, plate, -0.035, -0.02, {1024, 3}, {0, 0}).bgr;
     const Ribbon fine = edge_of(picture, plate, ribbon);
     const cv::Mat fine_weight = weight_of(fine.lit.unsure);
     const Fold fine_fold = fold_of(fine.lit.ink.ink, fine_weight, found, folds);
@@ -550,6 +575,8 @@ RimReading read_rim(const Picture& picture, const Plate& plate, const Light& lig
             framed.from = std::max(framed.from, static_cast<int>(std::ceil(inner * unit)) + 1);
         }
         if (framed.rows() >= 3) fill_border(light, ribbon, framed, found, reading);
+        if (reading.repeat && found.count == 0 && band->rows() >= 8)
+            reading.border.repeats = repeats_within(ribbon, *band);
     }
     return reading;
 }
