@@ -192,7 +192,7 @@ TEST(ReadCentre, SeesAMedallionAndWhereItLies) {
     c.finish = "gold";
     spec.centre = c;
     const auto scene = render(spec);
-    const auto seen = read_centre(scene.picture, scene.plate, Light{}, 0.6);
+    const auto seen = read_centre(scene.picture, scene.plate, Light{}, 0.6, Slope{});
     EXPECT_GT(seen.centre.present, 0.9);
     EXPECT_NEAR(seen.centre.radius, 0.22 * 0.97, 0.02);
     EXPECT_NEAR(seen.centre.middle.x, 0, 0.03);
@@ -208,7 +208,7 @@ TEST(ReadCentre, SeesNothingInABareWellWithAHighlightAndALineRoundIt) {
     spec.highlight = 1;
     spec.lines = {SceneLine{.at = 0.42, .width = 0.01, .finish = "blue", .wear = 0}};
     const auto scene = render(spec);
-    EXPECT_LT(read_centre(scene.picture, scene.plate, Light{}, 0.6).centre.present, 0.3);
+    EXPECT_LT(read_centre(scene.picture, scene.plate, Light{}, 0.6, Slope{}).centre.present, 0.3);
 }
 
 TEST(ReadGlaze, IsTheColourOfTheBareGlazeUnderTheLightThatTheCardShows) {

@@ -15,6 +15,7 @@ namespace {
 constexpr double kUsualUnitMm = 125;  // without a scale
 constexpr double kSpeckFromMm = 0.3, kSpeckToMm = 1.6;
 constexpr double kAloneMm = 2.5;  // of bare glaze round a speck
+constexpr double kCompanyMm = 6;
 
 double quantile(std::vector<float>& v, double q) {
     const auto at = v.begin() + static_cast<std::ptrdiff_t>(q * static_cast<double>(v.size() - 1));
@@ -65,6 +66,13 @@ bool stands_alone(const cv::Mat& bgr, cv::Point2d middle, double inner, double o
         if (high - low > std::max(kLeast, kCalm * high)) return false;
     }
     return true;
+}
+
+// Dots of a drawing lie close to each other; specks fall where they fall, seldom three together.
+bool in_company(const std::vector<cv::Point2d>& spots, cv::Point2d spot, double near) {
+    return std::count_if(spots.begin(), spots.end(), [&](const cv::Point2d& other) {
+               return cv::norm(other - spot) < near;
+           }) >= 3;  // and itself
 }
 
 cv::Mat grey_of(const cv::Mat& bgr) {
@@ -133,8 +141,14 @@ Faults read_faults(const Picture& picture, const Plate& plate, const Light&, con
     cv::resize(grey, around, {quarter, quarter}, 0, 0, cv::INTER_AREA);
     cv::medianBlur(around, around, (std::clamp(static_cast<int>(4 * px_per_mm / 4), 1, 20)) * 2 + 1);
     cv::resize(around, around, grey.size(), 0, 0, cv::INTER_LINEAR);
-    cv::subtract(cv::min(closed, around), grey, dip);
+    // nor is one as wide as a window, whose bars let the glaze be seen
     std::vector<float> usual;
+    for (int r = 0; r < size; r += 3)
+        for (int c = 0; c < size; c += 5)
+            if (bare.at<uchar>(r, c)) usual.push_back(grey.at<uchar>(r, c));
+    const double brightest = usual.empty() ? 255 : quantile(usual, 0.6);
+    cv::subtract(cv::min(cv::min(closed, around), brightest), grey, dip);
+    usual.clear();
     for (int r = 0; r < size; r += 3)
         for (int c = 0; c < size; c += 5)
             if (bare.at<uchar>(r, c)) usual.push_back(dip.at<uchar>(r, c));
@@ -147,7 +161,7 @@ Faults read_faults(const Picture& picture, const Plate& plate, const Light&, con
         const int n = cv::connectedComponentsWithStats(dark, labels, stats, middles, 8);
         const double smallest = 0.35 * std::pow(kSpeckFromMm * px_per_mm, 2),
                      largest = std::pow(kSpeckToMm * px_per_mm, 2);
-        const cv::Matx34d& p = plate.photo_from_plate;
+        std::vector<cv::Point2d> spots;
         for (int i = 1; i < n; ++i) {
             const int area = stats.at<int>(i, cv::CC_STAT_AREA), w = stats.at<int>(i, cv::CC_STAT_WIDTH),
                       h = stats.at<int>(i, cv::CC_STAT_HEIGHT);
@@ -157,8 +171,12 @@ Faults read_faults(const Picture& picture, const Plate& plate, const Light&, con
             if (!stands_alone(top, {middles.at<double>(i, 0), middles.at<double>(i, 1)}, longer / 2.0 + 2,
                               longer / 2.0 + std::max(4.0, kAloneMm * px_per_mm)))
                 continue;
-            const double x = -1.05 + 2.1 * (middles.at<double>(i, 0) + 0.5) / size,
-                         y = -1.05 + 2.1 * (middles.at<double>(i, 1) + 0.5) / size;
+            spots.emplace_back(middles.at<double>(i, 0), middles.at<double>(i, 1));
+        }
+        const cv::Matx34d& p = plate.photo_from_plate;
+        for (const cv::Point2d& spot : spots) {
+            if (in_company(spots, spot, kCompanyMm * px_per_mm)) continue;
+            const double x = -1.05 + 2.1 * (spot.x + 0.5) / size, y = -1.05 + 2.1 * (spot.y + 0.5) / size;
             const cv::Vec3d photo = p * cv::Vec4d(x, y, -0.08, 1);
             faults.specks.push_back(px_from_mat({photo[0] / photo[2], photo[1] / photo[2]}));
         }

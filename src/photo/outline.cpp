@@ -47,14 +47,19 @@ std::optional<Plate> find_plate(const Picture& picture, const std::optional<Card
     const View view{picture.bgr.size(), picture.focal_px, card, options.rim_height_mm};
     std::optional<RimFound> rim;
     if (options.rim) {
-        rim = rim_near(picture.bgr, hoop_of(*options.rim), std::max(3.0, 0.008 * options.rim->a));
-        if (rim->seen < 0.3) rim->hoop = hoop_of(*options.rim);  // nothing to hold on to: the hand is right
+        const Hoop given = hoop_of(*options.rim);
+        rim = rim_near(picture.bgr, given, std::max(3.0, 0.008 * options.rim->a));
+        if (options.rim_stands || rim->seen < 0.3) rim->hoop = given;  // nothing to hold on to: the hand is right
     } else {
         std::string why;
         rim = find_rim(picture.bgr, card, why);
         const auto polygon = find_polygon(picture.bgr, card, !rim || rim->seen < 0.85 * rim->visible);
         if (polygon && polygon_is_the_piece(picture.bgr, *polygon, rim)) {
             const Plate plate = plate_of(*polygon, view);
+            if (plate.outline.kind == OutlineKind::kOther) {  // boxes and books are so more often than plates
+                notes.insert(notes.end(), plate.notes.begin(), plate.notes.end());
+                return std::nullopt;
+            }
             if (plate.outline.kind != OutlineKind::kNone) return plate;
         }
         if (!rim) {

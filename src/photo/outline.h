@@ -36,6 +36,7 @@ struct Plate {
 struct OutlineOptions {
     double rim_height_mm = 25;
     std::optional<Ellipse> rim;  // px, set by hand
+    bool rim_stands = false;     // it was found before, and is not looked for near there
 };
 // Absent plate: `notes` say why.
 std::optional<Plate> find_plate(const Picture&, const std::optional<CardFound>&, const OutlineOptions&,

@@ -449,12 +449,20 @@ std::optional<PolygonFound> find_polygon(const cv::Mat& bgr, const std::optional
 }
 
 bool polygon_is_the_piece(const cv::Mat& bgr, const PolygonFound& polygon, const std::optional<RimFound>& rim) {
+    constexpr double kLeastOfPicture = 0.09;  // of the longer side: boxes and labels are smaller
     if (polygon.evenness < 0.75) return false;
-    if (!rim) return polygon.corners.size() == 8 || polygon.rounded;
+    const Axes outer = axes_of(polygon.touching);
+    if (outer.b < kLeastOfPicture * std::max(bgr.cols, bgr.rows)) return false;
+    const bool built_so = polygon.corners.size() == 8 || polygon.rounded;
+    if (!rim) return built_so;
     const cv::Point2d middle = middle_of(polygon.corners);
-    const Axes outer = axes_of(polygon.touching), inner = axes_of(rim->hoop);
+    const Axes inner = axes_of(rim->hoop);
     std::vector<cv::Point2f> area(polygon.corners.begin(), polygon.corners.end());
-    if (cv::pointPolygonTest(area, rim->hoop.centre, false) < 0) return false;  // another thing
+    if (cv::pointPolygonTest(area, rim->hoop.centre, false) < 0) {  // two things: which was photographed?
+        const cv::Point2d centre(bgr.cols / 2.0, bgr.rows / 2.0);
+        return built_so && polygon.seen > 0.9 * rim->seen && outer.b > inner.a &&
+               cv::norm(middle - centre) < 0.6 * cv::norm(rim->hoop.centre - centre);
+    }
     // A ring that fits the sides themselves: which is followed further?
     if (inner.a > 0.97 * outer.a) return polygon.seen > rim->seen / rim->visible + 0.1;
     // A round well is of one colour with what lies about it; a plate is not of one colour with the napkin.

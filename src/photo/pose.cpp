@@ -456,7 +456,8 @@ Plate plate_of(const PolygonFound& polygon, const View& view) {
     const bool square = polygon.corners.size() == 4;
     if (plate.outline.kind == OutlineKind::kOval && view.card && plate.aspect < 0.9) {
         plate.outline.kind = OutlineKind::kOther;
-        plate.notes.emplace_back("The piece has straight sides but is neither square nor octagonal.");
+        plate.notes.emplace_back(
+            "No piece was found: what has straight sides in the picture is neither square nor octagonal.");
     } else {
         plate.outline.kind = square ? OutlineKind::kSquare : OutlineKind::kOctagonal;
         plate.aspect = view.card ? *plate.outline.short_mm / *plate.outline.long_mm : 1;

@@ -118,7 +118,10 @@ std::optional<Plate> find_plate_at_its_height(const Picture& picture, int by, co
         const double slope = *plate->outline.long_per_height;
         const Height height = likely_height(sizes, book);
         how.rim_height_mm = height.mm;
-        how.rim = plate->outline.rim;
+        if (plate->outline.corners.empty()) {  // straight sides are found anew
+            how.rim = plate->outline.rim;
+            how.rim_stands = true;
+        }
         std::vector<std::string> again;  // the same sentences a second time
         const double seen = plate->outline.seen;
         if (auto better = find_plate(picture, card, how, again); better && better->outline.long_mm) {
@@ -149,7 +152,7 @@ Slope read_front(const Picture& picture, const Plate& plate, const Light& light,
     out.verge_line.ornaments = ornaments.line(out.verge_line);
 
     const double well = out.border.present > 0.5 ? 1 - out.border.to : kWellWithout;
-    const CentreReading centre = read_centre(picture, plate, light, well);
+    const CentreReading centre = read_centre(picture, plate, light, well, rim.slope);
     out.centre = centre.centre;
     if (centre.seen) {
         CentreMatch match = ornaments.centre(*centre.seen);

@@ -35,8 +35,10 @@ TEST(Read, GivesPlacesInThePhotographItselfHoweverManyPixelsItHas) {
     book::Book book;
     book.index();
     const Library library(book);
-    const auto one = read(jpeg_of(small), "small", library, {.rim_height_mm = spec.height_mm});
-    const auto three = read(jpeg_of(large), "large", library, {.rim_height_mm = spec.height_mm});
+    ReadOptions options;
+    options.rim_height_mm = spec.height_mm;
+    const auto one = read(jpeg_of(small), "small", library, options);
+    const auto three = read(jpeg_of(large), "large", library, options);
     ASSERT_TRUE(one && three);
     EXPECT_EQ(three->width, 3600);
     ASSERT_EQ(three->outline.kind, OutlineKind::kRound);

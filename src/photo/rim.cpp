@@ -319,37 +319,55 @@ double crispness(const Ring& ring, const Ribbon& ribbon) {
     return fall / whole;
 }
 
-// Whether a ring at the very edge is nothing but what lies under the plate, because the outline is a px off.
+// How far a colour is from the nearest mixture of two others.
+double off_mixture(const cv::Vec3d& colour, const cv::Vec3d& one, const cv::Vec3d& other) {
+    const cv::Vec3d way = other - one;
+    const double along = std::clamp((colour - one).dot(way) / std::max(1.0, way.dot(way)), 0.0, 1.0);
+    return cv::norm(colour - one - way * along);
+}
+
+// Whether a ring at the very edge is nothing but what lies under the plate, because the outline is a px off; or a
+// blur of that and the glaze.
 bool is_table(const Ring& ring, const Ribbon& ribbon, const cv::Mat& outside) {
-    constexpr double kMostOff = 2.5;  // px: no outline is further off
+    constexpr double kMostOff = 2.5;   // px: no outline is further off
+    constexpr double kMostBlur = 1.8;  // px: no further from the edge does blur reach
+    constexpr double kAlike = 22;      // of 255 a channel, over all three
     if (ring.from > ribbon.first_row + ribbon.rows_per_px || ring.width() > kMostOff * ribbon.rows_per_px)
         return false;
-    const int row = std::clamp(static_cast<int>((ring.from + ring.to) / 2), 0, ribbon.strip.bgr.rows - 1);
+    const bool thin = ring.to < kMostBlur * ribbon.rows_per_px;
+    const int last = ribbon.strip.bgr.rows - 1,
+              row = std::clamp(static_cast<int>((ring.from + ring.to) / 2), 0, last),
+              glaze_row = std::clamp(static_cast<int>(ring.to + 3 * ribbon.rows_per_px), 0, last);
     std::vector<double> off;
     for (int c = 0; c < ribbon.strip.bgr.cols; c += 4) {
         if (ribbon.lit.ink.ink.at<float>(row, c) < 0.5f) continue;
-        const cv::Vec3b a = ribbon.strip.bgr.at<cv::Vec3b>(row, c),
-                        b = outside.at<cv::Vec3b>(outside.rows / 2, c * outside.cols / ribbon.strip.bgr.cols);
-        off.push_back(cv::norm(cv::Vec3d(a) - cv::Vec3d(b)));
+        const cv::Vec3d here = ribbon.strip.bgr.at<cv::Vec3b>(row, c),
+                        table = outside.at<cv::Vec3b>(outside.rows / 2, c * outside.cols / ribbon.strip.bgr.cols),
+                        glaze = ribbon.strip.bgr.at<cv::Vec3b>(glaze_row, c);
+        off.push_back(thin ? off_mixture(here, table, glaze) : cv::norm(here - table));
     }
     if (off.size() < 20) return false;
     const auto mid = off.begin() + static_cast<std::ptrdiff_t>(off.size() / 2);
     std::nth_element(off.begin(), mid, off.end());
-    // of 255 a channel, over all three
-    return *mid < 22;
+    return *mid < kAlike;
 }
 
 // The turned-over lip of a rim and the wall of a well look like thin grey lines, here and there. What has a hue of
 // its own (measured on 31 renderings: gold 24 to 60, lips and walls below 9) is a line when it is wide enough to be
 // seen; a neutral one must be dark and go all round, or break off in many places, as wear does and shade does not.
 bool is_shading(const Ring& ring, const Ribbon& ribbon) {
-    constexpr double kDark = 18, kAllRound = 0.93;
+    constexpr double kFaint = 13, kDark = 18, kAllRound = 0.93;
+    constexpr double kBlack = 32, kSharp = 0.8;  // no wall of a well is so dark and ends so sharply
     constexpr int kManyBreaks = 6;
     const auto [hue, dark] = strength_of(ring, ribbon);
+    const bool at_edge = ring.from < ribbon.first_row + 0.5;
     const double px = ring.width() / ribbon.rows_per_px;
-    if (hue >= kOwnHue) return px < 1.1;
-    return px < 1.3 || crispness(ring, ribbon) < 0.53 || (hue < kOwnHue / 2 && dark < kDark) ||
-           (ring.whole < kAllRound && ring.breaks < kManyBreaks);
+    // Of a ring at the edge the outermost rows were not looked at; a colour of its own is there as well.
+    if (hue >= kOwnHue) return at_edge ? ring.to < 1.8 * ribbon.rows_per_px : px < 1.1;
+    const double crisp = crispness(ring, ribbon);
+    const bool worn = ring.breaks >= kManyBreaks && crisp > kSharp && dark > kFaint;
+    if (px < (at_edge ? 1.6 : 1.3) || crisp < 0.53 || (hue < kOwnHue / 2 && dark < kDark && !worn)) return true;
+    return ring.whole < kAllRound && ring.breaks < kManyBreaks && (dark < kBlack || crisp < kSharp);
 }
 
 // Lines that belong to a border's drawing lie close to it.
@@ -559,7 +577,8 @@ RimReading read_rim(const Picture& picture, const Plate& plate, const Light& lig
          find_rings(fine.lit.ink.ink, fine.lit.unsure, fine_fold.whole, fine.first_row, fine.rows_per_unit)) {
         const double t = fine.t(ring.at());
         const double gap = band ? ribbon.t(band->from) - fine.t(ring.to) : 1;
-        const bool frames = (t > 0.03 && gap < 0.018) || (fine.t(ring.from) > 0.009 && gap < 0.008);
+        const bool frames =
+            (fine.t(ring.from) > 0.014 && gap < 0.018) || (fine.t(ring.from) > 0.009 && gap < 0.008);
         if (t > kEdgeWithin || frames || ring.width() > kBandWidth * fine.rows_per_unit) continue;
         if (is_shading(ring, fine) || is_table(ring, fine, outside)) continue;
         Line line = line_of(ring, fine, plate, light);

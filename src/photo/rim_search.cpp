@@ -27,6 +27,7 @@ constexpr double kLeastEven = 0.8, kSureWithoutEven = 0.85;
 constexpr double kSmall = 0.125;       // of the longer side: a piece so small must be alone of its kind
 constexpr double kBeyond = 0.05;       // of the shorter semi-axis
 constexpr double kWidestLine = 0.045;  // of the shorter semi-axis: so far in the plain side of an edge line may lie
+constexpr double kThinLip = 5;         // steps: what lies between two hoops so close may be the lip of the rim
 constexpr int kFewPieces = 7;          // so many rings are followed closely
 
 struct Levels {
@@ -210,7 +211,7 @@ bool shadow_between(const cv::Mat& image, const Mode& outer, const Mode& inner, 
         gap[i] = -distance_from(outer.hoop, inner.hoop.at(f[i]));
         most = std::max(most, gap[i]), least = std::min(least, gap[i]);
     }
-    if (most < 5 * px) return false;  // the lip of a rim is so thin
+    if (most < kThinLip * px) return false;
     std::vector<double> where, middle, inside, outside;
     for (std::size_t i = 0; i < kPlaces; ++i)
         if (gap[i] > std::max(4 * px, 0.6 * most)) {
@@ -248,7 +249,7 @@ bool strays_from(const cv::Mat& image, const Radial& radial, const Mode& outer, 
             continue;
         }
         const double gap = -distance_from(outer.hoop, inner.hoop.at(radial.f[i]));
-        if (gap < 2 * px) continue;
+        if (gap < kThinLip * px) continue;
         where.push_back(radial.f[i]);
         middle.push_back(gap / 2);
         outside.push_back(gap + 3 * px);
@@ -546,6 +547,9 @@ std::optional<RimFound> find_rim(const cv::Mat& bgr, const std::optional<CardFou
     if (const Mode* lip = outermost_of(bgr, close, axes_of(start).b)) start = lip->hoop;
     const auto line = outer_side_of_line(bgr, start);
     RimFound out = line ? rim_near(bgr, *line, 1.5) : rim_near(bgr, start, 3);
+    constexpr double kDoubtful = 0.7;  // of what is visible: a rim that is seen less may lie too far out
+    if (const auto last = along_last_edges(bgr, out.hoop, out.seen < kDoubtful * out.visible))
+        out = rim_near(bgr, *last, 1.2);
     const double even = evenness(bgr, out.hoop);
     if (even < kLeastEven && out.seen < kSureWithoutEven * out.visible) {
         why = "No piece was found: what runs round in the picture has no even glaze within it.";

@@ -122,10 +122,15 @@ void sample(const Source& source, const Rays& rays, const Slope& slope, double f
 }
 
 // How straight a ribbon is: the share of its changes across that all columns have in common, row by row, so that
-// one strong line does not outvote the rest.
+// one strong line does not outvote the rest. Of lightness and of two differences of channels: shadows and a lamp's
+// image, which follow no row, change lightness alone.
 double straightness(const cv::Mat& bgr) {
+    constexpr float kMostLightness = 24, kMostHue = 40, kHueWeighs = 2;  // glints do not rule
     cv::Mat_<cv::Vec3f> f;
+    const cv::Matx33f apart(1 / 3.f, 1 / 3.f, 1 / 3.f, kHueWeighs, -kHueWeighs / 2, -kHueWeighs / 2, 0, -kHueWeighs,
+                            kHueWeighs);
     bgr.convertTo(f, CV_32F);
+    cv::transform(f, f, apart);
     cv::GaussianBlur(f, f, {7, 3}, 1.4, 0.7);
     const int rows = f.rows, columns = f.cols;
     double common = 0, all = 1e-6;
@@ -134,7 +139,8 @@ double straightness(const cv::Mat& bgr) {
         double square = 1;
         for (int c = 0; c < columns; ++c) {
             cv::Vec3f d = f(r + 1, c) - f(r - 1, c);
-            for (int k = 0; k < 3; ++k) d[k] = std::clamp(d[k], -60.f, 60.f);  // glints do not rule
+            d[0] = std::clamp(d[0], -kMostLightness, kMostLightness);
+            for (int k = 1; k < 3; ++k) d[k] = std::clamp(d[k], -kMostHue, kMostHue);
             sum += d;
             square += static_cast<double>(d.dot(d));
         }
@@ -178,6 +184,7 @@ SlopeFound find_slope(const Picture& picture, const Plate& plate) {
     // depth in the middle of the rim held. Where nothing tells (no tilt, no structure), the usual slope of a
     // plate's rim is as good as any, and makes no difference either.
     constexpr double kUsual = 0.2, kFrom = 0.04, kTo = 0.42, kMiddle = 0.17, kTells = 1.02;
+    constexpr double kSteepest = 2.4;  // the wall of a bowl
     const cv::Size size(360, 84);
     const Rays rays = rays_of(plate, size.width);
     const auto [along, across] = footprint_of(rays, kFrom, kTo, size, {kUsual, 0});
@@ -210,7 +217,7 @@ SlopeFound find_slope(const Picture& picture, const Plate& plate) {
     };
     SlopeFound best;
     if (!best_of(
-            0, 1.05, 0.15,
+            0, kSteepest, 0.2,
             [](double drop) {
                 return Slope{drop, 0};
             },
