@@ -12,7 +12,7 @@
 #include <memory>
 
 #include "book/pack.h"
-#include "photo/likeness.h"
+#include "photo/index_numbers.h"
 #include "photo/ornaments.h"
 #include "photo/test_strips.h"
 

@@ -105,9 +105,9 @@ struct Page {
             }
             row("glaze", words);
         }
-        row("faults", fmt::format("{:.1f} specks in a square decimetre; unevenness {:.2f}; fine cracks: {}",
-                                  reading.faults.specks_per_dm2, reading.faults.unevenness,
-                                  presence(reading.faults.crazing)));
+        row("faults",
+            fmt::format("{:.1f} specks in a square decimetre; unevenness {:.2f}; fine cracks are not looked for",
+                        reading.faults.specks_per_dm2, reading.faults.unevenness));
     }
 
     void wording() {

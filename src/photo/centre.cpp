@@ -105,11 +105,13 @@ cv::Mat ornament_of(const cv::Mat& ink, double aspect, double inside_of, double&
 }
 }  // namespace
 
-CentreReading read_centre(const Picture& picture, const Plate& plate, const Light& light, double inside_of) {
+CentreReading read_centre(const Picture& picture, const Plate& plate, const Light& light, double inside_of,
+                          const Slope& slope) {
     CentreReading reading;
-    // The floor of the well lies deeper than the rim; by how much matters little to what is drawn on it.
-    constexpr double kDepth = -0.13;
-    const cv::Mat top = upright(picture, plate, kSize, kDepth);
+    // The floor of a plate's well lies little deeper than its rim, that of a bowl where the wall leads.
+    constexpr double kWallEnds = 0.3, kShallowest = 0.13, kDeepest = 0.6;
+    const double depth = std::clamp(slope.depth(kWallEnds), kShallowest, kDeepest);
+    const cv::Mat top = upright(picture, plate, kSize, -depth);
     cv::Mat seen = cv::Mat::zeros(top.size(), CV_8UC1);
     for (int r = 0; r < kSize; ++r)
         for (int c = 0; c < kSize; ++c)

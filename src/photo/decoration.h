@@ -31,6 +31,7 @@ struct RimReading {
     Border border;  // without ornaments
     Line edge_line, verge_line;
     std::optional<Repeat> repeat;  // present when the border is
+    Slope slope;                   // of the rim, as it was unrolled
 };
 RimReading read_rim(const Picture&, const Plate&, const Light&);
 
@@ -38,7 +39,8 @@ struct CentreReading {
     Centre centre;            // without ornaments
     std::optional<Ink> seen;  // square crop around the centre ornament, plate's +x to the right
 };
-CentreReading read_centre(const Picture&, const Plate&, const Light&, double inside_of);  // plate units, the well
+// `inside_of`: plate units, the well. The slope of the rim tells how deep its floor lies.
+CentreReading read_centre(const Picture&, const Plate&, const Light&, double inside_of, const Slope&);
 
 // Bare glaze: highlights, ornament and shadow left out.
 Glaze read_glaze(const Picture&, const Plate&, const Light&, const RimReading&, const CentreReading&);

@@ -159,6 +159,24 @@ TEST(ReadRim, CallsAPlainBandABorderWithoutRepeats) {
     EXPECT_EQ(rim.border.finish, "maroon");
 }
 
+TEST(ReadRim, CountsWhatABandBearsInShadesOfItsOwnColourThoughItIsWorn) {
+    auto spec = plate(20);
+    SceneBorder band = border("leaf", 14, "gold", 0.15);
+    const cv::Mat leaf = band.tile;
+    band.tile = cv::Mat(leaf.size(), CV_8UC4);
+    for (int r = 0; r < leaf.rows; ++r)
+        for (int c = 0; c < leaf.cols; ++c) {
+            const float dark = 1 - 0.45f * leaf.at<float>(r, c);
+            band.tile.at<cv::Vec4b>(r, c) = {cv::saturate_cast<uchar>(45 * dark),
+                                             cv::saturate_cast<uchar>(140 * dark),
+                                             cv::saturate_cast<uchar>(190 * dark), 255};
+        }
+    spec.border = band;
+    const auto rim = rim_of(spec);
+    EXPECT_GT(rim.border.present, 0.7);
+    EXPECT_EQ(rim.border.repeats, 14);
+}
+
 TEST(ReadRim, OfAnOvalDishCountsSprigsOfEqualLengthAlongTheEdge) {
     auto spec = plate(20);
     spec.aspect = 0.75;
@@ -174,7 +192,7 @@ TEST(ReadCentre, SeesAMedallionAndWhereItLies) {
     c.finish = "gold";
     spec.centre = c;
     const auto scene = render(spec);
-    const auto seen = read_centre(scene.picture, scene.plate, Light{}, 0.6);
+    const auto seen = read_centre(scene.picture, scene.plate, Light{}, 0.6, Slope{});
     EXPECT_GT(seen.centre.present, 0.9);
     EXPECT_NEAR(seen.centre.radius, 0.22 * 0.97, 0.02);
     EXPECT_NEAR(seen.centre.middle.x, 0, 0.03);
@@ -190,7 +208,7 @@ TEST(ReadCentre, SeesNothingInABareWellWithAHighlightAndALineRoundIt) {
     spec.highlight = 1;
     spec.lines = {SceneLine{.at = 0.42, .width = 0.01, .finish = "blue", .wear = 0}};
     const auto scene = render(spec);
-    EXPECT_LT(read_centre(scene.picture, scene.plate, Light{}, 0.6).centre.present, 0.3);
+    EXPECT_LT(read_centre(scene.picture, scene.plate, Light{}, 0.6, Slope{}).centre.present, 0.3);
 }
 
 TEST(ReadGlaze, IsTheColourOfTheBareGlazeUnderTheLightThatTheCardShows) {

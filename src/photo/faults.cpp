@@ -1,6 +1,7 @@
-// Specks, uneven glaze and crazing (photo/decoration.h).
+// Specks and uneven glaze (photo/decoration.h). Crazing is not measured: its cracks are finer than a pixel.
 // SPDX-License-Identifier: Apache-2.0
 #include <algorithm>
+#include <array>
 #include <cmath>
 #include <opencv2/imgproc.hpp>
 #include <vector>
@@ -13,6 +14,8 @@ namespace footring::photo {
 namespace {
 constexpr double kUsualUnitMm = 125;  // without a scale
 constexpr double kSpeckFromMm = 0.3, kSpeckToMm = 1.6;
+constexpr double kAloneMm = 2.5;  // of bare glaze round a speck
+constexpr double kCompanyMm = 6;
 
 double quantile(std::vector<float>& v, double q) {
     const auto at = v.begin() + static_cast<std::ptrdiff_t>(q * static_cast<double>(v.size() - 1));
@@ -40,6 +43,36 @@ cv::Mat bare_glaze(int size, const Plate& plate, const RimReading& rim, const Ce
             bare.at<uchar>(r, c) = 255;
         }
     return bare;
+}
+
+// Whether nothing but bare glaze lies round a spot: what ornament leaves of itself, and the corners of a lamp's
+// image, have more of their kind beside them. `inner` and `outer` px from the spot's middle.
+bool stands_alone(const cv::Mat& bgr, cv::Point2d middle, double inner, double outer) {
+    constexpr double kCalm = 0.11, kLeast = 10;  // of the level; of 255
+    std::array<std::vector<float>, 3> around;
+    const int reach = static_cast<int>(std::ceil(outer)), x0 = cvRound(middle.x), y0 = cvRound(middle.y);
+    for (int dy = -reach; dy <= reach; ++dy)
+        for (int dx = -reach; dx <= reach; ++dx) {
+            const double away = std::hypot(dx, dy);
+            if (away < inner || away > outer) continue;
+            const int x = x0 + dx, y = y0 + dy;
+            if (x < 0 || y < 0 || x >= bgr.cols || y >= bgr.rows) return false;
+            for (std::size_t c = 0; c < 3; ++c) around[c].push_back(bgr.at<cv::Vec3b>(y, x)[static_cast<int>(c)]);
+        }
+    for (auto& values : around) {
+        if (values.size() < 12) return false;
+        // (another speck may lie near)
+        const double low = quantile(values, 0.06), high = quantile(values, 0.97);
+        if (high - low > std::max(kLeast, kCalm * high)) return false;
+    }
+    return true;
+}
+
+// Dots of a drawing lie close to each other; specks fall where they fall, seldom three together.
+bool in_company(const std::vector<cv::Point2d>& spots, cv::Point2d spot, double near) {
+    return std::count_if(spots.begin(), spots.end(), [&](const cv::Point2d& other) {
+               return cv::norm(other - spot) < near;
+           }) >= 3;  // and itself
 }
 
 cv::Mat grey_of(const cv::Mat& bgr) {
@@ -108,8 +141,14 @@ Faults read_faults(const Picture& picture, const Plate& plate, const Light&, con
     cv::resize(grey, around, {quarter, quarter}, 0, 0, cv::INTER_AREA);
     cv::medianBlur(around, around, (std::clamp(static_cast<int>(4 * px_per_mm / 4), 1, 20)) * 2 + 1);
     cv::resize(around, around, grey.size(), 0, 0, cv::INTER_LINEAR);
-    cv::subtract(cv::min(closed, around), grey, dip);
+    // nor is one as wide as a window, whose bars let the glaze be seen
     std::vector<float> usual;
+    for (int r = 0; r < size; r += 3)
+        for (int c = 0; c < size; c += 5)
+            if (bare.at<uchar>(r, c)) usual.push_back(grey.at<uchar>(r, c));
+    const double brightest = usual.empty() ? 255 : quantile(usual, 0.6);
+    cv::subtract(cv::min(cv::min(closed, around), brightest), grey, dip);
+    usual.clear();
     for (int r = 0; r < size; r += 3)
         for (int c = 0; c < size; c += 5)
             if (bare.at<uchar>(r, c)) usual.push_back(dip.at<uchar>(r, c));
@@ -122,15 +161,22 @@ Faults read_faults(const Picture& picture, const Plate& plate, const Light&, con
         const int n = cv::connectedComponentsWithStats(dark, labels, stats, middles, 8);
         const double smallest = 0.35 * std::pow(kSpeckFromMm * px_per_mm, 2),
                      largest = std::pow(kSpeckToMm * px_per_mm, 2);
-        const cv::Matx34d& p = plate.photo_from_plate;
+        std::vector<cv::Point2d> spots;
         for (int i = 1; i < n; ++i) {
             const int area = stats.at<int>(i, cv::CC_STAT_AREA), w = stats.at<int>(i, cv::CC_STAT_WIDTH),
                       h = stats.at<int>(i, cv::CC_STAT_HEIGHT);
             if (area < std::max(1.0, smallest) || area > largest) continue;
             const int longer = std::max(w, h), shorter = std::min(w, h);
             if (longer > 2.5 * shorter + 1 || area < 0.45 * w * h) continue;  // scratches, cracks
-            const double x = -1.05 + 2.1 * (middles.at<double>(i, 0) + 0.5) / size,
-                         y = -1.05 + 2.1 * (middles.at<double>(i, 1) + 0.5) / size;
+            if (!stands_alone(top, {middles.at<double>(i, 0), middles.at<double>(i, 1)}, longer / 2.0 + 2,
+                              longer / 2.0 + std::max(4.0, kAloneMm * px_per_mm)))
+                continue;
+            spots.emplace_back(middles.at<double>(i, 0), middles.at<double>(i, 1));
+        }
+        const cv::Matx34d& p = plate.photo_from_plate;
+        for (const cv::Point2d& spot : spots) {
+            if (in_company(spots, spot, kCompanyMm * px_per_mm)) continue;
+            const double x = -1.05 + 2.1 * (spot.x + 0.5) / size, y = -1.05 + 2.1 * (spot.y + 0.5) / size;
             const cv::Vec3d photo = p * cv::Vec4d(x, y, -0.08, 1);
             faults.specks.push_back(px_from_mat({photo[0] / photo[2], photo[1] / photo[2]}));
         }

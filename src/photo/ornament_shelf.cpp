@@ -7,7 +7,7 @@
 #include <opencv2/imgproc.hpp>
 
 #include "photo/drawing_pixels.h"
-#include "photo/likeness.h"
+#include "photo/index_numbers.h"
 #include "photo/ornaments.h"
 #include "photo/seen_centre.h"
 

@@ -24,7 +24,8 @@ struct Plate {
     std::optional<double> mm_per_unit, mm_per_unit_sigma;  // half the long diameter
     std::vector<std::string> notes;
 
-    // The closed curve of the rim in the plate frame, by arc length, and its normal inwards.
+    // The closed curve of the rim in the plate frame, by arc length, and the way inwards: the normal of an ellipse;
+    // of a piece with corners towards its middle, one inwards for each step.
     struct Foot {
         cv::Point2d at, inwards;
     };
@@ -35,6 +36,7 @@ struct Plate {
 struct OutlineOptions {
     double rim_height_mm = 25;
     std::optional<Ellipse> rim;  // px, set by hand
+    bool rim_stands = false;     // it was found before, and is not looked for near there
 };
 // Absent plate: `notes` say why.
 std::optional<Plate> find_plate(const Picture&, const std::optional<CardFound>&, const OutlineOptions&,

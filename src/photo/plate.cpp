@@ -63,7 +63,13 @@ class Polygon {
         for (std::size_t i = 0; i < n; ++i) {
             const cv::Point2d a = corners_[i], d = corners_[(i + 1) % n] - a;
             const double length = cv::norm(d);
-            if (left <= length || i + 1 == n) return {a + d * (left / length), {-d.y / length, d.x / length}};
+            if (left <= length || i + 1 == n) {
+                // Towards the middle, so that rings further in have as many corners and nothing is torn at these;
+                // of such a length that each step goes one inwards.
+                const cv::Point2d at = a + d * (left / length), in(-d.y / length, d.x / length);
+                const double away = -at.dot(in);
+                return {at, away > 1e-6 ? at * (-1 / away) : in};
+            }
             left -= length;
         }
         return {};

@@ -52,6 +52,9 @@ TEST(PlateCurve, OfASquareFollowsItsSidesWhicheverWayTheCornersAreListed) {
         EXPECT_NEAR(start.inwards.x, -1, 1e-9);
         EXPECT_NEAR(corner.at.x, 1, 1e-9);
         EXPECT_NEAR(corner.at.y, 1, 1e-9);
+        // From the corner inwards lies the corner of the next ring, whichever side it is counted to.
+        EXPECT_NEAR(corner.inwards.x, -1, 1e-9);
+        EXPECT_NEAR(corner.inwards.y, -1, 1e-9);
         EXPECT_NEAR(top.at.y, -1, 1e-9);
         EXPECT_NEAR(top.inwards.y, 1, 1e-9);
     }

@@ -7,6 +7,7 @@
 #include <opencv2/calib3d.hpp>
 #include <opencv2/imgproc.hpp>
 
+#include "photo/radial.h"
 #include "photo/reduced.h"
 #include "photo/sampling.h"
 
@@ -16,7 +17,11 @@ namespace {
 
 constexpr double kPi = std::numbers::pi;
 constexpr int kCrudeLongest = 270;
-constexpr double kLeastArea = 0.02;      // of the picture
+constexpr double kLeastArea = 0.02;  // of the picture
+// Mean distance of the hull from where the sides would meet, as a share of the way to the middle: paper and boxes
+// have 0.02 by what the crude picture does to corners, a corner whose radius is an eighth of the piece's half has
+// 0.035.
+constexpr double kRounded = 0.035;
 constexpr double kLeastSupport = 0.6;    // of all sides together
 constexpr double kLeastOfOneSide = 0.3;  // a side may lie in shadow or under something
 
@@ -137,54 +142,42 @@ struct SideLine {
 // The outermost line near a guessed side along which most of its middle part has an edge. `out`: the side's outward
 // normal is to the left of from -> to turned clockwise.
 std::optional<SideLine> side_near(const cv::Mat& bgr, const std::vector<cv::Point2f>& card, cv::Point2d from,
-                                  cv::Point2d to, double inwards, double outwards, double step) {
+                                  cv::Point2d to, double reach_px, int calm) {
     constexpr int kPlaces = 36;
     const double length = cv::norm(to - from);
     const cv::Point2d along = (to - from) * (1 / length), out(along.y, -along.x);
-    const int lowest = -static_cast<int>(std::ceil(inwards / step)),
-              highest = static_cast<int>(std::ceil(outwards / step));
+    RadialOptions options;
+    const double step = std::max(0.75, reach_px / 24);
+    options.inwards = options.outwards = reach_px;
+    options.step = step, options.smooth = 1.3 * step;
+    options.beside_step = 1.5 * step;
+    options.calm = calm;
+    options.least = 2;
+    Normals normals;
+    std::vector<double> t;
+    for (int i = 0; i < kPlaces; ++i) {
+        t.push_back(length * (0.2 + 0.6 * (i + 0.5) / kPlaces));
+        normals.feet.push_back(from + along * t.back());
+        normals.outwards.push_back(out);
+    }
+    const EdgesAlong found = edges_along(bgr, normals, options);
     struct Mark {
         double t, off;
         float strength;
     };
     std::vector<std::vector<Mark>> marks(kPlaces);
-    std::vector<cv::Vec3f> profile(static_cast<std::size_t>(highest - lowest + 5));
-    std::vector<float> size(static_cast<std::size_t>(highest - lowest + 1));
     int seen = 0;
-    for (int i = 0; i < kPlaces; ++i) {
-        const double t = length * (0.2 + 0.6 * (i + 0.5) / kPlaces);
-        const cv::Point2d foot = from + along * t;
-        bool inside = true;
-        for (int k = lowest - 2; k <= highest + 2 && inside; ++k) {
-            cv::Vec3f mean(0, 0, 0);
-            for (const double b : {-1.5, 0.0, 1.5}) {
-                const cv::Point2d p = foot + out * (k * step) + along * (b * step);
-                inside = inside && within(bgr, p);
-                if (inside) mean += colour_at(bgr, p) * (1.f / 3);
-            }
-            profile[static_cast<std::size_t>(k - lowest + 2)] = mean;
+    for (std::size_t i = 0; i < kPlaces; ++i) {
+        seen += found.visible[i];
+        for (const RadialEdge& edge : found.edges[i]) {
+            const cv::Point2d at = normals.feet[i] + out * edge.offset;
+            // The edge of the scale card is no side of the piece.
+            if (!card.empty() && cv::pointPolygonTest(card, cv::Point2f(at), true) > -4 * step) continue;
+            marks[i].push_back({t[i], edge.offset, edge.strength});
         }
-        if (!inside) continue;
-        ++seen;
-        for (std::size_t k = 0; k < size.size(); ++k)
-            if (!card.empty() &&
-                cv::pointPolygonTest(card, cv::Point2f(foot + out * ((lowest + static_cast<double>(k)) * step)),
-                                     true) > -4 * step)
-                size[k] = 0;  // the edge of the scale card is no side of the piece
-            else
-                size[k] = 0.577f * static_cast<float>(cv::norm((profile[k + 3] - profile[k + 1]) * 0.4f +
-                                                               (profile[k + 4] - profile[k]) * 0.3f));
-        for (std::size_t k = 1; k + 1 < size.size(); ++k) {
-            if (size[k] < 2 || size[k] < size[k - 1] || size[k] <= size[k + 1]) continue;
-            const float bend = size[k - 1] - 2 * size[k] + size[k + 1];
-            const double sub =
-                bend < 0 ? std::clamp(0.5 * static_cast<double>((size[k - 1] - size[k + 1]) / bend), -0.5, 0.5) : 0;
-            marks[static_cast<std::size_t>(i)].push_back(
-                {t, (lowest + static_cast<double>(k) + sub) * step, size[k]});
-        }
-        auto& here = marks[static_cast<std::size_t>(i)];
-        std::sort(here.begin(), here.end(), [](const Mark& a, const Mark& b) { return a.strength > b.strength; });
-        if (here.size() > 4) here.resize(4);
+        std::sort(marks[i].begin(), marks[i].end(),
+                  [](const Mark& a, const Mark& b) { return a.strength > b.strength; });
+        if (marks[i].size() > 5) marks[i].resize(5);
     }
     if (seen < kPlaces / 3) return std::nullopt;
     const double reach = 1.2 * step;
@@ -207,7 +200,9 @@ std::optional<SideLine> side_near(const cv::Mat& bgr, const std::vector<cv::Poin
                         const auto on = std::find_if(here.begin(), here.end(), [&](const Mark& m) {
                             return std::abs(m.off - line.off - slope * m.t) < reach;
                         });
-                        if (on != here.end()) ++line.hits, line.strength += static_cast<double>(on->strength);
+                        if (on == here.end()) continue;
+                        ++line.hits;
+                        line.strength += static_cast<double>(on->strength);
                     }
                     line.strength /= std::max(1, line.hits);
                     line.middle = line.off + slope * length / 2;
@@ -390,7 +385,7 @@ std::optional<PolygonFound> find_polygon(const cv::Mat& bgr, const std::optional
                 for (std::size_t i = 0; i < found.corners.size(); ++i) {
                     const auto side =
                         side_near(bgr, card_area, found.corners[i], found.corners[(i + 1) % found.corners.size()],
-                                  reach, reach, std::max(0.75, reach / 24));
+                                  reach, round == 0 ? 0 : 2);
                     if (!side) {
                         whole = false;
                         break;
@@ -437,7 +432,7 @@ std::optional<PolygonFound> find_polygon(const cv::Mat& bgr, const std::optional
                                                  cv::Point2d(0.5, 0.5) - c));
         away += nearest / cv::norm(c - middle) / static_cast<double>(best->corners.size());
     }
-    best->rounded = away > 0.06;
+    best->rounded = away > kRounded;
     for (const double depth : {0.025, 0.06, 0.12}) {  // an ornament has glaze on one side or the other
         std::vector<cv::Point2d> places;
         for (std::size_t i = 0; i < best->corners.size(); ++i)
@@ -454,12 +449,20 @@ std::optional<PolygonFound> find_polygon(const cv::Mat& bgr, const std::optional
 }
 
 bool polygon_is_the_piece(const cv::Mat& bgr, const PolygonFound& polygon, const std::optional<RimFound>& rim) {
+    constexpr double kLeastOfPicture = 0.09;  // of the longer side: boxes and labels are smaller
     if (polygon.evenness < 0.75) return false;
-    if (!rim) return polygon.corners.size() == 8 || polygon.rounded;
+    const Axes outer = axes_of(polygon.touching);
+    if (outer.b < kLeastOfPicture * std::max(bgr.cols, bgr.rows)) return false;
+    const bool built_so = polygon.corners.size() == 8 || polygon.rounded;
+    if (!rim) return built_so;
     const cv::Point2d middle = middle_of(polygon.corners);
-    const Axes outer = axes_of(polygon.touching), inner = axes_of(rim->hoop);
+    const Axes inner = axes_of(rim->hoop);
     std::vector<cv::Point2f> area(polygon.corners.begin(), polygon.corners.end());
-    if (cv::pointPolygonTest(area, rim->hoop.centre, false) < 0) return false;  // another thing
+    if (cv::pointPolygonTest(area, rim->hoop.centre, false) < 0) {  // two things: which was photographed?
+        const cv::Point2d centre(bgr.cols / 2.0, bgr.rows / 2.0);
+        return built_so && polygon.seen > 0.9 * rim->seen && outer.b > inner.a &&
+               cv::norm(middle - centre) < 0.6 * cv::norm(rim->hoop.centre - centre);
+    }
     // A ring that fits the sides themselves: which is followed further?
     if (inner.a > 0.97 * outer.a) return polygon.seen > rim->seen / rim->visible + 0.1;
     // A round well is of one colour with what lies about it; a plate is not of one colour with the napkin.

@@ -377,20 +377,13 @@ Plate without_card(const RimFound& rim, const View& view) {
     const Axes axes = axes_of(rim.hoop);
     const double oval = axes.b / axes.a > 0.93 ? -10 : oval_rather_than_round(rim);
     if (oval > 0) {
-        // Seen from straight above: the line of sight is the normal.
-        const cv::Vec3d sight = camera.inv() * cv::Vec3d(rim.hoop.centre.x, rim.hoop.centre.y, 1);
-        frame.up = -sight / cv::norm(sight);
-        const cv::Point2d end = rim.hoop.centre + cv::Point2d(std::cos(axes.turn), std::sin(axes.turn)) * axes.a;
-        cv::Vec3d along = camera.inv() * cv::Vec3d(end.x, end.y, 1);
-        along =
-            along * (sight.dot(sight) / along.dot(sight)) - sight;  // in the plane of the rim, through its centre
-        frame.x = along / cv::norm(along);
-        frame.at = sight / cv::norm(along);
-        plate.outline.kind = OutlineKind::kOval;
-        plate.aspect = axes.b / axes.a;
-        plate.notes.emplace_back(
-            "Without the scale card the tilt of an oval piece is not known: it was taken to be seen "
-            "from straight above.");
+        if (auto from_above = oval_aslant(rim, view, 0)) {
+            from_above->notes.emplace_back(
+                "Without the scale card the tilt of an oval piece is not known: it was taken to be seen "
+                "from straight above.");
+            return *from_above;
+        }
+        return plate;
     } else {
         const auto poses = circle_poses(rim.hoop, camera);
         if (poses.empty()) return plate;
@@ -415,6 +408,35 @@ Plate without_card(const RimFound& rim, const View& view) {
 
 }  // namespace
 
+std::optional<Plate> oval_aslant(const RimFound& rim, const View& view, double tilt_deg) {
+    const double focal = view.focal_px.value_or(usual_focal(view.size)), tilt = tilt_deg * std::numbers::pi / 180;
+    const cv::Matx33d camera(focal, 0, (view.size.width - 1) / 2.0, 0, focal, (view.size.height - 1) / 2.0, 0, 0,
+                             1);
+    Frame frame;
+    frame.up = cv::Vec3d(0, -std::sin(tilt), -std::cos(tilt));
+    const cv::Vec3d ex(1, 0, 0), ey = (-frame.up).cross(ex);
+    const cv::Vec3d sight = camera.inv() * cv::Vec3d(rim.hoop.centre.x, rim.hoop.centre.y, 1);
+    if (!(frame.up.dot(sight) < -1e-3)) return std::nullopt;
+    const cv::Vec3d middle = sight * (-1 / frame.up.dot(sight));  // in a plane one unit away
+    const cv::Matx33d photo_from_plane =
+        camera * cv::Matx33d(ex[0], ey[0], middle[0], ex[1], ey[1], middle[1], ex[2], ey[2], middle[2]);
+    const auto hoop = hoop_of(cv::Matx33d(photo_from_plane.t() * conic_of(rim.hoop) * photo_from_plane));
+    if (!hoop) return std::nullopt;
+    const Axes axes = axes_of(*hoop);
+    frame.x = ex * std::cos(axes.turn) + ey * std::sin(axes.turn);
+    if (frame.x[0] < 0) frame.x = -frame.x;
+    frame.y = (-frame.up).cross(frame.x);
+    frame.at = middle + ex * hoop->centre.x + ey * hoop->centre.y;
+    Plate plate;
+    plate.outline.kind = OutlineKind::kOval;
+    plate.outline.rim = ellipse_of(rim.hoop);
+    plate.outline.seen = rim.seen;
+    plate.outline.tilt_deg = tilt_between(frame.up, frame.at);
+    plate.aspect = axes.b / axes.a;
+    plate.photo_from_plate = projection(camera, frame, axes.a);
+    return plate;
+}
+
 Plate plate_of(const RimFound& rim, const View& view) {
     Plate plate;
     if (view.card) plate = with_card(rim, view);
@@ -434,7 +456,8 @@ Plate plate_of(const PolygonFound& polygon, const View& view) {
     const bool square = polygon.corners.size() == 4;
     if (plate.outline.kind == OutlineKind::kOval && view.card && plate.aspect < 0.9) {
         plate.outline.kind = OutlineKind::kOther;
-        plate.notes.emplace_back("The piece has straight sides but is neither square nor octagonal.");
+        plate.notes.emplace_back(
+            "No piece was found: what has straight sides in the picture is neither square nor octagonal.");
     } else {
         plate.outline.kind = square ? OutlineKind::kSquare : OutlineKind::kOctagonal;
         plate.aspect = view.card ? *plate.outline.short_mm / *plate.outline.long_mm : 1;

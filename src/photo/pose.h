@@ -27,6 +27,9 @@ struct View {
     double rim_height_mm = 25;
 };
 Plate plate_of(const RimFound&, const View&);
+// An oval piece on a table that a camera held level sees from so far aslant; no lengths. Absent: the rim cannot be
+// that of one.
+std::optional<Plate> oval_aslant(const RimFound&, const View&, double tilt_deg);
 Plate plate_of(const PolygonFound&, const View&);  // square and octagonal pieces
 
 }  // namespace footring::photo

@@ -13,6 +13,7 @@
 #include "photo/open.h"
 #include "photo/ornaments.h"
 #include "photo/outline.h"
+#include "photo/reduced.h"
 #include "photo/strip.h"
 #include "photo/suggest.h"
 #include "photo/wording.h"
@@ -25,6 +26,9 @@ constexpr double kWellWithout = 0.6;  // plate units: how far a centre may reach
 constexpr double kStripFrom = -0.04, kStripTo = 0.45;  // plate units: beyond the edge, and well past the verge
 const cv::Size kStripSize{2400, 240};
 constexpr int kUprightSize = 1024;
+// px of the longer side that are enough for all but writing: a plate is then a thousand across, and its rim known
+// to a five-thousandth.
+constexpr int kEnough = 2600;
 
 Expected<void> check(const ReadOptions& options) {
     if (options.rim_height_mm && !(*options.rim_height_mm >= 0 && *options.rim_height_mm <= 300))
@@ -43,6 +47,41 @@ std::string encoded(const char* ending, const cv::Mat& picture, std::vector<int>
     return {bytes.begin(), bytes.end()};
 }
 std::string jpeg(const cv::Mat& picture) { return encoded(".jpg", picture, {cv::IMWRITE_JPEG_QUALITY, 88}); }
+
+// The photograph halved until it is no larger than is of use, and how often that is in it along each side.
+struct Halved {
+    Picture picture;
+    int by = 1;
+};
+Halved halved(const Picture& whole) {
+    Halved out{whole, 1};
+    while (std::max(out.picture.bgr.cols, out.picture.bgr.rows) > kEnough) {
+        out.picture.bgr = reduced(out.picture.bgr, 0.5);
+        out.by *= 2;
+    }
+    if (out.picture.focal_px) *out.picture.focal_px /= out.by;
+    return out;
+}
+// Places in the halved photograph as places in the whole one.
+Point enlarged(Point p, int by) { return {p.x * by, p.y * by}; }
+Ellipse enlarged(const Ellipse& e, double by) {
+    return {{e.centre.x * by, e.centre.y * by}, e.a * by, e.b * by, e.angle_deg};
+}
+Plate enlarged(Plate plate, int by) {
+    plate.outline.rim = enlarged(plate.outline.rim, by);
+    for (Point& corner : plate.outline.corners) corner = enlarged(corner, by);
+    for (int row = 0; row < 2; ++row)
+        for (int c = 0; c < 4; ++c)  // mat pixels have their centres at whole numbers
+            plate.photo_from_plate(row, c) =
+                by * plate.photo_from_plate(row, c) + (by - 1) / 2.0 * plate.photo_from_plate(2, c);
+    return plate;
+}
+Card enlarged(Card card, int by) {
+    for (auto& marker : card.markers)
+        for (Point& corner : marker) corner = enlarged(corner, by);
+    for (Point& corner : card.corners) corner = enlarged(corner, by);
+    return card;
+}
 
 struct Height {
     double mm, sigma;
@@ -67,9 +106,10 @@ Height likely_height(const std::vector<SizeCandidate>& sizes, const book::Book& 
 
 // The size depends on how high the rim stands, and that on which form it is: each form is compared at its own
 // height, and then the piece is measured at that of the forms that fit.
-std::optional<Plate> find_plate_at_its_height(const Picture& picture, const std::optional<CardFound>& card,
+std::optional<Plate> find_plate_at_its_height(const Picture& picture, int by, const std::optional<CardFound>& card,
                                               const book::Book& book, const ReadOptions& options, Reading& out) {
     OutlineOptions how{.rim_height_mm = options.rim_height_mm.value_or(kUsualRimHeightMm), .rim = options.rim};
+    if (how.rim) how.rim = enlarged(*how.rim, 1.0 / by);
     std::optional<Plate> plate = find_plate(picture, card, how, out.notes);
     if (!plate || !plate->outline.long_mm) return plate;
     if (options.rim_height_mm) plate->outline.long_per_height.reset();
@@ -78,7 +118,10 @@ std::optional<Plate> find_plate_at_its_height(const Picture& picture, const std:
         const double slope = *plate->outline.long_per_height;
         const Height height = likely_height(sizes, book);
         how.rim_height_mm = height.mm;
-        how.rim = plate->outline.rim;
+        if (plate->outline.corners.empty()) {  // straight sides are found anew
+            how.rim = plate->outline.rim;
+            how.rim_stands = true;
+        }
         std::vector<std::string> again;  // the same sentences a second time
         const double seen = plate->outline.seen;
         if (auto better = find_plate(picture, card, how, again); better && better->outline.long_mm) {
@@ -93,8 +136,8 @@ std::optional<Plate> find_plate_at_its_height(const Picture& picture, const std:
     return plate;
 }
 
-void read_front(const Picture& picture, const Plate& plate, const Light& light, const Library& library,
-                const ReadOptions& options, Reading& out) {
+Slope read_front(const Picture& picture, const Plate& plate, const Light& light, const Library& library,
+                 const ReadOptions& options, Reading& out) {
     const RimReading rim = read_rim(picture, plate, light);
     out.border = rim.border;
     out.edge_line = rim.edge_line;
@@ -109,7 +152,7 @@ void read_front(const Picture& picture, const Plate& plate, const Light& light, 
     out.verge_line.ornaments = ornaments.line(out.verge_line);
 
     const double well = out.border.present > 0.5 ? 1 - out.border.to : kWellWithout;
-    const CentreReading centre = read_centre(picture, plate, light, well);
+    const CentreReading centre = read_centre(picture, plate, light, well, rim.slope);
     out.centre = centre.centre;
     if (centre.seen) {
         CentreMatch match = ornaments.centre(*centre.seen);
@@ -124,6 +167,7 @@ void read_front(const Picture& picture, const Plate& plate, const Light& light, 
         rim.repeat->mean.ink.convertTo(seen, CV_8U, -255, 255);
         out.repeat_png = encoded(".png", rim.repeat->mean.bgr.empty() ? seen : rim.repeat->mean.bgr);
     }
+    return rim.slope;
 }
 
 // At the middle of the rim, in its plane; without a rim, at the middle of the card.
@@ -154,43 +198,48 @@ Expected<Reading> read(std::string_view bytes, std::string_view where, const Lib
     const auto stop = fail(ProblemCode::kConflict, std::string(where), "the reading was stopped", "start it again");
     auto opened = open(bytes, where);
     if (!opened) return std::unexpected(opened.error());
-    const Picture& picture = *opened;
 
     Reading out;
     out.file = where;
-    out.width = picture.bgr.cols;
-    out.height = picture.bgr.rows;
-    out.notes = picture.notes;
+    out.width = opened->bgr.cols;
+    out.height = opened->bgr.rows;
+    out.notes = opened->notes;
     if (stopped(options)) return stop;
+    const auto [picture, by] = halved(*opened);
 
     const std::optional<CardFound> card = find_card(picture);
     const Light light = card ? light_of(picture, *card) : light_without_card(picture);
-    if (card) out.card = card->seen;
-    std::optional<Plate> plate = find_plate_at_its_height(picture, card, library.book(), options, out);
+    if (card) out.card = enlarged(card->seen, by);
+    const std::optional<Plate> plate = find_plate_at_its_height(picture, by, card, library.book(), options, out);
+    std::optional<Plate> whole_plate;
     if (stopped(options)) return stop;
     if (plate) {
-        out.outline = plate->outline;
+        whole_plate = enlarged(*plate, by);
+        out.outline = whole_plate->outline;
         out.notes.insert(out.notes.end(), plate->notes.begin(), plate->notes.end());
         std::array<double, 12> matrix{};
-        std::copy_n(plate->photo_from_plate.val, 12, matrix.begin());
+        std::copy_n(whole_plate->photo_from_plate.val, 12, matrix.begin());
         out.photo_from_plate = matrix;
     }
     out.scale = scale_of(card, plate);
-    if (!out.scale) out.notes.emplace_back("There is no scale card in the photograph, so nothing is in mm.");
+    if (out.scale) out.scale->mm_per_px /= by, out.scale->sigma /= by;
+    else out.notes.emplace_back("There is no scale card in the photograph, so nothing is in mm.");
 
-    out.side = options.side.value_or(looks_like_back(picture, plate) ? Side::kBack : Side::kFront);
+    if (options.side) out.side = *options.side;
+    else out.side = looks_like_back(*opened, whole_plate) ? Side::kBack : Side::kFront;
+    Slope slope;
     if (out.side == Side::kBack) {
-        out.wording = read_wording(picture, plate, library.book(), options.stop);
+        out.wording = read_wording(*opened, whole_plate, library.book(), options.stop);
         if (!out.wording.note.empty()) out.notes.push_back(out.wording.note);
     } else if (plate) {
-        read_front(picture, *plate, light, library, options, out);
+        slope = read_front(picture, *plate, light, library, options, out);
+        for (Point& speck : out.faults.specks) speck = enlarged(speck, by);
     }
     if (stopped(options)) return stop;
     if (options.pictures && plate) {
-        const double drop = find_drop(picture, *plate);
         out.strip_from = kStripFrom;
         out.strip_to = kStripTo;
-        out.strip_jpeg = jpeg(unroll(picture, *plate, kStripFrom, kStripTo, kStripSize, drop).bgr);
+        out.strip_jpeg = jpeg(unroll(picture, *plate, kStripFrom, kStripTo, kStripSize, slope).bgr);
         out.upright_jpeg = jpeg(upright(picture, *plate, kUprightSize, 0));
     }
     out.suggestions = suggest(out, library.book());

@@ -184,7 +184,6 @@ Faults faults(const Value& value) {
     Faults out;
     take(value["specks_per_dm2"], out.specks_per_dm2);
     take(value["unevenness"], out.unevenness);
-    take(value["crazing"], out.crazing);
     out.specks = value["specks_px"].points();
     return out;
 }

@@ -133,7 +133,7 @@ Ordered faults_json(const Faults& faults, bool looked) {
                 {"specks_px", Ordered::array()}};
     return {{"specks_per_dm2", rounded(faults.specks_per_dm2, 2)},
             {"unevenness", rounded(faults.unevenness, kShare)},
-            {"crazing", rounded(faults.crazing, kChance)},
+            {"crazing", nullptr},  // not measured: its cracks are finer than a pixel
             {"specks_px", points(faults.specks)}};
 }
 

@@ -35,7 +35,7 @@ double perimeter_of(const Plate& plate) {
     return sum;
 }
 
-Ribbon ribbon_of(const Picture& picture, const Plate& plate) {
+Ribbon ribbon_of(const Picture& picture, const Plate& plate, const Slope& slope) {
     Ribbon ribbon;
     ribbon.perimeter = perimeter_of(plate);
     const Ellipse& rim = plate.outline.rim;
@@ -44,7 +44,7 @@ Ribbon ribbon_of(const Picture& picture, const Plate& plate) {
     const double pitch = ribbon.perimeter / columns;
     const double deepest = std::min(kDeepest, 0.75 * plate.aspect);
     const int rows = static_cast<int>(deepest / pitch);
-    ribbon.strip = unroll(picture, plate, 0, rows * pitch, {columns, rows}, find_drop(picture, plate));
+    ribbon.strip = unroll(picture, plate, 0, rows * pitch, {columns, rows}, slope);
     ribbon.rows_per_unit = 1 / pitch;
     const double px_per_unit = rim.b / plate.aspect;  // where the tilt shortens most
     ribbon.rows_per_px = ribbon.rows_per_unit / px_per_unit;
@@ -67,7 +67,7 @@ Ribbon edge_of(const Picture& picture, const Plate& plate, const Ribbon& rim) {
     edge.rows_per_unit = rows / kTo;
     edge.rows_per_px = edge.rows_per_unit / px_per_unit;
     edge.first_row = std::max(1, static_cast<int>(std::lround(1.0 * edge.rows_per_px)));
-    edge.strip = unroll(picture, plate, 0, kTo, {columns, rows}, rim.strip.drop);
+    edge.strip = unroll(picture, plate, 0, kTo, {columns, rows}, rim.strip.slope);
     cv::Mat seen = edge.strip.seen.clone();
     seen.rowRange(0, edge.first_row).setTo(0);
     const int row = std::min(rim.lit.light.rows - 1, static_cast<int>(0.05 * rim.rows_per_unit));
@@ -319,35 +319,55 @@ double crispness(const Ring& ring, const Ribbon& ribbon) {
     return fall / whole;
 }
 
-// Whether a ring at the very edge is nothing but what lies under the plate, because the outline is a px off.
+// How far a colour is from the nearest mixture of two others.
+double off_mixture(const cv::Vec3d& colour, const cv::Vec3d& one, const cv::Vec3d& other) {
+    const cv::Vec3d way = other - one;
+    const double along = std::clamp((colour - one).dot(way) / std::max(1.0, way.dot(way)), 0.0, 1.0);
+    return cv::norm(colour - one - way * along);
+}
+
+// Whether a ring at the very edge is nothing but what lies under the plate, because the outline is a px off; or a
+// blur of that and the glaze.
 bool is_table(const Ring& ring, const Ribbon& ribbon, const cv::Mat& outside) {
-    if (ring.from > ribbon.first_row + ribbon.rows_per_px) return false;
-    const int row = std::clamp(static_cast<int>((ring.from + ring.to) / 2), 0, ribbon.strip.bgr.rows - 1);
+    constexpr double kMostOff = 2.5;   // px: no outline is further off
+    constexpr double kMostBlur = 1.8;  // px: no further from the edge does blur reach
+    constexpr double kAlike = 22;      // of 255 a channel, over all three
+    if (ring.from > ribbon.first_row + ribbon.rows_per_px || ring.width() > kMostOff * ribbon.rows_per_px)
+        return false;
+    const bool thin = ring.to < kMostBlur * ribbon.rows_per_px;
+    const int last = ribbon.strip.bgr.rows - 1,
+              row = std::clamp(static_cast<int>((ring.from + ring.to) / 2), 0, last),
+              glaze_row = std::clamp(static_cast<int>(ring.to + 3 * ribbon.rows_per_px), 0, last);
     std::vector<double> off;
     for (int c = 0; c < ribbon.strip.bgr.cols; c += 4) {
         if (ribbon.lit.ink.ink.at<float>(row, c) < 0.5f) continue;
-        const cv::Vec3b a = ribbon.strip.bgr.at<cv::Vec3b>(row, c),
-                        b = outside.at<cv::Vec3b>(outside.rows / 2, c * outside.cols / ribbon.strip.bgr.cols);
-        off.push_back(cv::norm(cv::Vec3d(a) - cv::Vec3d(b)));
+        const cv::Vec3d here = ribbon.strip.bgr.at<cv::Vec3b>(row, c),
+                        table = outside.at<cv::Vec3b>(outside.rows / 2, c * outside.cols / ribbon.strip.bgr.cols),
+                        glaze = ribbon.strip.bgr.at<cv::Vec3b>(glaze_row, c);
+        off.push_back(thin ? off_mixture(here, table, glaze) : cv::norm(here - table));
     }
     if (off.size() < 20) return false;
     const auto mid = off.begin() + static_cast<std::ptrdiff_t>(off.size() / 2);
     std::nth_element(off.begin(), mid, off.end());
-    // of 255 a channel, over all three
-    return *mid < 22;
+    return *mid < kAlike;
 }
 
 // The turned-over lip of a rim and the wall of a well look like thin grey lines, here and there. What has a hue of
 // its own (measured on 31 renderings: gold 24 to 60, lips and walls below 9) is a line when it is wide enough to be
 // seen; a neutral one must be dark and go all round, or break off in many places, as wear does and shade does not.
 bool is_shading(const Ring& ring, const Ribbon& ribbon) {
-    constexpr double kDark = 18, kAllRound = 0.93;
+    constexpr double kFaint = 13, kDark = 18, kAllRound = 0.93;
+    constexpr double kBlack = 32, kSharp = 0.8;  // no wall of a well is so dark and ends so sharply
     constexpr int kManyBreaks = 6;
     const auto [hue, dark] = strength_of(ring, ribbon);
+    const bool at_edge = ring.from < ribbon.first_row + 0.5;
     const double px = ring.width() / ribbon.rows_per_px;
-    if (hue >= kOwnHue) return px < 1.1;
-    return px < 1.3 || crispness(ring, ribbon) < 0.53 || (hue < kOwnHue / 2 && dark < kDark) ||
-           (ring.whole < kAllRound && ring.breaks < kManyBreaks);
+    // Of a ring at the edge the outermost rows were not looked at; a colour of its own is there as well.
+    if (hue >= kOwnHue) return at_edge ? ring.to < 1.8 * ribbon.rows_per_px : px < 1.1;
+    const double crisp = crispness(ring, ribbon);
+    const bool worn = ring.breaks >= kManyBreaks && crisp > kSharp && dark > kFaint;
+    if (px < (at_edge ? 1.6 : 1.3) || crisp < 0.53 || (hue < kOwnHue / 2 && dark < kDark && !worn)) return true;
+    return ring.whole < kAllRound && ring.breaks < kManyBreaks && (dark < kBlack || crisp < kSharp);
 }
 
 // Lines that belong to a border's drawing lie close to it.
@@ -378,6 +398,31 @@ bool paired(const Ring& ring, const std::vector<Ring>& rings, const Band& band, 
         if (std::max(a, b) < most && std::abs(a - b) < 0.25 * std::max(a, b) + 2 && w > 0.5 && w < 2) return true;
     }
     return false;
+}
+
+bool clear(const Periodicity& p) {
+    return p.count > 0 && p.explained > 0.06 && p.explained - std::max(0.0, p.runner_up) > 0.03;
+}
+
+// A band that is inked all over may bear its ornament in other shades of its own colour: what changes along it in
+// lightness and hue, without what light does to it slowly.
+std::optional<int> repeats_within(const Ribbon& ribbon, const Band& band) {
+    constexpr double kSlow = 0.05;  // of the way round
+    constexpr float kFull = 15;     // L*a*b*
+    std::vector<cv::Mat> channels;
+    cv::split(ribbon.lit.lab.rowRange(band.from, band.to), channels);
+    cv::Mat weight = weight_of(ribbon.lit.unsure.rowRange(band.from, band.to));
+    weight.setTo(0, ribbon.lit.ink.ink.rowRange(band.from, band.to) < 0.5);  // where it is worn, no shades are left
+    cv::Mat pattern, weights;
+    for (const cv::Mat& channel : channels) {
+        cv::Mat slow, fast;
+        blur(channel, slow, kSlow * channel.cols, 0.3, true);
+        fast = (channel - slow) / kFull;
+        pattern.push_back(cv::Mat(cv::max(cv::min(fast, 1), -1)));
+        weights.push_back(weight);
+    }
+    const Periodicity found = find_repeats(pattern, weights);
+    return clear(found) ? std::optional(found.count) : std::nullopt;
 }
 
 void fill_border(const Light& light, const Ribbon& ribbon, const Band& band, const Periodicity& found,
@@ -454,15 +499,13 @@ void fill_border(const Light& light, const Ribbon& ribbon, const Band& band, con
 
 RimReading read_rim(const Picture& picture, const Plate& plate, const Light& light) {
     RimReading reading;
-    const Ribbon ribbon = ribbon_of(picture, plate);
+    reading.slope = find_slope(picture, plate).slope;
+    const Ribbon ribbon = ribbon_of(picture, plate, reading.slope);
     const cv::Mat &unsure = ribbon.lit.unsure, &ink = ribbon.lit.ink.ink;
     const double unit = ribbon.rows_per_unit;
     const cv::Mat weight = weight_of(unsure);
 
     // First what repeats, wherever it lies; lines and bands have no part in it.
-    const auto clear = [](const Periodicity& p) {
-        return p.count > 0 && p.explained > 0.06 && p.explained - std::max(0.0, p.runner_up) > 0.03;
-    };
     Periodicity found =
         find_repeats(ink.rowRange(ribbon.first_row, ink.rows), weight.rowRange(ribbon.first_row, ink.rows));
     const int folds = clear(found) ? found.count : 24;
@@ -526,7 +569,7 @@ RimReading read_rim(const Picture& picture, const Plate& plate, const Light& lig
     }
     if (verge && !is_shading(*verge, ribbon)) reading.verge_line = line_of(*verge, ribbon, plate, light);
     // The edge line, where the rim is seen most finely.
-    const cv::Mat outside = unroll(picture, plate, -0.035, -0.02, {1024, 3}, 0).bgr;
+    const cv::Mat outside = unroll(picture, plate, -0.035, -0.02, {1024, 3}, {0, 0}).bgr;
     const Ribbon fine = edge_of(picture, plate, ribbon);
     const cv::Mat fine_weight = weight_of(fine.lit.unsure);
     const Fold fine_fold = fold_of(fine.lit.ink.ink, fine_weight, found, folds);
@@ -534,7 +577,8 @@ RimReading read_rim(const Picture& picture, const Plate& plate, const Light& lig
          find_rings(fine.lit.ink.ink, fine.lit.unsure, fine_fold.whole, fine.first_row, fine.rows_per_unit)) {
         const double t = fine.t(ring.at());
         const double gap = band ? ribbon.t(band->from) - fine.t(ring.to) : 1;
-        const bool frames = (t > 0.03 && gap < 0.018) || (fine.t(ring.from) > 0.009 && gap < 0.008);
+        const bool frames =
+            (fine.t(ring.from) > 0.014 && gap < 0.018) || (fine.t(ring.from) > 0.009 && gap < 0.008);
         if (t > kEdgeWithin || frames || ring.width() > kBandWidth * fine.rows_per_unit) continue;
         if (is_shading(ring, fine) || is_table(ring, fine, outside)) continue;
         Line line = line_of(ring, fine, plate, light);
@@ -550,6 +594,8 @@ RimReading read_rim(const Picture& picture, const Plate& plate, const Light& lig
             framed.from = std::max(framed.from, static_cast<int>(std::ceil(inner * unit)) + 1);
         }
         if (framed.rows() >= 3) fill_border(light, ribbon, framed, found, reading);
+        if (reading.repeat && found.count == 0 && band->rows() >= 8)
+            reading.border.repeats = repeats_within(ribbon, *band);
     }
     return reading;
 }

@@ -5,6 +5,7 @@
 #include <cmath>
 #include <numbers>
 
+#include "photo/radial.h"
 #include "photo/sampling.h"
 
 namespace footring::photo {
@@ -129,6 +130,52 @@ std::optional<Hoop> outer_side_of_line(const cv::Mat& bgr, const Hoop& inner) {
     int near = 0;
     for (const auto& p : ends) near += std::abs(distance_from(fit->hoop, p)) < 1.2;
     if (near < kLeastPlaces * static_cast<double>(visible)) return std::nullopt;
+    return fit->hoop;
+}
+
+std::optional<Hoop> along_last_edges(const cv::Mat& bgr, const Hoop& start, bool may_shrink) {
+    constexpr double kReach = 0.022, kTextureFrom = 0.03, kTextureTo = 0.08;  // of the shorter semi-axis
+    constexpr double kByChance = 0.12, kFaintest = 6;
+    constexpr double kNear = 0.9, kLeastNear = 0.5;
+    constexpr double kSharp = 0.5, kAsLarge = 0.998, kHardly = 0.45;
+    const Axes axes = axes_of(start);
+    const double reach = std::max(4.0, kReach * axes.b);
+    RadialOptions options;
+    options.places = 360;
+    options.inwards = reach + 2;
+    options.outwards = std::max(reach + 6, kTextureTo * axes.b);
+    options.step = 0.5;
+    options.smooth = 0.9;
+    options.beside_step = std::clamp(perimeter(axes) / options.places / 3, 1.0, 3.0);
+    options.calm = 1;
+    const Radial radial = radial_edges(bgr, start, options);
+    const double texture = strength_by_chance(radial, std::max(reach, kTextureFrom * axes.b), 2 * reach, kByChance);
+    const double least = std::max(kFaintest, texture);
+    std::vector<cv::Point2d> ends;
+    int visible = 0;
+    for (std::size_t i = 0; i < radial.f.size(); ++i) {
+        if (!radial.visible[i]) continue;
+        ++visible;
+        const RadialEdge* last = nullptr;
+        for (const RadialEdge& edge : radial.edges[i])
+            if (std::abs(edge.offset) < reach && edge.strength > least && edge.crisp > kSharp) last = &edge;
+        if (last) ends.push_back(start.at(radial.f[i]) + start.outwards(radial.f[i]) * last->offset);
+    }
+    if (static_cast<double>(ends.size()) < kLeastNear * visible) return std::nullopt;
+    auto fit = robust_fit(start, ends, {}, reach);
+    if (fit) fit = robust_fit(fit->hoop, ends, {}, std::max(2.0, reach / 2));
+    if (!fit) return std::nullopt;
+    const auto near = [&](const Hoop& hoop) {
+        return std::count_if(ends.begin(), ends.end(),
+                             [&](cv::Point2d p) { return std::abs(distance_from(hoop, p)) < kNear; });
+    };
+    const auto now = near(fit->hoop), before = near(start);
+    if (static_cast<double>(now) < kLeastNear * visible || now <= before) return std::nullopt;
+    // A hoop further in is right where hardly anything speaks for the one that was found; else where the table has
+    // the line's own hue, and only its inner side is plain.
+    const Axes own = axes_of(fit->hoop);
+    const bool smaller = own.a * own.b < kAsLarge * axes.a * axes.b;
+    if (smaller && !(may_shrink && static_cast<double>(before) < kHardly * visible)) return std::nullopt;
     return fit->hoop;
 }
 

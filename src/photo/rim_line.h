@@ -18,4 +18,9 @@ namespace footring::photo {
 
 std::optional<Hoop> outer_side_of_line(const cv::Mat& bgr, const Hoop& inner);
 
+// A line upon the lip has two sides, and the surest hoop may run along the outer one here and the inner one there.
+// At each place the last sharp edge before the table; where most of these lie on one hoop, that hoop. Absent: they
+// do not, no more of them than on `start`, or it is smaller and may not be.
+std::optional<Hoop> along_last_edges(const cv::Mat& bgr, const Hoop& start, bool may_shrink);
+
 }  // namespace footring::photo

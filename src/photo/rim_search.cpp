@@ -22,10 +22,13 @@ constexpr double kLeastSure = 0.5;     // of the rim as far as it is visible, be
 constexpr double kLeastSeen = 0.3;     // share of the whole rim along which an edge was found
 constexpr double kLeastRadius = 0.07;  // of the picture's longer side
 constexpr double kLeastAgreement = 0.6;
+constexpr double kLeastCrisp = 0.5;  // of that of the surest ring
 constexpr double kLeastEven = 0.8, kSureWithoutEven = 0.85;
-constexpr double kSmall = 0.125;  // of the longer side: a piece so small must be alone of its kind
-constexpr double kBeyond = 0.05;  // of the shorter semi-axis
-constexpr int kFewPieces = 7;     // so many rings are followed closely
+constexpr double kSmall = 0.125;       // of the longer side: a piece so small must be alone of its kind
+constexpr double kBeyond = 0.05;       // of the shorter semi-axis
+constexpr double kWidestLine = 0.045;  // of the shorter semi-axis: so far in the plain side of an edge line may lie
+constexpr double kThinLip = 5;         // steps: what lies between two hoops so close may be the lip of the rim
+constexpr int kFewPieces = 7;          // so many rings are followed closely
 
 struct Levels {
     cv::Mat fine, coarse, crude;
@@ -116,36 +119,59 @@ struct Modes {
     double step = 1;        // px to which they are known
     Radial radial;          // the edges that speak for them
 };
+// How closely hoops are looked for.
+struct Closely {
+    double inwards = 0.13, outwards = 0.12;  // shares of the shorter semi-axis
+    bool calm = false;  // neighbouring places averaged, so that a faint lip stands out from cloth and grain
+};
 // All hoops near `base` that edges round the whole rim speak for.
-Modes modes_near(const cv::Mat& image, const Hoop& base, double inwards, double outwards) {
+Modes modes_near(const cv::Mat& image, const Hoop& base, const Closely& how) {
     const Axes axes = axes_of(base);
     RadialOptions options;
-    options.places = 240;
-    options.inwards = inwards * axes.b;
-    options.outwards = (outwards + kBeyond) * axes.b;  // texture is judged by what lies outside
-    options.step = std::max(0.75, axes.b * (inwards + outwards) / 160);
-    options.smooth = std::max(1.1, 1.3 * options.step);
-    options.beside_step = std::clamp(perimeter(axes) / options.places / 3, 1.0, 4.0);
+    options.inwards = how.inwards * axes.b;
+    options.outwards = (how.outwards + kBeyond) * axes.b;  // texture is judged by what lies outside
+    const double around = perimeter(axes);
+    if (how.calm) {
+        options.places = static_cast<int>(std::clamp(around / 2.5, 240.0, 720.0));
+        options.step = std::max(0.6, axes.b / 500);
+        options.smooth = std::max(1.0, 1.3 * options.step);
+        options.calm = 3;
+        options.beside = 0;
+        options.least = 1.2;
+    } else {
+        options.places = 240;
+        options.step = std::max(0.75, axes.b * (how.inwards + how.outwards) / 160);
+        options.smooth = std::max(1.1, 1.3 * options.step);
+        options.beside_step = std::clamp(around / options.places / 3, 1.0, 4.0);
+    }
     const Radial radial = radial_edges(image, base, options);
     Modes modes;
     modes.step = options.step;
     auto& out = modes.all;
     const double step = 2 * options.step / axes.b, narrow = 1.2 * options.step + 0.4;
-    for (double c = -inwards; c <= outwards; c += step) {
+    const double wide = 3.5 * options.step + 0.012 * axes.b;
+    const auto follow = [&](double c, double outer_from) {
         const Change start{c, 0, 0, 0, 0};
-        const auto found = track(radial, start, 3.5 * options.step + 0.012 * axes.b, narrow, 5);
-        if (!found || found->support < 0.3 || found->change[0] > outwards + 0.01) continue;
+        const auto found = track(radial, start, wide, narrow, outer_from > 0 ? 7 : 5, outer_from);
+        if (!found || found->support < 0.3 || found->change[0] > how.outwards + 0.01) return;
         Mode mode{*found, changed(base, found->change), 0, 0, 0};
         weigh(radial, narrow, mode);
         const Axes own = axes_of(mode.hoop);
-        if (!(own.b > 0.2 * own.a)) continue;
+        if (!(own.b > 0.2 * own.a)) return;
         mode.size = std::sqrt(own.a * own.b);
         const auto known = std::find_if(out.begin(), out.end(), [&](const Mode& other) {
             return apart(other.hoop, mode.hoop) < 1.2 * options.step;
         });
         if (known == out.end()) out.push_back(mode);
         else if (mode.sure() > known->sure()) *known = mode;
-    }
+    };
+    for (double c = -how.inwards; c <= how.outwards; c += step) follow(c, 0);
+    if (how.calm)
+        for (const double share : {0.1, 0.3}) {
+            const double least = strength_by_chance(radial, how.outwards * axes.b, 2 * wide, share);
+            for (double c = -how.inwards; c <= how.outwards; c += 2 * step)
+                follow(c, std::max(least, options.least));
+        }
     std::sort(out.begin(), out.end(), [](const Mode& a, const Mode& b) { return a.size > b.size; });
     modes.radial = radial;
     return modes;
@@ -185,7 +211,7 @@ bool shadow_between(const cv::Mat& image, const Mode& outer, const Mode& inner, 
         gap[i] = -distance_from(outer.hoop, inner.hoop.at(f[i]));
         most = std::max(most, gap[i]), least = std::min(least, gap[i]);
     }
-    if (most < 5 * px) return false;  // the lip of a rim is so thin
+    if (most < kThinLip * px) return false;
     std::vector<double> where, middle, inside, outside;
     for (std::size_t i = 0; i < kPlaces; ++i)
         if (gap[i] > std::max(4 * px, 0.6 * most)) {
@@ -223,7 +249,7 @@ bool strays_from(const cv::Mat& image, const Radial& radial, const Mode& outer, 
             continue;
         }
         const double gap = -distance_from(outer.hoop, inner.hoop.at(radial.f[i]));
-        if (gap < 2 * px) continue;
+        if (gap < kThinLip * px) continue;
         where.push_back(radial.f[i]);
         middle.push_back(gap / 2);
         outside.push_back(gap + 3 * px);
@@ -236,6 +262,16 @@ bool strays_from(const cv::Mat& image, const Radial& radial, const Mode& outer, 
     return hue_change(change) < 0.16 && level(change) < 0.04;
 }
 
+// Whether a hoop is the border of a shadow that the piece throws, by the surer hoops within it.
+bool is_shade(const cv::Mat& image, const Modes& modes, const Mode& m) {
+    return std::any_of(modes.all.begin(), modes.all.end(), [&](const Mode& inner) {
+        if (inner.size >= m.size || inner.track.agreement <= kLeastAgreement) return false;
+        return (inner.sure() > 0.75 * m.sure() && inner.size > 0.8 * m.size &&
+                shadow_between(image, m, inner, modes.step)) ||
+               strays_from(image, modes.radial, m, inner, modes.step);
+    });
+}
+
 // The rim among the hoops of one piece: the outermost that is nearly as sure as the best and is no shadow's edge.
 const Mode* rim_of(const cv::Mat& image, const Modes& modes) {
     const Mode* best = nullptr;
@@ -244,20 +280,92 @@ const Mode* rim_of(const cv::Mat& image, const Modes& modes) {
     for (const auto& m : modes.all) {
         if (m.track.agreement <= kLeastAgreement || m.sure() < kLeastSure) continue;
         // A weak edge beyond a strong one must be all the surer: shadows have such edges, and pale rims.
-        const double share = m.track.strength > 0.5 * best->track.strength ? 0.65 : 0.8;
+        const bool plain = m.track.strength > 0.5 * best->track.strength ||
+                           (m.track.crisp > 0.9 * best->track.crisp && m.accident < 0.05);
+        const double share = plain ? 0.65 : 0.8;
         if (m.sure() < share * best->sure()) continue;
-        const bool shadow = std::any_of(modes.all.begin(), modes.all.end(), [&](const Mode& inner) {
-            return inner.size < m.size && inner.sure() > 0.75 * m.sure() &&
-                   inner.track.agreement > kLeastAgreement && inner.size > 0.8 * m.size &&
-                   shadow_between(image, m, inner, modes.step);
-        });
-        const bool strays = std::any_of(modes.all.begin(), modes.all.end(), [&](const Mode& inner) {
-            return inner.size < m.size && inner.track.agreement > kLeastAgreement &&
-                   strays_from(image, modes.radial, m, inner, modes.step);
-        });
-        if (!shadow && !strays) return &m;
+        if (m.track.crisp < kLeastCrisp * best->track.crisp) continue;  // shade that fades is no rim
+        if (!is_shade(image, modes, m)) return &m;
     }
     return nullptr;
+}
+
+// The rim among hoops that lie close together, the two sides of an edge line among them: the one that is most often
+// the last sharp edge before the table. Half of a hoop along the outer side and half along the inner is so less
+// often.
+const Mode* outermost_of(const cv::Mat& image, const Modes& modes, double shorter) {
+    constexpr double kByChance = 0.1;  // such edges a place from the table's own texture
+    constexpr double kLeastOfSurest = 0.5;
+    const double reach = kWidestLine * shorter;
+    const double least =
+        strength_by_chance(modes.radial, modes.radial.outwards - kBeyond * shorter, reach, kByChance);
+    const Mode *best = nullptr, *surest = nullptr;
+    for (const Mode& m : modes.all)
+        if (m.track.agreement > kLeastAgreement && (!surest || m.sure() > surest->sure())) surest = &m;
+    if (!surest) return nullptr;
+    const double sharp = kLeastCrisp * surest->track.crisp;  // shade that fades is no rim
+    double most = 0;
+    for (const Mode& m : modes.all) {
+        if (m.track.agreement <= kLeastAgreement || m.sure() < kLeastOfSurest * surest->sure() ||
+            m.track.crisp < sharp)
+            continue;
+        double last = 0;
+        for (std::size_t i = 0; i < m.track.edge_of.size(); ++i) {
+            const int e = m.track.edge_of[i];
+            if (e < 0) continue;
+            const auto& edges = modes.radial.edges[i];
+            const RadialEdge& own = edges[static_cast<std::size_t>(e)];
+            last +=
+                own.strength > 0.5 * least &&
+                std::none_of(edges.begin() + e + 1, edges.end(), [&](const RadialEdge& beyond) {
+                    return beyond.offset < own.offset + reach && beyond.strength > least && beyond.crisp > sharp;
+                });
+        }
+        if (last > most && !is_shade(image, modes, m)) most = last, best = &m;
+    }
+    return best;
+}
+
+// A line upon the glaze has glaze on either side. The innermost hoop about `ring` up to which the glaze goes on,
+// and beyond which it does not: the rim, where print or grain round it made the line look surer. Absent: none.
+const Mode* where_glaze_ends(const cv::Mat& image, const Modes& modes, const Mode& ring) {
+    constexpr int kPlaces = 96;
+    constexpr double kAlike = 9, kUnlike = 11;  // L*a*b*; lightness counts half, because of shade
+    constexpr double kLeastShare = 0.6, kLeastSureBeyond = 0.25;
+    const double near = std::max(3.0, 0.012 * axes_of(ring.hoop).b);
+    const Mode* out = nullptr;
+    for (const Mode& outer : modes.all) {
+        if (outer.size < 1.012 * ring.size || outer.sure() < kLeastSureBeyond ||
+            outer.track.agreement <= kLeastAgreement || (out && outer.size > out->size))
+            continue;
+        cv::Mat_<cv::Vec3f> colours(kPlaces, 3), lab;
+        std::vector<char> seen(kPlaces, 0);
+        for (int i = 0; i < kPlaces; ++i) {
+            const double f = 2 * kPi * i / kPlaces, gap = -distance_from(outer.hoop, ring.hoop.at(f));
+            const cv::Point2d foot = ring.hoop.at(f), normal = ring.hoop.outwards(f);
+            const std::array<cv::Point2d, 3> at{foot - normal * near, foot + normal * (gap / 2),
+                                                foot + normal * (gap + near)};
+            seen[static_cast<std::size_t>(i)] =
+                gap > near && std::all_of(at.begin(), at.end(), [&](cv::Point2d p) { return within(image, p); });
+            for (int k = 0; k < 3 && seen[static_cast<std::size_t>(i)]; ++k)
+                colours(i, k) = colour_at(image, at[static_cast<std::size_t>(k)]) * (1.f / 255);
+        }
+        cv::cvtColor(colours, lab, cv::COLOR_BGR2Lab);
+        int visible = 0, same = 0, ends = 0;
+        const auto off = [&](int i, int a, int b) {
+            const cv::Vec3f d = lab(i, a) - lab(i, b);
+            return std::hypot(0.5 * static_cast<double>(d[0]), static_cast<double>(d[1]),
+                              static_cast<double>(d[2]));
+        };
+        for (int i = 0; i < kPlaces; ++i) {
+            if (!seen[static_cast<std::size_t>(i)]) continue;
+            ++visible;
+            same += off(i, 0, 1) < kAlike;
+            ends += off(i, 1, 2) > kUnlike;
+        }
+        if (visible > kPlaces / 3 && same > kLeastShare * visible && ends > kLeastShare * visible) out = &outer;
+    }
+    return out;
 }
 
 // Share of the places just inside a rim that have the colour of the others: glaze is of one colour but for shading,
@@ -292,6 +400,14 @@ double evenness(const cv::Mat& bgr, const Hoop& rim) {
         best = std::max(best, same / static_cast<double>(lab.total()));
     }
     return best;
+}
+
+// What is drawn about the middle of the scale card, and no larger, is its own sides and markers.
+bool lies_on(const CardFound& card, const Hoop& hoop) {
+    std::vector<cv::Point2f> area;
+    for (const Point& corner : card.seen.corners) area.emplace_back(mat_from_px(corner));
+    return cv::pointPolygonTest(area, hoop.centre, false) >= 0 &&
+           axes_of(hoop).a < 0.75 * cv::norm(area[0] - area[2]);
 }
 
 struct Piece {
@@ -335,6 +451,7 @@ RimFound rim_near(const cv::Mat& bgr, const Hoop& start, double doubt) {
         options.step = std::clamp(reach / 20, 0.4, 1.0);
         options.smooth = std::clamp(reach / 8, 0.8, 1.6);
         options.beside_step = std::clamp(perimeter(axes) / options.places / 3, 1.0, 3.0);
+        options.calm = 2;
         const Radial radial = radial_edges(bgr, out.hoop, options);
         const double narrow = std::max(0.8, reach / 6);
         const auto found = track(radial, {}, std::max(1.5, reach / 2), narrow, 6);
@@ -349,7 +466,7 @@ RimFound rim_near(const cv::Mat& bgr, const Hoop& start, double doubt) {
     return out;
 }
 
-std::optional<RimFound> find_rim(const cv::Mat& bgr, std::string& why) {
+std::optional<RimFound> find_rim(const cv::Mat& bgr, const std::optional<CardFound>& card, std::string& why) {
     if (bgr.cols < 48 || bgr.rows < 48) {
         why = "The picture is too small to hold a piece.";
         return std::nullopt;
@@ -369,6 +486,7 @@ std::optional<RimFound> find_rim(const cv::Mat& bgr, std::string& why) {
         if (tried.size() == kFewPieces || prominence(found, size) < 0.4 * best_score) break;
         const Axes axes = axes_of(found.hoop);
         if (axes.a < kLeastRadius * longest || found.support - found.accident < 0.25) continue;
+        if (card && lies_on(*card, rescaled(found.hoop, 1 / levels.coarse_scale))) continue;
         // Beside a rim that is whole and sure, only a larger one about it is of interest.
         if (std::any_of(pieces.begin(), pieces.end(), [&](const Piece& p) {
                 return p.rim.sure() > 0.9 && p.rim.track.visible > 0.9 &&
@@ -386,15 +504,17 @@ std::optional<RimFound> find_rim(const cv::Mat& bgr, std::string& why) {
             }))
             continue;
         tried.push_back(found.hoop);
-        const Modes modes = modes_near(levels.fine, rescaled(found.hoop, to_fine), 0.13, 0.12);
+        const Modes modes = modes_near(levels.fine, rescaled(found.hoop, to_fine), {});
         const Mode* rim = rim_of(levels.fine, modes);
         if (!rim) continue;
+        const double sure = rim->sure();
+        if (const Mode* beyond = where_glaze_ends(levels.fine, modes, *rim)) rim = beyond;
         const Axes own = axes_of(rim->hoop);
         // What is seen very flat, or is so short that chance makes it, must be all the surer.
         const double needed =
             std::max(own.b < 0.62 * own.a ? 0.82 : 0.0, 0.5 + 0.35 * std::exp(-perimeter(own) / 500));
         if (own.a < kLeastRadius * std::max(levels.fine.cols, levels.fine.rows)) continue;
-        if (rim->sure() * rim->track.visible < kLeastSeen || rim->sure() < needed) continue;
+        if (sure * rim->track.visible < kLeastSeen || sure < needed) continue;
         Piece piece{*rim, {}, 0};
         piece.score =
             prominence({rescaled(rim->hoop, 1 / to_fine), rim->support, rim->track.visible, rim->accident}, size);
@@ -423,10 +543,13 @@ std::optional<RimFound> find_rim(const cv::Mat& bgr, std::string& why) {
     // In the photograph itself the lip, and a line upon it, come apart.
     Hoop start = rescaled(chosen.hoop, 1 / levels.fine_scale);
     const double doubt = std::max(3.0, 2.5 / levels.fine_scale), share = doubt / axes_of(start).b;
-    const Modes close = modes_near(bgr, start, share, share + 0.012);
-    if (const Mode* lip = rim_of(bgr, close)) start = lip->hoop;
+    const Modes close = modes_near(bgr, start, {share, std::max(share + 0.012, kWidestLine), true});
+    if (const Mode* lip = outermost_of(bgr, close, axes_of(start).b)) start = lip->hoop;
     const auto line = outer_side_of_line(bgr, start);
     RimFound out = line ? rim_near(bgr, *line, 1.5) : rim_near(bgr, start, 3);
+    constexpr double kDoubtful = 0.7;  // of what is visible: a rim that is seen less may lie too far out
+    if (const auto last = along_last_edges(bgr, out.hoop, out.seen < kDoubtful * out.visible))
+        out = rim_near(bgr, *last, 1.2);
     const double even = evenness(bgr, out.hoop);
     if (even < kLeastEven && out.seen < kSureWithoutEven * out.visible) {
         why = "No piece was found: what runs round in the picture has no even glaze within it.";

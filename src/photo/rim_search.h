@@ -9,6 +9,7 @@
 #include <string>
 #include <vector>
 
+#include "photo/card.h"
 #include "photo/ellipses.h"
 #include "photo/hoop.h"
 
@@ -22,7 +23,7 @@ struct RimFound {
     cv::Matx<double, 5, 5> covariance;  // of a Change of the hoop
     std::vector<Hoop> inner;            // hoops of the same piece inside the rim, largest first
 };
-std::optional<RimFound> find_rim(const cv::Mat& bgr, std::string& why);
+std::optional<RimFound> find_rim(const cv::Mat& bgr, const std::optional<CardFound>&, std::string& why);
 // Within `doubt` px of where a hand has set it.
 RimFound rim_near(const cv::Mat& bgr, const Hoop&, double doubt);
 

@@ -12,19 +12,27 @@ namespace footring::photo {
 namespace {
 using cv::Vec3d;
 
-struct Ray {  // homogeneous photo point = foot + t * inwards
+cv::Point2d point_of(const Vec3d& h) { return {h[0] / h[2], h[1] / h[2]}; }
+
+struct Ray {  // homogeneous photo point = foot + t * inwards + depth * down
     Vec3d foot, inwards;
 };
-std::vector<Ray> rays_of(const Plate& plate, int columns, double drop) {
+struct Rays {
+    std::vector<Ray> all;
+    Vec3d down;
+    cv::Point2d at(std::size_t i, double t, const Slope& slope) const {
+        return point_of(all[i].foot + all[i].inwards * t + down * slope.depth(t));
+    }
+};
+Rays rays_of(const Plate& plate, int columns) {
+    const cv::Matx34d& p = plate.photo_from_plate;
+    Rays rays{{}, p * cv::Vec4d(0, 0, -1, 0)};
     const auto feet = plate.feet(columns);
-    std::vector<Ray> rays;
-    rays.reserve(feet.size());
+    rays.all.reserve(feet.size());
     for (const auto& [at, in] : feet)
-        rays.push_back({plate.photo_from_plate * cv::Vec4d(at.x, at.y, 0, 1),
-                        plate.photo_from_plate * cv::Vec4d(in.x, in.y, -drop, 0)});
+        rays.all.push_back({p * cv::Vec4d(at.x, at.y, 0, 1), p * cv::Vec4d(in.x, in.y, 0, 0)});
     return rays;
 }
-cv::Point2d point_of(const Vec3d& h) { return {h[0] / h[2], h[1] / h[2]}; }
 
 // The part of a photograph that is sampled, made as small as the sampling allows: no sample skips pixels.
 struct Source {
@@ -60,24 +68,24 @@ Source source_for(const Picture& picture, cv::Rect2d box, double footprint) {
     return source;
 }
 
-cv::Rect2d box_of(const std::vector<Ray>& rays, double from, double to) {
+cv::Rect2d box_of(const Rays& rays, double from, double to, const Slope& slope) {
     double x0 = 1e9, y0 = 1e9, x1 = -1e9, y1 = -1e9;
-    for (std::size_t i = 0; i < rays.size(); i += 8)
+    for (std::size_t i = 0; i < rays.all.size(); i += 8)
         for (const double t : {from, to}) {
-            const cv::Point2d p = point_of(rays[i].foot + rays[i].inwards * t);
+            const cv::Point2d p = rays.at(i, t, slope);
             x0 = std::min(x0, p.x), x1 = std::max(x1, p.x), y0 = std::min(y0, p.y), y1 = std::max(y1, p.y);
         }
     return {x0, y0, std::max(1.0, x1 - x0), std::max(1.0, y1 - y0)};
 }
 
 // Photo px between neighbouring samples, along and across: the middle of all columns.
-std::array<double, 2> footprint_of(const std::vector<Ray>& rays, double from, double to, cv::Size size) {
+std::array<double, 2> footprint_of(const Rays& rays, double from, double to, cv::Size size, const Slope& slope) {
     std::vector<double> along, across;
     const double middle = (from + to) / 2, dt = (to - from) / size.height;
-    for (std::size_t i = 0; i + 1 < rays.size(); i += 16) {
-        const cv::Point2d p = point_of(rays[i].foot + rays[i].inwards * middle);
-        along.push_back(cv::norm(point_of(rays[i + 1].foot + rays[i + 1].inwards * middle) - p));
-        across.push_back(cv::norm(point_of(rays[i].foot + rays[i].inwards * (middle + dt)) - p));
+    for (std::size_t i = 0; i + 1 < rays.all.size(); i += 16) {
+        const cv::Point2d p = rays.at(i, middle, slope);
+        along.push_back(cv::norm(rays.at(i + 1, middle, slope) - p));
+        across.push_back(cv::norm(rays.at(i, middle + dt, slope) - p));
     }
     const auto median = [](std::vector<double>& v) {
         const auto mid = v.begin() + static_cast<std::ptrdiff_t>(v.size() / 2);
@@ -87,18 +95,17 @@ std::array<double, 2> footprint_of(const std::vector<Ray>& rays, double from, do
     return {median(along), median(across)};
 }
 
-void sample(const Source& source, const std::vector<Ray>& rays, double from, double to, int rows, cv::Mat& out,
-            cv::Mat* seen) {
-    const int columns = static_cast<int>(rays.size());
+void sample(const Source& source, const Rays& rays, const Slope& slope, double from, double to, int rows,
+            cv::Mat& out, cv::Mat* seen) {
+    const int columns = static_cast<int>(rays.all.size());
     cv::Mat_<cv::Vec2f> map(rows, columns);
     for (int r = 0; r < rows; ++r) {
         const double t = from + (r + 0.5) * (to - from) / rows;
+        const Vec3d deep = rays.down * slope.depth(t);
         auto* line = map[r];
         for (int c = 0; c < columns; ++c) {
-            const Ray& ray = rays[static_cast<std::size_t>(c)];
-            const double w = 1 / (ray.foot[2] + t * ray.inwards[2]);
-            const cv::Point2d p =
-                source.at({(ray.foot[0] + t * ray.inwards[0]) * w, (ray.foot[1] + t * ray.inwards[1]) * w});
+            const Ray& ray = rays.all[static_cast<std::size_t>(c)];
+            const cv::Point2d p = source.at(point_of(ray.foot + ray.inwards * t + deep));
             line[c] = {static_cast<float>(p.x), static_cast<float>(p.y)};
         }
     }
@@ -115,10 +122,15 @@ void sample(const Source& source, const std::vector<Ray>& rays, double from, dou
 }
 
 // How straight a ribbon is: the share of its changes across that all columns have in common, row by row, so that
-// one strong line does not outvote the rest.
+// one strong line does not outvote the rest. Of lightness and of two differences of channels: shadows and a lamp's
+// image, which follow no row, change lightness alone.
 double straightness(const cv::Mat& bgr) {
+    constexpr float kMostLightness = 24, kMostHue = 40, kHueWeighs = 2;  // glints do not rule
     cv::Mat_<cv::Vec3f> f;
+    const cv::Matx33f apart(1 / 3.f, 1 / 3.f, 1 / 3.f, kHueWeighs, -kHueWeighs / 2, -kHueWeighs / 2, 0, -kHueWeighs,
+                            kHueWeighs);
     bgr.convertTo(f, CV_32F);
+    cv::transform(f, f, apart);
     cv::GaussianBlur(f, f, {7, 3}, 1.4, 0.7);
     const int rows = f.rows, columns = f.cols;
     double common = 0, all = 1e-6;
@@ -127,7 +139,8 @@ double straightness(const cv::Mat& bgr) {
         double square = 1;
         for (int c = 0; c < columns; ++c) {
             cv::Vec3f d = f(r + 1, c) - f(r - 1, c);
-            for (int k = 0; k < 3; ++k) d[k] = std::clamp(d[k], -60.f, 60.f);  // glints do not rule
+            d[0] = std::clamp(d[0], -kMostLightness, kMostLightness);
+            for (int k = 1; k < 3; ++k) d[k] = std::clamp(d[k], -kMostHue, kMostHue);
             sum += d;
             square += static_cast<double>(d.dot(d));
         }
@@ -136,47 +149,91 @@ double straightness(const cv::Mat& bgr) {
     }
     return common / all;
 }
+
+// At the corners of a square or octagonal piece, most of which are rounded, lies the table, and the wall of the
+// well bends: what repeats there is the outline, not the ornament.
+void hide_corners(const Plate& plate, Strip& strip) {
+    if (plate.outline.kind != OutlineKind::kSquare && plate.outline.kind != OutlineKind::kOctagonal) return;
+    const double kept =
+        plate.outline.kind == OutlineKind::kSquare ? 0.78 : 0.92;  // of half a side, from its middle
+    const auto feet = plate.feet(strip.seen.cols);
+    std::vector<double>
+        aside;  // from the middle of the side, as a share of how far that is from the piece's middle
+    for (const Plate::Foot& foot : feet)
+        aside.push_back(std::sqrt(std::max(0.0, foot.inwards.dot(foot.inwards) - 1)));
+    const double most = *std::max_element(aside.begin(), aside.end());
+    for (std::size_t c = 0; c < aside.size(); ++c)
+        if (aside[c] > kept * most) strip.seen.col(static_cast<int>(c)).setTo(0);
+}
 }  // namespace
 
-Strip unroll(const Picture& picture, const Plate& plate, double from, double to, cv::Size size, double drop) {
+Strip unroll(const Picture& picture, const Plate& plate, double from, double to, cv::Size size,
+             const Slope& slope) {
     Strip strip;
-    strip.from = from, strip.to = to, strip.drop = drop;
-    const auto rays = rays_of(plate, size.width, drop);
-    const auto [along, across] = footprint_of(rays, from, to, size);
-    const Source source = source_for(picture, box_of(rays, from, to), std::min(along, across));
-    sample(source, rays, from, to, size.height, strip.bgr, &strip.seen);
+    strip.from = from, strip.to = to, strip.slope = slope;
+    const Rays rays = rays_of(plate, size.width);
+    const auto [along, across] = footprint_of(rays, from, to, size, slope);
+    const Source source = source_for(picture, box_of(rays, from, to, slope), std::min(along, across));
+    sample(source, rays, slope, from, to, size.height, strip.bgr, &strip.seen);
+    hide_corners(plate, strip);
     return strip;
 }
 
-double find_drop(const Picture& picture, const Plate& plate) {
-    // Straightness over a coarse range, then a parabola through the best three. Where nothing tells (no tilt, no
-    // structure), the usual slope of a plate's rim is as good as any, and makes no difference either.
-    constexpr double kUsual = 0.2, kFrom = 0.04, kTo = 0.42, kStep = 0.1;
-    constexpr int kSteps = 10;
-    const cv::Size size(480, 112);
-    const auto flat = rays_of(plate, size.width, kUsual);
-    const auto [along, across] = footprint_of(flat, kFrom, kTo, size);
-    cv::Rect2d box = box_of(flat, -0.05, kTo);
+SlopeFound find_slope(const Picture& picture, const Plate& plate) {
+    // Straightness over a coarse range, then between the best and its neighbours; then the same for the bend, the
+    // depth in the middle of the rim held. Where nothing tells (no tilt, no structure), the usual slope of a
+    // plate's rim is as good as any, and makes no difference either.
+    constexpr double kUsual = 0.2, kFrom = 0.04, kTo = 0.42, kMiddle = 0.17, kTells = 1.02;
+    constexpr double kSteepest = 2.4;  // the wall of a bowl
+    const cv::Size size(360, 84);
+    const Rays rays = rays_of(plate, size.width);
+    const auto [along, across] = footprint_of(rays, kFrom, kTo, size, {kUsual, 0});
+    cv::Rect2d box = box_of(rays, -0.05, kTo, {kUsual, 0});
     box.x -= box.width * 0.1, box.y -= box.height * 0.1, box.width *= 1.2, box.height *= 1.2;
     const Source source = source_for(picture, box, std::min(along, across));
-    std::array<double, kSteps + 1> score{};
     cv::Mat ribbon;
-    const auto at = [&](double drop) {
-        sample(source, rays_of(plate, size.width, drop), kFrom, kTo, size.height, ribbon, nullptr);
+    const auto at = [&](const Slope& slope) {
+        sample(source, rays, slope, kFrom, kTo, size.height, ribbon, nullptr);
         return straightness(ribbon);
     };
-    for (int i = 0; i <= kSteps; ++i) score[static_cast<std::size_t>(i)] = at(i * kStep);
-    const auto best = static_cast<int>(std::max_element(score.begin(), score.end()) - score.begin());
-    auto ordered = score;
-    std::sort(ordered.begin(), ordered.end());
-    if (ordered.back() < 1.02 * ordered.front() + 0.002) return kUsual;
-    double low = std::max(0, best - 1) * kStep, high = std::min(kSteps, best + 1) * kStep;
-    for (int i = 0; i < 5; ++i) {  // golden section
-        const double a = high - (high - low) * 0.618, b = low + (high - low) * 0.618;
-        if (at(a) > at(b)) high = b;
-        else low = a;
+    // The best of `from` to `to` in steps; halved thrice about it.
+    const auto best_of = [&](double from, double to, double step, auto&& slope_of, SlopeFound& best) {
+        double least = 1e9, best_at = 0;
+        for (double v = from; v < to + step / 2; v += step) {
+            const double score = at(slope_of(v));
+            least = std::min(least, score);
+            if (score > best.straightness) best = {slope_of(v), score}, best_at = v;
+        }
+        for (int i = 0; i < 3; ++i) {
+            step /= 2;
+            const double middle = best_at;
+            for (const double v : {middle - step, middle + step}) {
+                if (v < from || v > to) continue;
+                const double score = at(slope_of(v));
+                if (score > best.straightness) best = {slope_of(v), score}, best_at = v;
+            }
+        }
+        return best.straightness > kTells * least + 0.002;
+    };
+    SlopeFound best;
+    if (!best_of(
+            0, kSteepest, 0.2,
+            [](double drop) {
+                return Slope{drop, 0};
+            },
+            best)) {
+        best.slope = {kUsual, 0};
+        return best;
     }
-    return (low + high) / 2;
+    const double deep = best.slope.depth(kMiddle);
+    SlopeFound bent = best;
+    best_of(
+        -2.4, 1.6, 0.8,
+        [&](double bend) {
+            return Slope{deep / kMiddle - bend * kMiddle, bend};
+        },
+        bent);
+    return bent.straightness > kTells * best.straightness ? bent : best;
 }
 
 cv::Mat upright(const Picture& picture, const Plate& plate, int size, double z) {

@@ -44,22 +44,23 @@ std::pair<double, double> lowest_and_highest(const Strip& strip) {
 
 TEST(Unroll, LaysALineRoundTheRimStraightAtItsTrueDistanceOnceTheDropIsRight) {
     const auto scene = render(lined(30, 0.3));
-    const auto [low, high] = lowest_and_highest(unroll(scene.picture, scene.plate, 0.1, 0.3, {1024, 200}, 0.3));
+    const auto [low, high] =
+        lowest_and_highest(unroll(scene.picture, scene.plate, 0.1, 0.3, {1024, 200}, {0.3, 0}));
     EXPECT_NEAR(low, 0.2, 0.003);
     EXPECT_NEAR(high, 0.2, 0.003);
     const auto [bent_low, bent_high] =
-        lowest_and_highest(unroll(scene.picture, scene.plate, 0.1, 0.3, {1024, 200}, 0.0));
+        lowest_and_highest(unroll(scene.picture, scene.plate, 0.1, 0.3, {1024, 200}, {0, 0}));
     EXPECT_GT(bent_high - bent_low, 0.03);  // 2 * 0.2 * 0.3 * tan 30 without the slope
 }
 
-TEST(FindDrop, IsWithinThreeHundredthsUnderTiltWhateverTheSlope) {
+TEST(FindSlope, IsWithinThreeHundredthsUnderTiltWhateverTheSlope) {
     for (const double drop : {0.1, 0.3, 0.45}) {
         auto spec = lined(28, drop);
         spec.border = testing::SceneBorder{};
         spec.border->tile = testing::tile_named("leaf");
         spec.border->to = 0.17;
         const auto scene = render(spec);
-        EXPECT_NEAR(find_drop(scene.picture, scene.plate), drop, 0.03);
+        EXPECT_NEAR(find_slope(scene.picture, scene.plate).slope.depth(0.15) / 0.15, drop, 0.03);
     }
 }
 
@@ -67,7 +68,7 @@ TEST(Unroll, MarksWhatLiesBeyondThePictureAsNotSeen) {
     auto spec = lined(0, 0.2);
     spec.off = {0.75, 0};  // the right side of the plate is cut off
     const auto scene = render(spec);
-    const auto strip = unroll(scene.picture, scene.plate, 0.05, 0.1, {720, 20}, 0.2);
+    const auto strip = unroll(scene.picture, scene.plate, 0.05, 0.1, {720, 20}, {0.2, 0});
     const auto seen_at = [&](double turns) {  // of the plate, which is itself turned by 33 degrees
         const double s = turns - 33.0 / 360;
         return strip.seen.at<uchar>(10, static_cast<int>((s - std::floor(s)) * 720));

@@ -183,7 +183,7 @@ void look_at_wear(Suggestions& out, const Border& border) {
 struct Limits {
     double few_from, many_from;
 };
-constexpr Limits kSpecksPerDm2 = {0.6, 5}, kUnevenness = {0.05, 0.12}, kCrazing = {0.5, 0.9};
+constexpr Limits kSpecksPerDm2 = {0.6, 5}, kUnevenness = {0.05, 0.12};
 
 void look_at_faults(Suggestions& out, const Faults& faults) {
     // Each sign on one scale: 0..1 none, 1..2 few, over 2 many. The worst decides.
@@ -191,16 +191,16 @@ void look_at_faults(Suggestions& out, const Faults& faults) {
         if (value < limits.few_from) return value / limits.few_from;
         return 1 + (value - limits.few_from) / (limits.many_from - limits.few_from);
     };
-    const double worst = std::max({scale(faults.specks_per_dm2, kSpecksPerDm2),
-                                   scale(faults.unevenness, kUnevenness), scale(faults.crazing, kCrazing)});
+    const double worst =
+        std::max(scale(faults.specks_per_dm2, kSpecksPerDm2), scale(faults.unevenness, kUnevenness));
     const auto degree = static_cast<std::size_t>(std::clamp(worst, 0.0, 2.0));
     // How far inside its range the score stands: 1 in the middle of it or beyond, 0 at a limit.
     const double inside = degree == 0   ? 1 - worst
                           : degree == 1 ? 1 - std::abs(2 * (worst - 1) - 1)
                                         : std::min(1.0, worst - 2);
     out.add("faults", "", std::string(looks::kFaultsNames[degree]), share_right(measured::kFaults, inside),
-            fmt::format("{:.1f} specks to the square decimetre, unevenness {:.2f}, crazing {}.",
-                        faults.specks_per_dm2, faults.unevenness, percent(faults.crazing)));
+            fmt::format("{:.1f} specks to the square decimetre, unevenness {:.2f}; crazing is not looked for.",
+                        faults.specks_per_dm2, faults.unevenness));
 }
 
 // The readings of one kind (numbers, date codes) when there is just one; its words say how sure the reader was.
