@@ -139,6 +139,21 @@ def check_links(tally):
     tally.check("links between pages lead somewhere", not broken, "\n".join(broken))
 
 
+def check_threats(tally):
+    """Every line of the threat model names a test: `file: name`, and the file has a test of that name."""
+    rows = re.findall(r"^\| (?!threat|---)(.*) \| (.*) \| (.*) \|$", (ROOT / "docs/security.md").read_text(), re.M)
+    tally.check("the threat model has its lines", len(rows) > 40, len(rows))
+    for threat, _, named in rows:
+        found = re.fullmatch(r"`(\S+): (.+)`", named)
+        if not tally.check(f"threat names a test: {threat}", found is not None, named):
+            continue
+        path, name = ROOT / found[1], found[2]
+        text = path.read_text() if path.exists() else ""
+        ways = {".cpp": rf"^TEST(_F|_P)?\([A-Za-z]+,\s*{re.escape(name)}\)", ".py": rf"^def {re.escape(name)}\(",
+                ".mjs": rf"^test\('{re.escape(name)}'"}
+        tally.check(f"there is a test {found[1]}: {name}", re.search(ways[path.suffix], text, re.M) is not None)
+
+
 def main():
     settings, manual = ROOT / "docs/settings.md", ROOT / "docs/footring.1"
     if sys.argv[1:] == ["--write"]:
@@ -151,6 +166,7 @@ def main():
     tally.equal("docs/footring.1 is what the program prints", manual.read_text(), footring("manual"))
     check_commands(tally)
     check_links(tally)
+    check_threats(tally)
     check_examples(tally)
     return tally.end()
 

@@ -8,7 +8,8 @@ that was answered is there, none is half there, and starting needs no help. Prin
     tests/kill.py --seed 7        the moments of another run; a failing run prints its seed
 
 Killing a program cannot show what a power cut does, because the kernel keeps what was written; src/store/power_test.cpp
-is about that and about a disk that refuses. Here it is the whole program, with its threads, its lock and its start."""
+is about that and about a disk that refuses. Here it is the whole program, with its threads, its lock and its start:
+killed, on a full disk, in a folder that may only be read, and two of it on one folder."""
 import argparse
 import http.client
 import json
@@ -37,14 +38,14 @@ MEMBERS = 5         # pieces of the bulk changes
 
 
 class Server:
-    def __init__(self, folder, limit_bytes=None):
+    def __init__(self, folder, limit_bytes=None, before=()):
         def limit():
             if limit_bytes:
                 resource.setrlimit(resource.RLIMIT_FSIZE, (limit_bytes, resource.RLIM_INFINITY))
 
         # Python ignores SIGXFSZ, and so does the server then: a file that is too large is an error of its disk.
         self.process = subprocess.Popen(
-            [BIN, "serve", "--pack", str(folder / "north"), "--data", str(folder / "data"), "--port", "0", "--json",
+            [*before, BIN, "serve", "--pack", str(folder / "north"), "--data", str(folder / "data"), "--port", "0", "--json",
              "--quiet"], stdout=subprocess.PIPE, stderr=subprocess.PIPE, text=True, restore_signals=False,
             preexec_fn=limit)
         line = self.process.stdout.readline()
@@ -238,6 +239,59 @@ def check_full_disk(tally, folder, picture):
     server.kill()
 
 
+def check_read_only(tally, folder, picture):
+    """A folder that may only be read, before the start and while it serves. Root may write anywhere, so it gives that up."""
+    humble = ["setpriv", "--bounding-set", "-dac_override"] if os.geteuid() == 0 else []
+
+    def may_write(path, allowed):
+        for one in [path, *path.rglob("*")]:
+            one.chmod((0o755 if allowed else 0o555) if one.is_dir() else (0o644 if allowed else 0o444))
+
+    data = folder / "data"
+    server = Server(folder, before=humble)
+    client = Client(server.port)
+    kept = own_record(client)["piece"]["id"]
+    may_write(data, False)
+    status, answer = client.ask("POST", f"/api/pieces/{kept}/photos", picture, "image/jpeg")
+    tally.check("a photograph that may not be written is refused, in words", status == 503 and "may not be written" in
+                answer["problems"][0]["what"], (status, answer))
+    tally.equal("and the piece has none", client.want("GET", f"/api/pieces/{kept}")["photos"], [])
+    server.kill()
+    before = {one.name: one.read_bytes() for one in data.iterdir() if one.is_file() and one.suffix == ".db"}
+    started = subprocess.run([*humble, BIN, "serve", "--pack", str(folder / "north"), "--data", str(data), "--port", "0",
+                              "--quiet"], capture_output=True, text=True, timeout=START_SECONDS)
+    tally.check("a folder that may only be read is refused in one line", started.returncode == 1 and
+                len(started.stderr.splitlines()) == 1 and "write" in started.stderr, started)
+    tally.equal("and is left as it was", {one.name: one.read_bytes() for one in data.iterdir() if one.name in before}, before)
+    may_write(data, True)
+    server = Server(folder, before=humble)
+    client = Client(server.port)
+    tally.equal("given the right to write it goes on", client.want("GET", "/api/pieces?limit=0")["total"], 1)
+    client.want("POST", f"/api/pieces/{kept}/photos", picture, "image/jpeg")
+    server.kill()
+
+
+def check_two_at_once(tally, folder, picture):
+    """Two servers that start on one folder at the same moment: one has it, the other says so and leaves it alone."""
+    first = [subprocess.Popen([BIN, "serve", "--pack", str(folder / "north"), "--data", str(folder / "data"), "--port", "0",
+                               "--json", "--quiet"], stdout=subprocess.PIPE, stderr=subprocess.PIPE, text=True)
+             for _ in range(2)]
+    lines = [process.stdout.readline() for process in first]
+    tally.equal("of two servers one starts", sum(bool(line) for line in lines), 1)
+    for process, line in zip(first, lines):
+        if line:
+            client = Client(int(json.loads(line)["address"].rsplit(":", 1)[1].strip("/")))
+            own_record(client)
+            tally.equal("and it serves", client.want("GET", "/api/pieces?limit=0")["total"], 1)
+            process.kill()
+            process.wait(START_SECONDS)
+        else:
+            tally.check("the other is refused in one line", process.wait(START_SECONDS) == 1 and
+                        len(process.stderr.read().splitlines()) == 1, process.returncode)
+        process.stdout.close()
+        process.stderr.close()
+
+
 def main():
     options = argparse.ArgumentParser()
     options.add_argument("--times", type=int, default=30)
@@ -247,7 +301,9 @@ def main():
     tally = Tally()
     picture = min((ROOT / "demo/cupboard/photos").glob("**/*.jpg"), key=lambda file: file.stat().st_size).read_bytes()
     for check in (lambda at: check_killing(tally, at, asked.times, random.Random(seed), picture),
-                  lambda at: check_full_disk(tally, at, picture)):
+                  lambda at: check_full_disk(tally, at, picture),
+                  lambda at: check_read_only(tally, at, picture),
+                  lambda at: check_two_at_once(tally, at, picture)):
         with tempfile.TemporaryDirectory() as folder:
             write_pack(Path(folder) / "north", NORTH)
             check(Path(folder))

@@ -45,7 +45,7 @@ PAPERS = {
     "key": ("key", ["--of", "shape:harrow"], ["33 treatments", "step 2", "The treatments drawn"], 2),
     "labels": ("labels", ["--piece", "p-0004", "--piece", "p-0041", "--piece", "p-0007"], ["p-0004", "117 Fern pair with rosette"], 1),
     "labels-price": ("labels", ["--labels", "price", "--paper", "letter", "--lot", "lot-01", "--price", "p-0004=28.00"], ["28.00"], 2),
-    "inventory": ("inventory", [], ["120 pieces", "Paid in all", "Box 4"], 3),
+    "inventory": ("inventory", ["--private"], ["120 pieces", "Paid in all", "Box 4"], 3),
     "condition": ("condition", ["--piece", "p-0004", "--mark", "0.40,0.62,chip at the rim"],
                   ["chip at the rim", "Found on looking again"], 3),
     "schedule": ("schedule", ["--rows", "schedule.json"], ["not an appraisal", "qualified appraiser", "no estimate"], 1),

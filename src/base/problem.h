@@ -19,7 +19,10 @@ enum class ProblemCode {
     kConflict,    // somebody changed it in between: read again; exit 2, HTTP 409
     kUnreadable,  // a file exists and cannot be read or understood; exit 2, HTTP 400
     kStore,       // the disk or the database refused; exit 1, HTTP 503
-    kOurFault     // a mistake of ours; exit 1, HTTP 500
+    kOurFault,    // a mistake of ours; exit 1, HTTP 500
+    kNotKnown,    // the person signs in first; exit 2, HTTP 401
+    kNotAllowed,  // this person may not: a keeper can change that; exit 2, HTTP 403
+    kTooMany      // the person waits and tries again; exit 2, HTTP 429
 };
 
 struct Problem {

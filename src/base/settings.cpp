@@ -35,7 +35,7 @@ Expected<void> set(Settings& settings, std::string_view name, std::string_view v
 std::string settings_markdown() {
     std::string out =
         "# Settings\n\nMade by `footring settings --markdown`; a test compares this page with the program.\n"
-        "Give one with `--set name=value` on the command line.\n\n"
+        "Give one with `--set name=value` on the command line; those of sharing and backups count for `serve`.\n\n"
         "| setting | default | range | meaning |\n| --- | --- | --- | --- |\n";
     for (const Setting& s : all_settings())
         out += fmt::format("| `{}` | {} | {} to {} | {} |\n", s.name, s.fallback, s.lowest, s.highest, s.sentence);

@@ -20,6 +20,7 @@
 #include "exchange/site.h"
 #include "exchange/skos.h"
 #include "photo/thumbnail.h"
+#include "store/readers_view.h"
 
 namespace footring::cli {
 
@@ -46,17 +47,20 @@ std::string table_format(const Call& call) {
     return format;
 }
 
-Result table(const Call& call, const store::Store& store) {
+constexpr const char* kPrivate = "--private";
+
+Result table(const Call& call, store::Store& store) {
     const std::string format = table_format(call);
-    auto text = exchange::export_pieces(store, format == "json"   ? exchange::Format::kJson
-                                               : format == "xlsx" ? exchange::Format::kWorkbook
-                                                                  : exchange::Format::kCsv);
+    auto text = exchange::export_pieces(store,
+                                        format == "json"   ? exchange::Format::kJson
+                                        : format == "xlsx" ? exchange::Format::kWorkbook
+                                                           : exchange::Format::kCsv,
+                                        call.has(kPrivate) ? store::Sight::kAll : store::Sight::kReaders);
     if (!text) return std::unexpected(std::vector{text.error()});
-    store::Query everything;
-    everything.limit = 0;
-    const auto counted = store.find(everything);
+    const auto view = store::for_readers(store);
+    const auto counted = call.has(kPrivate) ? exchange::all_pieces(store) : exchange::own_pieces(*view);
     if (!counted) return std::unexpected(std::vector{counted.error()});
-    return Written{std::move(*text), format, "pieces", counted->total};
+    return Written{std::move(*text), format, "pieces", static_cast<std::int64_t>(counted->size())};
 }
 
 Problem no_pieces() {
@@ -67,13 +71,18 @@ Problem no_pieces() {
 // The pieces that --piece names, or all of them, as others want to read them.
 std::expected<std::vector<exchange::Described>, std::vector<Problem>> described(const Call& call,
                                                                                 const book::Book& book,
-                                                                                const store::Store& store) {
+                                                                                store::Store& whole) {
+    const auto view = store::for_readers(whole);
+    const store::Store& store = call.has(kPrivate) ? whole : *view;
     std::vector<store::PieceRecord> records;
     std::vector<Problem> problems;
     if (const auto ids = call.all("--piece"); !ids.empty()) {
         for (const std::string& id : ids) {
             auto record = store.piece(id);
             if (record) records.push_back(std::move(*record));
+            else if (whole.piece(id))
+                problems.push_back({ProblemCode::kBadInput, fmt::format("piece {}", id), "it is private",
+                                    fmt::format("add {} to take it along all the same", kPrivate)});
             else problems.push_back(record.error());
         }
     } else {
@@ -92,7 +101,7 @@ std::expected<std::vector<exchange::Described>, std::vector<Problem>> described(
     return out;
 }
 
-Result open_format(const Call& call, const std::string& what, const book::Book& book, const store::Store* store) {
+Result open_format(const Call& call, const std::string& what, const book::Book& book, store::Store* store) {
     const auto base = exchange::base_address(call.one("--base").value_or(""), "--base");
     if (!base) return std::unexpected(std::vector{base.error()});
     if (what == "skos")
@@ -124,7 +133,7 @@ Result open_format(const Call& call, const std::string& what, const book::Book& 
 constexpr std::string_view kSiteMarker = "footring-site.txt", kExportMarker = "footring-export.txt";
 
 // Everything with its photographs goes into a folder, which `footring import` takes.
-Outcome export_everything(const Call& call, const store::Store& store) {
+Outcome export_everything(const Call& call, store::Store& store) {
     const auto out = call.one("--out");
     if (!out)
         return refuse({ProblemCode::kBadInput, "--out", "everything with its photographs is a folder of files",
@@ -132,7 +141,8 @@ Outcome export_everything(const Call& call, const store::Store& store) {
     auto folder = NewFolder::begin(*out, kExportMarker);
     if (!folder) return refuse(folder.error());
     const auto count = exchange::export_folder(
-        store, [&](const std::string& path, std::string_view bytes) { return folder->write(path, bytes); });
+        store, call.has(kPrivate) ? store::Sight::kAll : store::Sight::kReaders,
+        [&](const std::string& path, std::string_view bytes) { return folder->write(path, bytes); });
     if (!count) return refuse(count.error());
     if (const auto done = folder->finish(); !done) return refuse(done.error());
     if (call.json())
@@ -145,7 +155,7 @@ Outcome export_everything(const Call& call, const store::Store& store) {
 }
 
 // The site goes into a folder; a page on the terminal would be of no use.
-Outcome export_site(const Call& call, const book::Book& book, const store::Store* store) {
+Outcome export_site(const Call& call, const book::Book& book, store::Store* store) {
     const auto out = call.one("--out");
     if (!out)
         return refuse({ProblemCode::kBadInput, "--out", "a site is a folder of files",
@@ -235,7 +245,9 @@ Command export_command() {
              "pages that needs no server.",
              "The open formats say what was decided for a piece, and what was seen where nothing was; they never "
              "say "
-             "what it cost, where it is kept or which lot it came in."},
+             "what it cost, where it is kept or which lot it came in.",
+             "Nothing that is written holds private pieces, the pieces of letters, or what anything cost, unless "
+             "--private asks for it: a table to be kept and read back needs that."},
         .arguments = {{.name = "WHAT",
                        .sentence = "What to write; pieces when absent.",
                        .takes = Takes::kChoice,
@@ -253,6 +265,9 @@ Command export_command() {
               .value = "ID",
               .sentence = "Only this piece, in the open formats; all when absent. In a site: this piece.",
               .repeats = true},
+             {.name = kPrivate,
+              .value = "",
+              .sentence = "Private pieces, those of letters, and what was paid go along: for your own keeping."},
              {.name = "--every-piece",
               .value = "",
               .sentence = "Of a site: all pieces. Without it and --piece it has none."},

@@ -107,13 +107,16 @@ Outcome paper(const Call& call, World& world) {
         if (!rows) return refuse(std::move(rows.error()));
         order.rows = std::move(*rows);
     }
-    std::set<std::string> others;
-    if (store != nullptr) {
-        auto borrowed = exchange::borrowed(*store);
-        if (!borrowed) return refuse(borrowed.error());
-        others = std::move(*borrowed);
-    }
-    const auto made = papers::made(order, {reference->book, reference->settings, store.get(), &others});
+    const auto shown =
+        exchange::on_paper(store.get(), call.has("--private") ? store::Sight::kAll : store::Sight::kReaders);
+    if (!shown) return refuse(shown.error());
+    if (shown->view)
+        for (const std::string& id : order.pieces)
+            if (!shown->store->piece(id) && store->piece(id))
+                return refuse({ProblemCode::kBadInput, "--piece", fmt::format("piece {} is private", id),
+                               "add --private to set the paper all the same"});
+    const auto made =
+        papers::made(order, {reference->book, reference->settings, shown->store, &shown->others, shown->sight});
     if (!made) return refuse(as_option(made.error()));
     const auto file = call.one("--out");
     if (!file) {
@@ -163,6 +166,9 @@ Command paper_command() {
                      .sentence = "A piece; may be repeated. Absent: all, or those of the lot.",
                      .repeats = true},
                     {.name = "--lot", .value = "ID", .sentence = "The pieces of one lot."},
+                    {.name = "--private",
+                     .value = "",
+                     .sentence = "Private pieces are in it, and in an inventory what was paid."},
                     {.name = "--labels",
                      .value = "WHAT",
                      .sentence = "What the labels are for: shelf or price; shelf when absent.",

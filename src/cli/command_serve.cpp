@@ -1,5 +1,8 @@
 // SPDX-License-Identifier: Apache-2.0
+#include <arpa/inet.h>
 #include <fmt/format.h>
+
+#include <algorithm>
 
 #include "base/text.h"
 #include "cli/commands.h"
@@ -14,6 +17,43 @@ namespace footring::cli {
 namespace {
 
 constexpr int kHighestPort = 65535;
+
+std::optional<server::Share> share_of(const Call& call, std::vector<Problem>& problems) {
+    if (!call.has("--share")) {
+        for (const char* option : {"--address", "--name", "--certificate", "--key"})
+            if (call.has(option))
+                problems.push_back({ProblemCode::kBadInput, option,
+                                    "beyond this machine there are only people with accounts, over TLS",
+                                    "add --share, or leave this option out"});
+        return std::nullopt;
+    }
+    server::Share share;
+    if (const auto address = call.one("--address")) {
+        share.address = *address;
+        unsigned char bytes[sizeof(in6_addr)];
+        if (::inet_pton(AF_INET, address->c_str(), bytes) != 1 &&
+            ::inet_pton(AF_INET6, address->c_str(), bytes) != 1)
+            problems.push_back({ProblemCode::kBadInput, "--address",
+                                fmt::format("'{}' is no address of a machine", *address),
+                                "give one in digits, such as 192.168.0.7, or 0.0.0.0 for all of this machine"});
+    }
+    for (const std::string& name : call.all("--name")) {
+        const bool plain = !name.empty() && std::ranges::all_of(name, [](char c) {
+            return (c >= 'a' && c <= 'z') || (c >= 'A' && c <= 'Z') || (c >= '0' && c <= '9') || c == '.' ||
+                   c == '-';
+        });
+        if (plain) share.names.push_back(lower(name));
+        else
+            problems.push_back({ProblemCode::kBadInput, "--name", fmt::format("'{}' is no name of a machine", name),
+                                "give the part of the address between https:// and the next / or :"});
+    }
+    share.certificate = call.one("--certificate").value_or("");
+    share.key = call.one("--key").value_or("");
+    if (share.certificate.empty() != share.key.empty())
+        problems.push_back({ProblemCode::kBadInput, share.certificate.empty() ? "--certificate" : "--key",
+                            "a certificate and its key belong together", "give both, or none for one of its own"});
+    return share;
+}
 
 Outcome serve(const Call& call, World& world) {
     std::vector<Problem> problems;
@@ -48,6 +88,7 @@ Outcome serve(const Call& call, World& world) {
                                 fmt::format("give a number from 1 to {}, or 0 for any free one", kHighestPort)});
         else options.port = *port;
     }
+    if (auto share = share_of(call, problems)) options.share = std::move(*share);
     if (const auto folder = call.one("--data")) {
         options.data = *folder;
     } else if (const auto own = own_folder(world, demo ? "footring-demo" : "footring")) {
@@ -55,8 +96,21 @@ Outcome serve(const Call& call, World& world) {
     } else {
         problems.push_back(own.error());
     }
-    options.backups = store::KeepBackups{};
+    store::KeepBackups backups;
+    backups.every_hours = options.settings.backup_hours;
+    backups.days = static_cast<int>(options.settings.backup_days);
+    backups.weeks = static_cast<int>(options.settings.backup_weeks);
+    backups.months = static_cast<int>(options.settings.backup_months);
+    options.backups = backups;
     if (copied) homes.back().copies_to = options.data / "packs" / homes.back().folder.filename();
+    if (const auto text = call.one("--watch-port")) {
+        const auto port = to_int(*text);
+        if (!port || *port < 0 || *port > kHighestPort)
+            problems.push_back({ProblemCode::kBadInput, "--watch-port", fmt::format("'{}' is not a port", *text),
+                                fmt::format("give a number from 1 to {}, or 0 for any free one", kHighestPort)});
+        else options.watch_port = *port;
+    }
+    if (call.one("--log") == "json") options.log = server::LogForm::kJson;
     options.quiet = call.has("--quiet");
     options.json = call.json();
     if (!problems.empty()) return refuse(std::move(problems));
@@ -76,22 +130,53 @@ Command serve_command() {
         "A reference pack, edited in its folder; may be repeated. The invented demo pack is used when none is "
         "given, "
         "and edits go to a copy of it beside your pieces.";
-    return {.name = "serve",
-            .sentence = "Opens the web app on this machine, over a folder of your pieces.",
-            .detail = {"Only this machine can reach it. It says where it is and runs until Ctrl+C.",
-                       "Once a day, when something changed, it copies its database into the folder backups of the "
-                       "folder of your pieces; `footring restore` brings one back."},
-            .arguments = {},
-            .options = {std::move(data),
-                        {.name = "--port", .value = "PORT", .sentence = "8377 when absent; 0 for any free one."},
-                        std::move(packs),
-                        {.name = "--demo",
-                         .value = "",
-                         .sentence = "Opens the demo pack, and fills an empty cupboard with the demo pieces."},
-                        {.name = "--read-only", .value = "", .sentence = "Lets no pack be edited from the app."},
-                        {.name = "--quiet", .value = "", .sentence = "Writes no log on standard error."},
-                        set_option()},
-            .run = serve};
+    return {
+        .name = "serve",
+        .sentence = "Opens the web app on this machine, over a folder of your pieces.",
+        .detail = {"Only this machine can reach it. It says where it is and runs until Ctrl+C.",
+                   "With --share others can, over TLS, when they have an account: `footring account`. What a "
+                   "reader, a contributor and a keeper may do is in docs/sharing.md.",
+                   "Once a day, when something changed, it copies its database into the folder backups of the "
+                   "folder of your pieces; `footring restore` brings one back."},
+        .arguments = {},
+        .options = {std::move(data),
+                    {.name = "--port", .value = "PORT", .sentence = "8377 when absent; 0 for any free one."},
+                    std::move(packs),
+                    {.name = "--share",
+                     .value = "",
+                     .sentence = "Lets people with accounts in from other machines, over TLS."},
+                    {.name = "--address",
+                     .value = "ADDRESS",
+                     .sentence = "Shared: where to listen; 0.0.0.0, every address of this machine, when absent."},
+                    {.name = "--name",
+                     .value = "HOST",
+                     .sentence = "Shared: a name by which others reach this machine, besides those it knows; may "
+                                 "be repeated.",
+                     .repeats = true},
+                    {.name = "--certificate",
+                     .value = "FILE",
+                     .sentence = "Shared: a certificate with its chain, PEM; one of its own when absent, whose "
+                                 "fingerprint is printed.",
+                     .takes = Takes::kFile},
+                    {.name = "--key",
+                     .value = "FILE",
+                     .sentence = "Shared: the key of that certificate, PEM.",
+                     .takes = Takes::kFile},
+                    {.name = "--demo",
+                     .value = "",
+                     .sentence = "Opens the demo pack, and fills an empty cupboard with the demo pieces."},
+                    {.name = "--read-only", .value = "", .sentence = "Lets no pack be edited from the app."},
+                    {.name = "--watch-port",
+                     .value = "PORT",
+                     .sentence = "On this machine, answers GET /metrics (Prometheus) and GET /health here."},
+                    {.name = "--log",
+                     .value = "FORM",
+                     .sentence = "Of the log: words, or json, one object a line; words when absent.",
+                     .takes = Takes::kChoice,
+                     .choices = {"words", "json"}},
+                    {.name = "--quiet", .value = "", .sentence = "Writes no log on standard error."},
+                    set_option()},
+        .run = serve};
 }
 
 }  // namespace footring::cli

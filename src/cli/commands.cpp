@@ -34,13 +34,13 @@ Option set_option() {
 const std::vector<Command>& all_commands() {
     static const std::vector<Command> kCommands = [] {
         std::vector<Command> list{
-            examine_command(), date_command(),     years_command(),     apart_command(),       key_command(),
-            clue_command(),    code_command(),     sequence_command(),  unseen_command(),      assemblage_command(),
-            leach_command(),   services_command(), worth_command(),     reply_command(),       paper_command(),
-            check_command(),   merge_command(),    catalogue_command(), reexamine_command(),   glyph_command(),
-            read_command(),    card_command(),     serve_command(),     import_command(),      export_command(),
-            backup_command(),  restore_command(),  settings_command(),  completions_command(), manual_command(),
-            version_command(),
+            examine_command(), date_command(),     years_command(),     apart_command(),     key_command(),
+            clue_command(),    code_command(),     sequence_command(),  unseen_command(),    assemblage_command(),
+            leach_command(),   services_command(), worth_command(),     reply_command(),     paper_command(),
+            check_command(),   merge_command(),    catalogue_command(), reexamine_command(), glyph_command(),
+            read_command(),    card_command(),     serve_command(),     import_command(),    export_command(),
+            account_command(), backup_command(),   restore_command(),   settings_command(),  completions_command(),
+            manual_command(),  version_command(),
         };
         for (Command& command : list)
             command.options.push_back(

@@ -12,6 +12,7 @@ namespace footring::cli {
 const std::vector<Command>& all_commands();
 const Command* command_named(std::string_view);  // null: there is none
 
+Command account_command();
 Command apart_command();
 Command assemblage_command();
 Command backup_command();

@@ -10,6 +10,22 @@
 
 namespace footring::exchange {
 
+namespace {
+
+// What no reader sees, and no table that is written for others.
+constexpr std::string_view kOwnersFields[] = {"private", "cost", "currency"};
+
+}  // namespace
+
+std::vector<std::string> csv_fields(store::Sight sight) {
+    std::vector<std::string> fields = csv_fields();
+    if (sight == store::Sight::kReaders)
+        std::erase_if(fields, [](const std::string& field) {
+            return std::ranges::find(kOwnersFields, field) != std::end(kOwnersFields);
+        });
+    return fields;
+}
+
 const std::vector<std::string>& csv_fields() {
     static const std::vector<std::string> kFields = [] {
         std::vector<std::string> fields{"id", "form", "shape", "shape_sure", "glaze", "glaze_sure", "wear"};
@@ -18,8 +34,8 @@ const std::vector<std::string>& csv_fields() {
             fields.push_back(std::string(place) + "_sure");
         }
         for (const char* field : {"mark", "mark_sure", "number", "number_sure", "date_code", "faults", "length_mm",
-                                  "width_mm", "height_mm", "lot", "place_kept", "cost", "currency", "note",
-                                  "decision_treatment", "decision_grade", "decision_date", "decision_note"})
+                                  "width_mm", "height_mm", "private", "lot", "place_kept", "cost", "currency",
+                                  "note", "decision_treatment", "decision_grade", "decision_date", "decision_note"})
             fields.emplace_back(field);
         return fields;
     }();

@@ -6,6 +6,7 @@
 #include <algorithm>
 #include <fstream>
 #include <iterator>
+#include <memory>
 #include <optional>
 #include <set>
 #include <utility>
@@ -16,9 +17,11 @@
 #include "exchange/intake.h"
 #include "exchange/json_text.h"
 #include "exchange/kept_services.h"
+#include "exchange/letter.h"
 #include "exchange/record_json.h"
 #include "exchange/sales.h"
 #include "exchange/workbook.h"
+#include "store/readers_view.h"
 
 namespace footring::exchange {
 
@@ -59,7 +62,7 @@ void add_row(const json& value, const std::string& where, Intake& into) {
     }
     row.record = std::move(*record);
     row.record.revision = 0;
-    for (const char* field : {"lot", "cost", "currency", "note", "decision", "attribution"})
+    for (const char* field : {"private", "lot", "cost", "currency", "note", "decision", "attribution"})
         if (value.contains(field)) row.fields.insert(field);
     if (value.contains("place")) row.fields.insert("place_kept");
     into.rows.push_back(std::move(row));
@@ -73,7 +76,9 @@ void add_lots(const json& value, const std::string& where, Intake& into) {
     }
     for (std::size_t at = 0; at < value.size(); ++at) {
         auto lot = lot_from_json(value[at], fmt::format("{}/{}", where, at));
-        if (lot) into.lots.push_back(std::move(*lot));
+        // A list that was written for others has no more than names: what is kept of a lot stays.
+        const bool named_only = value[at].is_object() && value[at].size() == 2 && value[at].contains("id");
+        if (lot) into.lots.push_back({std::move(*lot), named_only});
         else move_to(into.problems, std::move(lot.error()));
     }
 }
@@ -295,49 +300,73 @@ Expected<std::vector<store::PieceRecord>> all_pieces(const store::Store& store, 
 
 namespace {
 
-// All that is kept, but for the bytes of photographs and what the store says of its own keeping.
-Expected<nlohmann::ordered_json> everything(const store::Store& store,
-                                            const std::vector<store::PieceRecord>& records,
-                                            const std::vector<store::Lot>& lots) {
-    auto others = others_json(store);
-    if (!others) return std::unexpected(others.error());
-    const auto without_keeping = [](nlohmann::ordered_json one) {
+// What is shown of a store, and what of it goes out.
+struct Shown {
+    std::unique_ptr<store::Store> view;  // of readers; null: all is shown
+    store::Store& store;
+    std::vector<store::PieceRecord> records;
+    std::vector<store::Lot> lots;
+    bool all = false;
+};
+
+Expected<Shown> shown(store::Store& whole, store::Sight sight) {
+    const bool all = sight == store::Sight::kAll;
+    auto view = all ? nullptr : store::for_readers(whole);
+    store::Store& store = all ? whole : *view;
+    auto records = all ? all_pieces(store) : own_pieces(store);
+    if (!records) return std::unexpected(records.error());
+    auto lots = store.lots();
+    if (!lots) return std::unexpected(lots.error());
+    return Shown{std::move(view), store, std::move(*records), std::move(*lots), all};
+}
+
+// All that is kept, but for the bytes of photographs and what the store says of its own keeping. For readers:
+// pieces and the names of lots.
+Expected<nlohmann::ordered_json> everything(const Shown& from) {
+    const auto lot_of = [&](const store::Lot& lot) {
+        if (!from.all) return nlohmann::ordered_json{{"id", lot.id}, {"name", lot.name}};
+        auto one = lot_json(lot);
         for (const char* member : {"created", "changed", "revision"}) one.erase(member);
         return one;
     };
-    return nlohmann::ordered_json{
-        {"format", kFormatName},
-        {"lots", json_list(lots, [&](const store::Lot& lot) { return without_keeping(lot_json(lot)); })},
-        {"records",
-         json_list(records, [&](const store::PieceRecord& one) { return without_keeping(record_json(one)); })},
-        {"others", std::move(*others)}};
+    const auto record_of = [&](const store::PieceRecord& record) {
+        auto one = record_json(record);
+        for (const char* member : {"created", "changed", "revision"}) one.erase(member);
+        if (!from.all) one.erase("currency");
+        return one;
+    };
+    nlohmann::ordered_json out{{"format", kFormatName},
+                               {"lots", json_list(from.lots, lot_of)},
+                               {"records", json_list(from.records, record_of)}};
+    if (!from.all) return out;
+    auto others = others_json(from.store);
+    if (!others) return std::unexpected(others.error());
+    out["others"] = std::move(*others);
+    return out;
 }
 
 }  // namespace
 
-Expected<std::string> export_pieces(const store::Store& store, Format format) {
-    const auto records = all_pieces(store);
-    if (!records) return std::unexpected(records.error());
-    if (format == Format::kCsv) return write_csv(*records);
-    const auto lots = store.lots();
-    if (!lots) return std::unexpected(lots.error());
-    if (format == Format::kWorkbook) return workbook(*records, *lots);
-    const auto out = everything(store, *records, *lots);
+Expected<std::string> export_pieces(store::Store& whole, Format format, store::Sight sight) {
+    const auto from = shown(whole, sight);
+    if (!from) return std::unexpected(from.error());
+    if (format == Format::kCsv) return write_csv(from->records, sight);
+    if (format == Format::kWorkbook) return workbook(from->records, from->lots, sight);
+    const auto out = everything(*from);
     if (!out) return std::unexpected(out.error());
     return print_json(*out, 1) + "\n";
 }
 
-Expected<Exported> export_folder(const store::Store& store, const WriteFile& write) {
-    const auto records = all_pieces(store);
-    if (!records) return std::unexpected(records.error());
-    const auto lots = store.lots();
-    if (!lots) return std::unexpected(lots.error());
-    auto out = everything(store, *records, *lots);
+Expected<Exported> export_folder(store::Store& whole, store::Sight sight, const WriteFile& write) {
+    const auto from = shown(whole, sight);
+    if (!from) return std::unexpected(from.error());
+    auto out = everything(*from);
     if (!out) return std::unexpected(out.error());
-    Exported done{records->size(), 0};
+    const store::Store& store = from->store;
+    Exported done{from->records.size(), 0};
     std::set<std::string> written;
     (*out)["photos"] = nlohmann::ordered_json::array();
-    for (const store::PieceRecord& record : *records) {
+    for (const store::PieceRecord& record : from->records) {
         const auto photos = store.photos(record.piece.id);
         if (!photos) return std::unexpected(photos.error());
         for (const store::PhotoMeta& photo : *photos) {

@@ -62,7 +62,9 @@ std::expected<Imported, std::vector<Problem>> import_folder(store::Store&, const
                                                             const ImportOptions& options = {});
 // In order of their ids; those of one lot when it is named.
 Expected<std::vector<store::PieceRecord>> all_pieces(const store::Store&, const std::string& lot = "");
-Expected<std::string> export_pieces(const store::Store&, Format);
+// For readers: only one's own pieces that are not private, and no cost, whatever the store shows; the members and
+// columns that hold such things are left out, so that reading the file back changes none of them.
+Expected<std::string> export_pieces(store::Store&, Format, store::Sight);
 
 // Everything with its photographs, as a folder that import_folder() takes: cupboard.json, and the photographs as
 // they came in photos/, named by their SHA-256. `write(path below the folder, bytes)` writes a file.
@@ -70,6 +72,6 @@ struct Exported {
     std::size_t pieces = 0, photographs = 0;
 };
 using WriteFile = std::function<Expected<void>(const std::string& path, std::string_view bytes)>;
-Expected<Exported> export_folder(const store::Store&, const WriteFile&);
+Expected<Exported> export_folder(store::Store&, store::Sight, const WriteFile&);
 
 }  // namespace footring::exchange

@@ -99,7 +99,7 @@ TEST_F(Cupboard, TakesItsOwnTableBackWithoutAChange) {
     ASSERT_TRUE(store->put(record, "").has_value());
     ASSERT_TRUE(store->put(full_record(""), "").has_value());
     for (const Format format : {Format::kCsv, Format::kJson}) {
-        const auto imported = take(*export_pieces(*store, format), {.format = format});
+        const auto imported = take(*export_pieces(*store, format, store::Sight::kAll), {.format = format});
         ASSERT_TRUE(imported.has_value()) << to_line(imported.error()[0]);
         EXPECT_EQ(imported->unchanged, 2);
         EXPECT_EQ(imported->changed + imported->added + imported->skipped, 0);
@@ -115,7 +115,7 @@ TEST_F(Cupboard, CarriesEverythingIntoAnEmptyStoreAsJson) {
     record.lot = "barn";
     record.attribution = store::Attribution{{{"piece", "p-1"}}, "demo@1", "2026-01-01T00:00:00Z"};
     ASSERT_TRUE(store->put(record, "").has_value());
-    const std::string text = *export_pieces(*store, Format::kJson);
+    const std::string text = *export_pieces(*store, Format::kJson, store::Sight::kAll);
     const auto other = store::open_in_memory(clock_of_test());
     const auto imported = import_pieces(*other, &book, text, "import", {.format = Format::kJson});
     ASSERT_TRUE(imported.has_value()) << to_line(imported.error()[0]);

@@ -37,6 +37,16 @@ class Lots {
         put(std::move(lot));
     }
 
+    void add(LotRow row) {
+        const auto old = std::ranges::find(all_, row.lot.id, &store::Lot::id);
+        if (row.named_only && old != all_.end()) {
+            const std::string name = row.lot.name;
+            row.lot = *old;
+            row.lot.name = name;
+        }
+        add(std::move(row.lot));
+    }
+
     // The id of the lot that a piece names by id or by name; a new lot when there is none.
     std::string id_of(const std::string& named) {
         if (named.empty() || by_id_.contains(named)) return named;
@@ -127,7 +137,7 @@ std::expected<Imported, std::vector<Problem>> take_in(store::Store& store, const
     const auto kept_lots = store.lots();
     if (!kept_lots) return std::unexpected(std::vector{kept_lots.error()});
     Lots lots(*kept_lots);
-    for (const store::Lot& lot : intake.lots) lots.add(lot);
+    for (const LotRow& row : intake.lots) lots.add(row);
 
     Imported out;
     out.skipped = intake.bad_rows;

@@ -20,9 +20,13 @@ struct Row {
     store::PieceRecord record;
     std::set<std::string> fields;  // that the file has, as overlay.h names them
 };
+struct LotRow {
+    store::Lot lot;
+    bool named_only = false;  // the file has nothing of it but id and name
+};
 struct Intake {
-    std::vector<store::Lot> lots;  // that the file has
-    std::vector<Row> rows;         // sound so far
+    std::vector<LotRow> lots;  // that the file has
+    std::vector<Row> rows;     // sound so far
     std::vector<store::Record> others;
     int bad_rows = 0;
     std::vector<Problem> problems;  // of the bad rows and of the file

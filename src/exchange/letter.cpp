@@ -7,6 +7,7 @@
 
 #include "book/json_reader.h"
 #include "exchange/cupboard.h"
+#include "store/readers_view.h"
 
 namespace footring::exchange {
 
@@ -53,6 +54,46 @@ Expected<std::set<std::string>> borrowed(const store::Store& store) {
     for (const store::Record& record : *records)
         if (const auto letter = letter_from_json(record.body, record.id))
             out.insert(letter->pieces.begin(), letter->pieces.end());
+    return out;
+}
+
+Expected<void> hide_pieces(store::Store& store, const std::vector<std::string>& ids) {
+    std::vector<store::PieceRecord> shown;
+    for (const std::string& id : ids) {
+        auto piece = store.piece(id);
+        if (!piece && piece.error().code == ProblemCode::kNotFound) continue;
+        if (!piece) return std::unexpected(piece.error());
+        if (piece->is_private) continue;
+        piece->is_private = true;
+        shown.push_back(std::move(*piece));
+    }
+    if (shown.empty()) return {};
+    if (const auto kept = store.put_all(std::move(shown), ""); !kept) return std::unexpected(kept.error());
+    return {};
+}
+
+Expected<int> hide_borrowed(store::Store& store) {
+    const auto theirs = borrowed(store);
+    if (!theirs) return std::unexpected(theirs.error());
+    std::vector<std::string> shown;
+    for (const std::string& id : *theirs) {
+        const auto piece = store.piece(id);
+        if (piece && !piece->is_private) shown.push_back(id);
+        else if (!piece && piece.error().code != ProblemCode::kNotFound) return std::unexpected(piece.error());
+    }
+    if (auto done = hide_pieces(store, shown); !done) return std::unexpected(done.error());
+    return static_cast<int>(shown.size());
+}
+
+Expected<OnPaper> on_paper(store::Store* store, store::Sight sight) {
+    OnPaper out;
+    out.sight = sight;
+    if (store == nullptr) return out;
+    auto theirs = borrowed(*store);
+    if (!theirs) return std::unexpected(theirs.error());
+    out.others = std::move(*theirs);
+    if (sight == store::Sight::kReaders) out.view = store::for_readers(*store);
+    out.store = out.view ? out.view.get() : store;
     return out;
 }
 

@@ -6,6 +6,7 @@
 
 #include <array>
 #include <expected>
+#include <memory>
 #include <nlohmann/json.hpp>
 #include <set>
 #include <string>
@@ -39,8 +40,24 @@ std::expected<Letter, std::vector<Problem>> letter_from_json(const nlohmann::jso
 // The pieces of all letters: they belong to others.
 Expected<std::set<std::string>> borrowed(const store::Store&);
 
+// Marks these pieces as private, those that are not: what others own is shown to no reader.
+Expected<void> hide_pieces(store::Store&, const std::vector<std::string>& ids);
+// The same for the pieces of every letter, such as came in by import; how many were marked.
+Expected<int> hide_borrowed(store::Store&);
+
 // All other pieces, in order of their ids: what one has.
 Expected<std::vector<store::PieceRecord>> own_pieces(const store::Store&);
+
+// What of a store is set on paper: with Sight::kReaders nothing private, and never the pieces of letters unless
+// they are asked for by name.
+struct OnPaper {
+    std::unique_ptr<store::Store> view;  // of readers; null with Sight::kAll, and when no store is open
+    const store::Store* store = nullptr;
+    std::set<std::string> others;
+    store::Sight sight = store::Sight::kReaders;
+};
+// `store` may be null: none is open. It must outlive the answer.
+Expected<OnPaper> on_paper(store::Store* store, store::Sight);
 
 // A decided piece of an answered letter whose person agreed: somewhere, one more of that treatment was seen.
 struct Sighting {

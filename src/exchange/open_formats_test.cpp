@@ -8,6 +8,7 @@
 #include "exchange/iiif.h"
 #include "exchange/linked_art.h"
 #include "exchange/skos.h"
+#include "exchange/spreadsheet.h"
 #include "exchange/test_cupboard.h"
 #include "exchange/workbook.h"
 
@@ -156,16 +157,34 @@ TEST(Skos, EscapesQuotesAndLineBreaks) {
 }
 
 TEST(Workbook, IsAZipFileAndTheSameEachTime) {
-    const auto once = workbook({full_record("p-1")}, {}), again = workbook({full_record("p-1")}, {});
+    const auto once = workbook({full_record("p-1")}, {}, store::Sight::kAll),
+               again = workbook({full_record("p-1")}, {}, store::Sight::kAll);
     ASSERT_TRUE(once && again);
     EXPECT_TRUE(once->starts_with("PK"));
     EXPECT_EQ(*once, *again);
 }
 
+TEST(Workbook, WritesEveryTextAsTextHoweverItBegins) {
+    store::PieceRecord record = full_record("p-1");
+    record.note = "=HYPERLINK(\"http://evil.example\")";
+    record.place = "@SUM(1)";
+    store::Lot lot;
+    lot.id = "lot-1";
+    lot.name = "+1+1";
+    const auto made = workbook({record}, {lot}, store::Sight::kAll);
+    ASSERT_TRUE(made.has_value());
+    // The reader gives of a formula what it came to: a text that is none comes back as it was written.
+    const auto sheets = read_workbook(*made, "made");
+    ASSERT_TRUE(sheets.has_value());
+    EXPECT_THAT(sheets->at(0).csv, HasSubstr("=HYPERLINK(\"\"http://evil.example\"\")"));
+    EXPECT_THAT(sheets->at(0).csv, HasSubstr("@SUM(1)"));
+    EXPECT_THAT(sheets->at(1).csv, HasSubstr("+1+1"));
+}
+
 TEST(Workbook, RefusesATextThatNoCellCanHold) {
     store::PieceRecord record = full_record("p-1");
     record.note = std::string(40'000, 'x');
-    const auto made = workbook({record}, {});
+    const auto made = workbook({record}, {}, store::Sight::kAll);
     ASSERT_FALSE(made);
     EXPECT_EQ(made.error().code, ProblemCode::kTooLarge);
     EXPECT_EQ(made.error().remedy, "write CSV or JSON instead");

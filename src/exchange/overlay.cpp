@@ -88,6 +88,7 @@ store::PieceRecord overlay(const store::PieceRecord& kept, const store::PieceRec
     store::PieceRecord out = kept;
     overlay_piece(out.piece, row.piece, over);
     out.piece.id = kept.piece.id;
+    over.take("private", out.is_private, row.is_private);
     over.take("lot", out.lot, row.lot);
     over.take("place_kept", out.place, row.place);
     over.take("cost", out.cost, row.cost);

@@ -50,6 +50,7 @@ class RowReader {
         piece.length_mm = number("length_mm");
         piece.width_mm = number("width_mm");
         piece.height_mm = number("height_mm");
+        out.is_private = flag("private");
         out.lot = text("lot");
         out.place = text("place_kept");
         out.cost = number("cost");
@@ -132,6 +133,14 @@ class RowReader {
         add(field, fmt::format("'{}' is none of its words", word),
             fmt::format("use one of {}", fmt::join(words, ", ")));
         return std::nullopt;
+    }
+
+    bool flag(std::string_view field) {
+        const std::string word = lower(text(field));
+        if (word.empty() || word == "no" || word == "false" || word == "0") return false;
+        if (word != "yes" && word != "true" && word != "1")
+            add(field, fmt::format("'{}' is neither yes nor no", word), "write yes, or leave the cell empty");
+        return true;  // what is not understood is not shown either
     }
 
     std::optional<double> number(std::string_view field) {
@@ -301,6 +310,7 @@ Cells cells_of(const store::PieceRecord& record) {
     cells["length_mm"] = number_cell(piece.length_mm);
     cells["width_mm"] = number_cell(piece.width_mm);
     cells["height_mm"] = number_cell(piece.height_mm);
+    cells["private"] = record.is_private ? "yes" : "";
     cells["lot"] = guarded(record.lot);
     cells["place_kept"] = guarded(record.place);
     cells["cost"] = number_cell(record.cost);
@@ -315,12 +325,13 @@ Cells cells_of(const store::PieceRecord& record) {
     return cells;
 }
 
-std::string write_csv(const std::vector<store::PieceRecord>& records) {
-    std::string out = fmt::format("{}\n", fmt::join(csv_fields(), ","));
+std::string write_csv(const std::vector<store::PieceRecord>& records, store::Sight sight) {
+    const std::vector<std::string> fields = csv_fields(sight);
+    std::string out = fmt::format("{}\n", fmt::join(fields, ","));
     for (const store::PieceRecord& record : records) {
         const Cells cells = cells_of(record);
         bool first = true;
-        for (const std::string& field : csv_fields()) {
+        for (const std::string& field : fields) {
             const auto cell = cells.find(field);
             if (!first) out += ',';
             if (cell != cells.end()) out += quoted(cell->second);

@@ -1,7 +1,7 @@
 // exchange/pieces_csv.h - the Cupboard as a table: one piece a row, for spreadsheets.
 //   columns id, form, shape, shape_sure, glaze, glaze_sure, wear, then PLACE and PLACE_sure for every place, mark,
-//           mark_sure, number, number_sure, date_code, faults, length_mm, width_mm, height_mm, lot, place_kept,
-//           cost, currency, note, decision_treatment, decision_grade, decision_date, decision_note
+//           mark_sure, number, number_sure, date_code, faults, length_mm, width_mm, height_mm, private, lot,
+//           place_kept, cost, currency, note, decision_treatment, decision_grade, decision_date, decision_note
 //   out     RFC 4180, UTF-8, LF. A text that a spreadsheet would take for a formula (it begins with = + - @, a tab
 //           or a line break) gets an apostrophe in front, and reading takes exactly that apostrophe away again:
 //           write and read return the same pieces, but for CR in a text, which becomes LF.
@@ -39,10 +39,11 @@ struct ReadTable {
     bool stopped = false;           // as told() wished: nothing of this may be used
 };
 const std::vector<std::string>& csv_fields();
+std::vector<std::string> csv_fields(store::Sight);  // those for readers lack private, cost and currency
 
 // Columns that the mapping does not name are matched by name.
 ReadTable read_csv(std::string_view text, const book::Mapping&, const book::Book* book, std::string_view where,
                    const Told& told = {});
-std::string write_csv(const std::vector<store::PieceRecord>&);
+std::string write_csv(const std::vector<store::PieceRecord>&, store::Sight);
 
 }  // namespace footring::exchange

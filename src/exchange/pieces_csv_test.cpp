@@ -23,20 +23,20 @@ ReadTable read(const std::string& text, const std::map<std::string, std::string>
 
 TEST(PiecesCsv, WritesTheHeaderThatPeopleAreTold) {
     EXPECT_EQ(
-        write_csv({}),
+        write_csv({}, store::Sight::kAll),
         "id,form,shape,shape_sure,glaze,glaze_sure,wear,rim,rim_sure,verge,verge_sure,centre,centre_sure,edge,"
         "edge_sure,handle,handle_sure,lid,lid_sure,finial,finial_sure,body,body_sure,inside,inside_sure,foot,"
         "foot_sure,underside,underside_sure,mark,mark_sure,number,number_sure,date_code,faults,length_mm,width_mm,"
-        "height_mm,lot,place_kept,cost,currency,note,decision_treatment,decision_grade,decision_date,"
+        "height_mm,private,lot,place_kept,cost,currency,note,decision_treatment,decision_grade,decision_date,"
         "decision_note\n");
 }
 
 TEST(PiecesCsv, WritesARowThatASpreadsheetRunsNothingOf) {
-    const std::string text = write_csv({full_record("p-0041")});
+    const std::string text = write_csv({full_record("p-0041")}, store::Sight::kAll);
     EXPECT_EQ(
         text.substr(text.find('\n') + 1),
         "p-0041,sugar,harrow,likely,oat,sure,moderate,fern-pair,sure,,,something,guess,none,likely,,,,,,,,,,,,,,,"
-        "m-3,guess,1?7,likely,'-B,few,121,120.5,0.30000000000000004,,\"'=HYPERLINK(\"\"x\"\")\",12.25,GBP,"
+        "m-3,guess,1?7,likely,'-B,few,121,120.5,0.30000000000000004,,,\"'=HYPERLINK(\"\"x\"\")\",12.25,GBP,"
         "\"two\nlines, a \"\"quote\"\", ' and\ttab \",demo:t-117,first,1931/1940,'+sure of it\n");
 }
 
@@ -47,7 +47,7 @@ TEST(PiecesCsv, GivesBackTheRecordsThatItWrote) {
     two_looks.piece.looks = {{book::Place::kRim, {"fern-pair", looks::Sure::kSure}},
                              {book::Place::kRim, {"rosette", looks::Sure::kGuess}}};
     std::vector<store::PieceRecord> records{full_record("p-0041"), bare, two_looks};
-    const ReadTable table = read(write_csv(records));
+    const ReadTable table = read(write_csv(records, store::Sight::kAll));
     EXPECT_THAT(testing::lines_of(table.problems), ElementsAre());
     ASSERT_EQ(table.rows.size(), records.size());
     for (std::size_t i = 0; i < records.size(); ++i) {
@@ -154,7 +154,7 @@ TEST(PiecesCsv, DoesNotTakeASurenessWithoutWhatItBelongsTo) {
 TEST(PiecesCsv, GuardsWhatWasSeenToo) {
     store::PieceRecord record;
     record.piece.looks = {{book::Place::kRim, {"=1+1", looks::Sure::kSure}}};
-    EXPECT_NE(write_csv({record}).find(",'=1+1,sure,"), std::string::npos);
+    EXPECT_NE(write_csv({record}, store::Sight::kAll).find(",'=1+1,sure,"), std::string::npos);
 }
 
 TEST(Guard, IsTakenAwayAgainFromEveryText) {

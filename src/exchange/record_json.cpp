@@ -54,6 +54,7 @@ ordered_json lot_json(const store::Lot& lot) {
 ordered_json record_json(const store::PieceRecord& record) {
     ordered_json out;
     out["piece"] = looks::to_json(record.piece);
+    if (record.is_private) out["private"] = true;
     out["lot"] = record.lot;
     out["place"] = record.place;
     if (record.cost) out["cost"] = *record.cost;
@@ -82,6 +83,7 @@ ordered_json change_json(const store::Change& change) {
     ordered_json out{{"id", change.id},      {"when", change.when}, {"entity", change.entity},
                      {"key", change.key},    {"what", change.what}, {"before", change.before},
                      {"after", change.after}};
+    if (!change.who.empty()) out["who"] = change.who;
     if (change.undoes) out["undoes"] = *change.undoes;
     out["batch"] = change.batch;
     return out;
@@ -135,6 +137,7 @@ std::expected<store::PieceRecord, std::vector<Problem>> record_from_json(const j
     } else if (value.is_object()) {
         reader.fault("piece", "the record has no piece", "give the piece file as the member 'piece'");
     }
+    reader.flag("private", record.is_private);
     reader.verbatim("lot", record.lot);
     reader.verbatim("place", record.place);
     reader.money("cost", record.cost);

@@ -86,8 +86,8 @@ class Sheet {
     lxw_error error_ = LXW_NO_ERROR;
 };
 
-lxw_error write_pieces(Sheet sheet, const std::vector<store::PieceRecord>& records) {
-    const std::vector<std::string>& fields = csv_fields();
+lxw_error write_pieces(Sheet sheet, const std::vector<store::PieceRecord>& records, store::Sight sight) {
+    const std::vector<std::string> fields = csv_fields(sight);
     sheet.header(fields);
     for (std::size_t i = 0; i < records.size(); ++i) {
         const Cells cells = cells_of(records[i]);
@@ -105,12 +105,15 @@ lxw_error write_pieces(Sheet sheet, const std::vector<store::PieceRecord>& recor
     return sheet.error();
 }
 
-lxw_error write_lots(Sheet sheet, const std::vector<store::Lot>& lots) {
-    sheet.header({"id", "name", "date", "place", "cost", "currency", "note"});
+lxw_error write_lots(Sheet sheet, const std::vector<store::Lot>& lots, store::Sight sight) {
+    const bool all = sight == store::Sight::kAll;
+    sheet.header(all ? std::vector<std::string>{"id", "name", "date", "place", "cost", "currency", "note"}
+                     : std::vector<std::string>{"id", "name"});
     for (std::size_t i = 0; i < lots.size(); ++i) {
         const store::Lot& lot = lots[i];
         const std::string* texts[] = {&lot.id, &lot.name, &lot.date, &lot.place};
-        for (std::size_t at = 0; at < std::size(texts); ++at) sheet.text(i + 1, at, *texts[at]);
+        for (std::size_t at = 0; at < (all ? std::size(texts) : 2); ++at) sheet.text(i + 1, at, *texts[at]);
+        if (!all) continue;
         if (lot.cost) sheet.number(i + 1, 4, *lot.cost);
         sheet.text(i + 1, 5, lot.currency);
         sheet.text(i + 1, 6, lot.note);
@@ -121,8 +124,8 @@ lxw_error write_lots(Sheet sheet, const std::vector<store::Lot>& lots) {
 
 }  // namespace
 
-Expected<std::string> workbook(const std::vector<store::PieceRecord>& records,
-                               const std::vector<store::Lot>& lots) {
+Expected<std::string> workbook(const std::vector<store::PieceRecord>& records, const std::vector<store::Lot>& lots,
+                               store::Sight sight) {
     const TemporaryFile file;
     lxw_workbook* book = file.path().empty() ? nullptr : workbook_new(file.path().c_str());
     if (book == nullptr)
@@ -135,8 +138,8 @@ Expected<std::string> workbook(const std::vector<store::PieceRecord>& records,
     workbook_set_properties(book, &properties);
     lxw_format* head = workbook_add_format(book);
     format_set_bold(head);
-    lxw_error error = write_pieces(Sheet(book, "Pieces", head), records);
-    const lxw_error of_lots = write_lots(Sheet(book, "Lots", head), lots);
+    lxw_error error = write_pieces(Sheet(book, "Pieces", head), records, sight);
+    const lxw_error of_lots = write_lots(Sheet(book, "Lots", head), lots, sight);
     if (error == LXW_NO_ERROR) error = of_lots;
     const lxw_error closing = workbook_close(book);
     if (error == LXW_NO_ERROR) error = closing;

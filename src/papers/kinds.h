@@ -50,8 +50,9 @@ struct Made {
 struct Context {
     const book::Book& book;
     const Settings& settings;
-    const store::Store* store;                 // null: none is open
-    const std::set<std::string>* others = {};  // pieces of the store that are not one's own; null: all are
+    const store::Store* store;                    // null: none is open
+    const std::set<std::string>* others = {};     // pieces of the store that are not one's own; null: all are
+    store::Sight sight = store::Sight::kReaders;  // of that store: kReaders when it is store/readers_view.h
 };
 
 // What a kind is about: `of`, any number of pieces, one piece, or rows.

@@ -149,7 +149,9 @@ Expected<Paper> inventory(const std::vector<OwnPiece>& pieces, const Order& orde
     paper.kind = "Inventory";
     paper.title = order.lot.empty() ? "The cupboard" : "Lot " + order.lot;
     paper.subtitle = capital(count_of(pieces.size(), "piece", "pieces"));
-    paper.about = "A list of pieces with their names, places and what was paid for them.";
+    const bool costs = with.sight == store::Sight::kAll;
+    paper.about = costs ? "A list of pieces with their names, places and what was paid for them."
+                        : "A list of pieces with their names and places.";
     paper.date = order.date;
     // What lies in one place is listed together, so that one can walk along the shelf with the list.
     std::map<std::string, std::vector<const OwnPiece*>> by_place;
@@ -161,13 +163,8 @@ Expected<Paper> inventory(const std::vector<OwnPiece>& pieces, const Order& orde
         table.caption = fmt::format("{} ({})", place.empty() ? "No place recorded" : place,
                                     count_of(list.size(), "piece", "pieces"));
         table.compact = true;
-        table.columns = {{"Id", 1},
-                         {"Form", 2.5},
-                         {"Shape", 1.1},
-                         {"Named", 3.2},
-                         {"Date", 1.6},
-                         {"Lot", 0.8},
-                         {"Paid", 1.2, Table::Align::kRight}};
+        table.columns = {{"Id", 1}, {"Form", 2.5}, {"Shape", 1.1}, {"Named", 3.2}, {"Date", 1.6}, {"Lot", 0.8}};
+        if (costs) table.columns.push_back({"Paid", 1.2, Table::Align::kRight});
         for (const OwnPiece* piece : list) {
             const store::PieceRecord& record = piece->record;
             std::string cost;
@@ -185,20 +182,23 @@ Expected<Paper> inventory(const std::vector<OwnPiece>& pieces, const Order& orde
             table.rows.push_back({Cell(std::move(id)),
                                   Cell(piece->form ? form_of(b, *piece->form) : record.piece.form),
                                   Cell(piece->shape ? shape_of(b, *piece->shape) : ""), Cell(named),
-                                  Cell(short_when(*piece)), Cell(record.lot), Cell(cost)});
+                                  Cell(short_when(*piece)), Cell(record.lot)});
+            if (costs) table.rows.back().push_back(Cell(cost));
         }
         paper.blocks.emplace_back(std::move(table));
     }
     std::vector<std::string> sums;
     for (const auto& [currency, sum] : paid) sums.push_back(fmt::format("{:.2f} {}", sum, currency));
     Paragraph last;
-    last.text.add(sums.empty()
-                      ? "What was paid is not recorded."
-                      : fmt::format("Paid in all: {}{}. What was paid is not what a piece is worth.", listed(sums),
-                                    without_cost > 0 ? fmt::format(", without {} of which no cost is recorded",
-                                                                   count_of(without_cost, "piece", "pieces"))
-                                                     : ""));
-    paper.blocks.emplace_back(std::move(last));
+    if (costs)
+        last.text.add(sums.empty()
+                          ? "What was paid is not recorded."
+                          : fmt::format("Paid in all: {}{}. What was paid is not what a piece is worth.",
+                                        listed(sums),
+                                        without_cost > 0 ? fmt::format(", without {} of which no cost is recorded",
+                                                                       count_of(without_cost, "piece", "pieces"))
+                                                         : ""));
+    if (costs) paper.blocks.emplace_back(std::move(last));
     Paragraph made;
     made.kind = Paragraph::Kind::kNote;
     made.text.add("Names are those of ").italic(pack_titles(b)).add(".");

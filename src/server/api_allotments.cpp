@@ -200,26 +200,26 @@ Answered ask(App& app, const Request& request) {
         laid->allotment = std::move(*allotment);
         return std::shared_ptr<const LaidOut>(laid);
     };
-    const auto added = app.house.allots.add(std::move(job), work);
+    const auto added = app.allots.add(std::move(job), work);
     if (!added) return refuse(added.error());
     return json_reply(job_json(app, *added, false), 202);
 }
 
 Answered list(App& app, const Request&) {
     ordered_json rows = ordered_json::array();
-    for (const AllotDesk::Job& job : app.house.allots.jobs()) rows.push_back(job_json(app, job, false));
+    for (const AllotDesk::Job& job : app.allots.jobs()) rows.push_back(job_json(app, job, false));
     const auto total = rows.size();
     return json_reply({{"rows", std::move(rows)}, {"total", total}});
 }
 
 Answered show(App& app, const Request& request) {
-    const auto job = app.house.allots.job(request.values[0]);
+    const auto job = app.allots.job(request.values[0]);
     if (!job) return no_job(request.values[0]);
     return json_reply(job_json(app, *job, true));
 }
 
 Answered stop(App& app, const Request& request) {
-    const auto job = app.house.allots.stop(request.values[0]);
+    const auto job = app.allots.stop(request.values[0]);
     if (!job) return no_job(request.values[0]);
     return json_reply(job_json(app, *job, false));
 }
@@ -356,11 +356,11 @@ Answered found(App& app, const Request& request) {
 
 std::expected<std::shared_ptr<const LaidOut>, Problems> laid_out(const App& app, const std::string& id) {
     if (id.empty()) {
-        if (auto laid = app.house.allots.newest()) return laid;
+        if (auto laid = app.allots.newest()) return laid;
         return refuse(ProblemCode::kNotFound, "allotment", "there is no allotment yet",
                       "allot the pieces to the services first");
     }
-    const auto job = app.house.allots.job(id);
+    const auto job = app.allots.job(id);
     if (!job) return no_job(id);
     if (!job->laid)
         return refuse(ProblemCode::kNotFound, "allotment",
@@ -370,15 +370,15 @@ std::expected<std::shared_ptr<const LaidOut>, Problems> laid_out(const App& app,
 }
 
 std::vector<Route> allotment_routes() {
-    return {{"GET", "/api/allotments", Takes::kNone, list},
-            {"POST", "/api/allotments", Takes::kJson, ask},
-            {"GET", "/api/allotments/compare", Takes::kNone, compare},
-            {"POST", "/api/allotments/found", Takes::kJson, found},
-            {"GET", "/api/allotments/{id}", Takes::kNone, show},
-            {"POST", "/api/allotments/{id}/stop", Takes::kJson, stop},
-            {"GET", "/api/allotments/{id}/tables/{service}", Takes::kNone, laid_table},
-            {"GET", "/api/allotments/{id}/wants", Takes::kNone, wants},
-            {"GET", "/api/allotments/{id}/parting", Takes::kNone, parting}};
+    return {{"GET", "/api/allotments", Takes::kNone, Role::kReader, list},
+            {"POST", "/api/allotments", Takes::kJson, Role::kReader, ask},
+            {"GET", "/api/allotments/compare", Takes::kNone, Role::kReader, compare},
+            {"POST", "/api/allotments/found", Takes::kJson, Role::kReader, found},
+            {"GET", "/api/allotments/{id}", Takes::kNone, Role::kReader, show},
+            {"POST", "/api/allotments/{id}/stop", Takes::kJson, Role::kReader, stop},
+            {"GET", "/api/allotments/{id}/tables/{service}", Takes::kNone, Role::kReader, laid_table},
+            {"GET", "/api/allotments/{id}/wants", Takes::kNone, Role::kReader, wants},
+            {"GET", "/api/allotments/{id}/parting", Takes::kNone, Role::kReader, parting}};
 }
 
 }  // namespace footring::server

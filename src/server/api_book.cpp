@@ -192,11 +192,11 @@ Answered search(App& app, const Request& request) {
 }  // namespace
 
 std::vector<Route> book_routes() {
-    return {{"GET", "/api/book", Takes::kNone, book_page},
-            {"GET", "/api/book/vocabulary", Takes::kNone, vocabulary},
-            {"GET", "/api/book/{table}", Takes::kNone, book_table},
-            {"GET", "/api/book/{table}/{id}", Takes::kNone, row},
-            {"GET", "/api/search", Takes::kNone, search}};
+    return {{"GET", "/api/book", Takes::kNone, Role::kReader, book_page},
+            {"GET", "/api/book/vocabulary", Takes::kNone, Role::kReader, vocabulary},
+            {"GET", "/api/book/{table}", Takes::kNone, Role::kReader, book_table},
+            {"GET", "/api/book/{table}/{id}", Takes::kNone, Role::kReader, row},
+            {"GET", "/api/search", Takes::kNone, Role::kReader, search}};
 }
 
 }  // namespace footring::server

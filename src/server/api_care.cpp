@@ -84,10 +84,10 @@ Answered leach(App&, const Request& request) {
 }  // namespace
 
 std::vector<Route> care_routes() {
-    return {{"POST", "/api/care/cautions", Takes::kJson, cautions},
-            {"GET", "/api/care/cautions/{id}", Takes::kNone, cautions_of_kept},
-            {"GET", "/api/care/regimes", Takes::kNone, regimes},
-            {"POST", "/api/care/leach", Takes::kJson, leach}};
+    return {{"POST", "/api/care/cautions", Takes::kJson, Role::kReader, cautions},
+            {"GET", "/api/care/cautions/{id}", Takes::kNone, Role::kReader, cautions_of_kept},
+            {"GET", "/api/care/regimes", Takes::kNone, Role::kReader, regimes},
+            {"POST", "/api/care/leach", Takes::kJson, Role::kReader, leach}};
 }
 
 }  // namespace footring::server

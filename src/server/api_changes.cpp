@@ -21,7 +21,8 @@ using nlohmann::ordered_json;
 struct Patch {
     std::optional<std::string> lot, place, note, currency;
     std::optional<std::optional<double>> cost;  // an inner absence takes the cost away
-    bool empty() const { return !lot && !place && !note && !currency && !cost; }
+    std::optional<bool> is_private;
+    bool empty() const { return !lot && !place && !note && !currency && !cost && !is_private; }
 };
 
 std::expected<Patch, Problems> patch_of(const json& body) {
@@ -47,9 +48,14 @@ std::expected<Patch, Problems> patch_of(const json& body) {
             else
                 problems.push_back(
                     {ProblemCode::kBadInput, where, "this is no amount", "give a number, or null for none"});
+        } else if (name == "private") {
+            if (value.is_boolean()) patch.is_private = value.get<bool>();
+            else
+                problems.push_back(
+                    {ProblemCode::kBadInput, where, "this is not true or false", "give one of them"});
         } else {
             problems.push_back({ProblemCode::kBadInput, where, "this cannot be set for many pieces at once",
-                                "set lot, place, note, cost or currency"});
+                                "set lot, place, note, cost, currency or private"});
         }
     }
     if (!problems.empty()) return refuse(std::move(problems));
@@ -92,6 +98,7 @@ Answered bulk(App& app, const Request& request) {
         if (patch->note) record->note = *patch->note;
         if (patch->currency) record->currency = *patch->currency;
         if (patch->cost) record->cost = *patch->cost;
+        if (patch->is_private) record->is_private = *patch->is_private;
         records.push_back(std::move(*record));
     }
     const auto after = app.store->put_all(records, "");
@@ -220,15 +227,15 @@ Answered remove_lot(App& app, const Request& request) {
 }  // namespace
 
 std::vector<Route> change_routes() {
-    return {{"POST", "/api/pieces/bulk", Takes::kJson, bulk},
-            {"GET", "/api/pieces/{id}/history", Takes::kNone, history},
-            {"GET", "/api/changes", Takes::kNone, recent},
-            {"POST", "/api/changes/{batch}/undo", Takes::kJson, undo_batch},
-            {"POST", "/api/changes/undo", Takes::kJson, undo_latest},
-            {"GET", "/api/lots", Takes::kNone, lots},
-            {"POST", "/api/lots", Takes::kJson, add_lot},
-            {"PUT", "/api/lots/{id}", Takes::kJson, change_lot},
-            {"DELETE", "/api/lots/{id}", Takes::kNone, remove_lot}};
+    return {{"POST", "/api/pieces/bulk", Takes::kJson, Role::kContributor, bulk},
+            {"GET", "/api/pieces/{id}/history", Takes::kNone, Role::kContributor, history},
+            {"GET", "/api/changes", Takes::kNone, Role::kContributor, recent},
+            {"POST", "/api/changes/{batch}/undo", Takes::kJson, Role::kContributor, undo_batch},
+            {"POST", "/api/changes/undo", Takes::kJson, Role::kContributor, undo_latest},
+            {"GET", "/api/lots", Takes::kNone, Role::kReader, lots},
+            {"POST", "/api/lots", Takes::kJson, Role::kContributor, add_lot},
+            {"PUT", "/api/lots/{id}", Takes::kJson, Role::kContributor, change_lot},
+            {"DELETE", "/api/lots/{id}", Takes::kNone, Role::kContributor, remove_lot}};
 }
 
 }  // namespace footring::server

@@ -196,13 +196,13 @@ Answered assemblage(App& app, const Request& request) {
 }  // namespace
 
 std::vector<Route> dating_routes() {
-    return {{"POST", "/api/date", Takes::kJson, date},
-            {"POST", "/api/clues", Takes::kJson, clues},
-            {"POST", "/api/code", Takes::kJson, code},
-            {"GET", "/api/code-schemes", Takes::kNone, code_schemes},
-            {"GET", "/api/sequence", Takes::kNone, sequence},
-            {"GET", "/api/unseen", Takes::kNone, unseen},
-            {"POST", "/api/assemblage", Takes::kJson, assemblage}};
+    return {{"POST", "/api/date", Takes::kJson, Role::kReader, date},
+            {"POST", "/api/clues", Takes::kJson, Role::kReader, clues},
+            {"POST", "/api/code", Takes::kJson, Role::kReader, code},
+            {"GET", "/api/code-schemes", Takes::kNone, Role::kReader, code_schemes},
+            {"GET", "/api/sequence", Takes::kNone, Role::kReader, sequence},
+            {"GET", "/api/unseen", Takes::kNone, Role::kReader, unseen},
+            {"POST", "/api/assemblage", Takes::kJson, Role::kReader, assemblage}};
 }
 
 }  // namespace footring::server

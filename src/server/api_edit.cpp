@@ -296,13 +296,13 @@ std::vector<Route> edit_routes(const Desk& desk) {
     const auto with = [editor = desk.editor](Answered (*answer)(BookEditor&, App&, const Request&)) {
         return [editor, answer](App& app, const Request& request) { return answer(*editor, app, request); };
     };
-    return {{"GET", "/api/editing", Takes::kNone, with(editing)},
-            {"GET", "/api/editing/{pack}/{table}", Takes::kNone, with(rows)},
-            {"POST", "/api/editing/edits", Takes::kJson, with(edit)},
-            {"GET", "/api/editing/changes", Takes::kNone, with(changes)},
-            {"POST", "/api/editing/changes/{change}/undo", Takes::kJson, with(undo)},
-            {"POST", "/api/editing/reload", Takes::kJson, with(reload)},
-            {"GET", "/api/date-words", Takes::kNone, date_words}};
+    return {{"GET", "/api/editing", Takes::kNone, Role::kContributor, with(editing)},
+            {"GET", "/api/editing/{pack}/{table}", Takes::kNone, Role::kContributor, with(rows)},
+            {"POST", "/api/editing/edits", Takes::kJson, Role::kContributor, with(edit)},
+            {"GET", "/api/editing/changes", Takes::kNone, Role::kContributor, with(changes)},
+            {"POST", "/api/editing/changes/{change}/undo", Takes::kJson, Role::kContributor, with(undo)},
+            {"POST", "/api/editing/reload", Takes::kJson, Role::kContributor, with(reload)},
+            {"GET", "/api/date-words", Takes::kNone, Role::kReader, date_words}};
 }
 
 }  // namespace footring::server

@@ -15,6 +15,12 @@ namespace {
 
 using nlohmann::ordered_json;
 
+// For whoever watches over the program: says nothing of what is in it.
+Answered alive(App& app, const Request&) {
+    if (const auto newest = app.store->recent(1); !newest) return refuse(newest.error());
+    return json_reply({{"status", "ok"}, {"version", kVersion}});
+}
+
 Answered health(App& app, const Request&) {
     const auto pieces = pieces_kept(app);
     if (!pieces) return refuse(pieces.error());
@@ -25,7 +31,7 @@ Answered health(App& app, const Request&) {
     return json_reply({{"status", "ok"},
                        {"version", kVersion},
                        {"packs", packs},
-                       {"data", app.data.string()},
+                       {"data", app.visitor.role >= Role::kKeeper ? app.data.string() : ""},
                        {"pieces", *pieces}});
 }
 
@@ -112,11 +118,12 @@ Answered key(App& app, const Request& request) {
 }  // namespace
 
 std::vector<Route> examine_routes() {
-    return {{"GET", "/api/health", Takes::kNone, health},
-            {"GET", "/api/settings", Takes::kNone, settings},
-            {"POST", "/api/examine", Takes::kJson, examine},
-            {"POST", "/api/apart", Takes::kJson, apart},
-            {"GET", "/api/key", Takes::kNone, key}};
+    return {{"GET", "/api/alive", Takes::kNone, Role::kNobody, alive},
+            {"GET", "/api/health", Takes::kNone, Role::kReader, health},
+            {"GET", "/api/settings", Takes::kNone, Role::kReader, settings},
+            {"POST", "/api/examine", Takes::kJson, Role::kReader, examine},
+            {"POST", "/api/apart", Takes::kJson, Role::kReader, apart},
+            {"GET", "/api/key", Takes::kNone, Role::kReader, key}};
 }
 
 }  // namespace footring::server

@@ -162,10 +162,10 @@ Answered drawing(App& app, const Request& request) {
 }  // namespace
 
 std::vector<Route> glyph_routes() {
-    return {{"POST", "/api/glyph", Takes::kJson, glyph_piece},
-            {"GET", "/api/glyph/treatment/{id}", Takes::kNone, glyph_treatment},
-            {"GET", "/api/glyph/strip/{ornament}", Takes::kNone, strip},
-            {"GET", "/api/drawing/{ornament}", Takes::kNone, drawing}};
+    return {{"POST", "/api/glyph", Takes::kJson, Role::kReader, glyph_piece},
+            {"GET", "/api/glyph/treatment/{id}", Takes::kNone, Role::kReader, glyph_treatment},
+            {"GET", "/api/glyph/strip/{ornament}", Takes::kNone, Role::kReader, strip},
+            {"GET", "/api/drawing/{ornament}", Takes::kNone, Role::kReader, drawing}};
 }
 
 }  // namespace footring::server

@@ -15,6 +15,7 @@
 #include "server/app.h"
 #include "server/desk.h"
 #include "server/import_kinds.h"
+#include "server/private_too.h"
 
 namespace footring::server {
 
@@ -116,7 +117,9 @@ Answered fields(App&, const Request&) { return json_reply(import_fields()); }
 Answered download(App& app, const Request& request) {
     const auto format = format_of(request);
     if (!format) return refuse(format.error());
-    auto text = exchange::export_pieces(*app.store, *format);
+    const auto all = private_too(app, request);
+    if (!all) return refuse(all.error());
+    auto text = exchange::export_pieces(*app.store, *format, *all ? store::Sight::kAll : store::Sight::kReaders);
     if (!text) return refuse(text.error());
     const bool csv = *format == exchange::Format::kCsv;
     Reply reply;
@@ -128,18 +131,18 @@ Answered download(App& app, const Request& request) {
 }
 
 // The piece as others want to read it, and what its addresses begin with.
-struct Asked {
+struct AskedPiece {
     exchange::Described piece;
     std::string base;
 };
-std::expected<Asked, Problems> asked(App& app, const Request& request) {
+std::expected<AskedPiece, Problems> asked(App& app, const Request& request) {
     auto base = exchange::base_address(query_text(request, "base"), "base");
     if (!base) return refuse(base.error());
     auto record = app.store->piece(request.values[0]);
     if (!record) return refuse(record.error());
     auto photos = app.store->photos(record->piece.id);
     if (!photos) return refuse(photos.error());
-    return Asked{exchange::describe(app.book, *record, std::move(*photos)), std::move(*base)};
+    return AskedPiece{exchange::describe(app.book, *record, std::move(*photos)), std::move(*base)};
 }
 Reply linked_data(const nlohmann::ordered_json& document) {
     Reply reply = json_reply(document);
@@ -167,14 +170,14 @@ std::vector<Route> import_routes(const Desk& desk) {
     const auto with = [desk](Answered (*answer)(const Desk&, App&, const Request&)) {
         return [desk, answer](App& app, const Request& request) { return answer(desk, app, request); };
     };
-    return {{"POST", "/api/imports/tables", Takes::kPhoto, with(keep_table)},
-            {"GET", "/api/imports/fields", Takes::kNone, fields},
-            {"GET", "/api/imports", Takes::kNone, with(progress)},
-            {"POST", "/api/imports", Takes::kJson, with(start)},
-            {"DELETE", "/api/imports", Takes::kNone, with(stop)},
-            {"GET", "/api/export", Takes::kNone, download},
-            {"GET", "/api/pieces/{id}/linked-art", Takes::kNone, linked_art},
-            {"GET", "/api/pieces/{id}/manifest", Takes::kNone, manifest}};
+    return {{"POST", "/api/imports/tables", Takes::kPhoto, Role::kContributor, with(keep_table)},
+            {"GET", "/api/imports/fields", Takes::kNone, Role::kContributor, fields},
+            {"GET", "/api/imports", Takes::kNone, Role::kContributor, with(progress)},
+            {"POST", "/api/imports", Takes::kJson, Role::kContributor, with(start)},
+            {"DELETE", "/api/imports", Takes::kNone, Role::kContributor, with(stop)},
+            {"GET", "/api/export", Takes::kNone, Role::kReader, download},
+            {"GET", "/api/pieces/{id}/linked-art", Takes::kNone, Role::kReader, linked_art},
+            {"GET", "/api/pieces/{id}/manifest", Takes::kNone, Role::kReader, manifest}};
 }
 
 }  // namespace footring::server

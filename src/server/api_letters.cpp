@@ -91,6 +91,8 @@ Answered put(App& app, const Request& request, const std::string& id) {
         .kind = "letter", .id = id, .body = exchange::to_json(*letter), .created = {}, .changed = {}};
     record.revision = id.empty() ? 0 : revision->get<std::int64_t>();
     const std::lock_guard lock(app.changing);
+    // First: no reader may see a stranger's piece, not even when what follows fails.
+    if (auto hidden = exchange::hide_pieces(*app.store, letter->pieces); !hidden) return refuse(hidden.error());
     const auto kept = app.store->put(std::move(record), fmt::format("Letter: {}.", what_of(*letter)));
     if (!kept) return refuse(kept.error());
     return json_reply(row(*kept), id.empty() ? 201 : 200);
@@ -190,14 +192,14 @@ Answered seen(App& app, const Request&) {
 }  // namespace
 
 std::vector<Route> letter_routes() {
-    return {{"GET", "/api/letters", Takes::kNone, letters},
-            {"POST", "/api/letters", Takes::kJson, add_letter},
-            {"GET", "/api/letters/{id}", Takes::kNone, letter},
-            {"PUT", "/api/letters/{id}", Takes::kJson, change_letter},
-            {"DELETE", "/api/letters/{id}", Takes::kNone, remove_letter},
-            {"POST", "/api/letters/{id}/reply", Takes::kJson, compose},
-            {"GET", "/api/letters/{id}/paper", Takes::kNone, reply_as_paper},
-            {"GET", "/api/sightings", Takes::kNone, seen}};
+    return {{"GET", "/api/letters", Takes::kNone, Role::kContributor, letters},
+            {"POST", "/api/letters", Takes::kJson, Role::kContributor, add_letter},
+            {"GET", "/api/letters/{id}", Takes::kNone, Role::kContributor, letter},
+            {"PUT", "/api/letters/{id}", Takes::kJson, Role::kContributor, change_letter},
+            {"DELETE", "/api/letters/{id}", Takes::kNone, Role::kContributor, remove_letter},
+            {"POST", "/api/letters/{id}/reply", Takes::kJson, Role::kContributor, compose},
+            {"GET", "/api/letters/{id}/paper", Takes::kNone, Role::kContributor, reply_as_paper},
+            {"GET", "/api/sightings", Takes::kNone, Role::kReader, seen}};
 }
 
 }  // namespace footring::server

@@ -8,6 +8,7 @@
 #include "papers/kinds.h"
 #include "server/app.h"
 #include "server/paper_reply.h"
+#include "server/private_too.h"
 #include "server/routes.h"
 #include "server/service_records.h"
 #include "worth/currencies.h"
@@ -86,10 +87,11 @@ Answered paper(App& app, const Request& request) {
         if (!rows) return refuse(std::move(rows.error()));
         order.rows = std::move(*rows);
     }
-    const auto others = app.store != nullptr ? exchange::borrowed(*app.store)
-                                             : Expected<std::set<std::string>>(std::set<std::string>{});
-    if (!others) return refuse(others.error());
-    auto made = papers::made(order, {app.book, app.settings, app.store, &*others});
+    const auto all = private_too(app, request);
+    if (!all) return refuse(all.error());
+    const auto shown = exchange::on_paper(app.store, *all ? store::Sight::kAll : store::Sight::kReaders);
+    if (!shown) return refuse(shown.error());
+    auto made = papers::made(order, {app.book, app.settings, shown->store, &shown->others, shown->sight});
     if (!made) {
         Problem problem = made.error();
         if (problem.where == "size") problem.where = "paper";
@@ -97,6 +99,12 @@ Answered paper(App& app, const Request& request) {
         return refuse(std::move(problem));
     }
     return paper_reply(std::move(*made));
+}
+
+Answered schedule(App& app, const Request& request) {
+    Request same = request;
+    same.values = {"schedule"};
+    return paper(app, same);
 }
 
 }  // namespace
@@ -116,7 +124,10 @@ Reply paper_reply(papers::Made made) {
 }
 
 std::vector<Route> paper_routes() {
-    return {{"GET", "/api/papers", Takes::kNone, paper_kinds}, {"GET", "/api/papers/{kind}", Takes::kNone, paper}};
+    return {{"GET", "/api/papers", Takes::kNone, Role::kReader, paper_kinds},
+            {"GET", "/api/papers/{kind}", Takes::kNone, Role::kReader, paper},
+            // What one's things are worth to an insurer is no reader's business: a fixed path wins over {kind}.
+            {"GET", "/api/papers/schedule", Takes::kNone, Role::kContributor, schedule}};
 }
 
 }  // namespace footring::server

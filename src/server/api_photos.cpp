@@ -112,11 +112,11 @@ Answered remove_photo(App& app, const Request& request) {
 }  // namespace
 
 std::vector<Route> photo_routes() {
-    return {{"POST", "/api/pieces/{id}/photos", Takes::kPhoto, add_photo},
-            {"GET", "/api/photos/{sha256}", Takes::kNone, original},
-            {"GET", "/api/photos/{sha256}/thumb", Takes::kNone, thumb},
-            {"GET", "/api/photos/{sha256}/view", Takes::kNone, view},
-            {"DELETE", "/api/pieces/{id}/photos/{sha256}", Takes::kNone, remove_photo}};
+    return {{"POST", "/api/pieces/{id}/photos", Takes::kPhoto, Role::kContributor, add_photo},
+            {"GET", "/api/photos/{sha256}", Takes::kNone, Role::kContributor, original},
+            {"GET", "/api/photos/{sha256}/thumb", Takes::kNone, Role::kReader, thumb},
+            {"GET", "/api/photos/{sha256}/view", Takes::kNone, Role::kReader, view},
+            {"DELETE", "/api/pieces/{id}/photos/{sha256}", Takes::kNone, Role::kContributor, remove_photo}};
 }
 
 }  // namespace footring::server

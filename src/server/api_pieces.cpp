@@ -195,12 +195,12 @@ Answered decide(App& app, const Request& request) {
 }  // namespace
 
 std::vector<Route> piece_routes() {
-    return {{"GET", "/api/pieces", Takes::kNone, pieces},
-            {"GET", "/api/pieces/facets", Takes::kNone, facets},
-            {"POST", "/api/pieces", Takes::kJson, add_piece},
-            {"GET", "/api/pieces/{id}", Takes::kNone, piece},
-            {"PUT", "/api/pieces/{id}", Takes::kJson, change_piece},
-            {"POST", "/api/pieces/{id}/decide", Takes::kJson, decide}};
+    return {{"GET", "/api/pieces", Takes::kNone, Role::kReader, pieces},
+            {"GET", "/api/pieces/facets", Takes::kNone, Role::kReader, facets},
+            {"POST", "/api/pieces", Takes::kJson, Role::kContributor, add_piece},
+            {"GET", "/api/pieces/{id}", Takes::kNone, Role::kReader, piece},
+            {"PUT", "/api/pieces/{id}", Takes::kJson, Role::kContributor, change_piece},
+            {"POST", "/api/pieces/{id}/decide", Takes::kJson, Role::kContributor, decide}};
 }
 
 }  // namespace footring::server

@@ -302,18 +302,18 @@ std::vector<Route> reading_routes() {
             return picture(app, request, kind, type);
         };
     };
-    return {{"POST", "/api/photos/{sha256}/read", Takes::kJson, read_photo},
-            {"GET", "/api/photos/{sha256}/reading", Takes::kNone, reading},
-            {"GET", "/api/photos/{sha256}/strip", Takes::kNone, shows("strip", "image/jpeg")},
-            {"GET", "/api/photos/{sha256}/upright", Takes::kNone, shows("upright", "image/jpeg")},
-            {"GET", "/api/photos/{sha256}/repeat", Takes::kNone, shows("repeat", "image/png")},
-            {"GET", "/api/photos/{sha256}/mark", Takes::kNone, shows("mark", "image/png")},
-            {"PUT", "/api/pieces/{id}/photos/{sha256}/corrections", Takes::kJson, correct},
-            {"GET", "/api/pieces/{id}/suggestions", Takes::kNone, suggestions},
-            {"POST", "/api/readings", Takes::kJson, read_many},
-            {"GET", "/api/readings", Takes::kNone, jobs},
-            {"GET", "/api/readings/{job}", Takes::kNone, job},
-            {"DELETE", "/api/readings/{job}", Takes::kNone, stop_job}};
+    return {{"POST", "/api/photos/{sha256}/read", Takes::kJson, Role::kContributor, read_photo},
+            {"GET", "/api/photos/{sha256}/reading", Takes::kNone, Role::kReader, reading},
+            {"GET", "/api/photos/{sha256}/strip", Takes::kNone, Role::kReader, shows("strip", "image/jpeg")},
+            {"GET", "/api/photos/{sha256}/upright", Takes::kNone, Role::kReader, shows("upright", "image/jpeg")},
+            {"GET", "/api/photos/{sha256}/repeat", Takes::kNone, Role::kReader, shows("repeat", "image/png")},
+            {"GET", "/api/photos/{sha256}/mark", Takes::kNone, Role::kReader, shows("mark", "image/png")},
+            {"PUT", "/api/pieces/{id}/photos/{sha256}/corrections", Takes::kJson, Role::kContributor, correct},
+            {"GET", "/api/pieces/{id}/suggestions", Takes::kNone, Role::kReader, suggestions},
+            {"POST", "/api/readings", Takes::kJson, Role::kContributor, read_many},
+            {"GET", "/api/readings", Takes::kNone, Role::kContributor, jobs},
+            {"GET", "/api/readings/{job}", Takes::kNone, Role::kContributor, job},
+            {"DELETE", "/api/readings/{job}", Takes::kNone, Role::kContributor, stop_job}};
 }
 
 }  // namespace footring::server

@@ -111,10 +111,10 @@ std::vector<Route> reexamine_routes(const Desk& desk) {
     const auto with = [reexaminer = desk.reexaminer](Answered (*answer)(Reexaminer&, App&, const Request&)) {
         return [reexaminer, answer](App& app, const Request& request) { return answer(*reexaminer, app, request); };
     };
-    return {{"GET", "/api/reexaminations", Takes::kNone, with(progress)},
-            {"POST", "/api/reexaminations", Takes::kJson, with(start)},
-            {"DELETE", "/api/reexaminations", Takes::kNone, with(stop)},
-            {"POST", "/api/reexaminations/{piece}", Takes::kJson, with(settle)}};
+    return {{"GET", "/api/reexaminations", Takes::kNone, Role::kContributor, with(progress)},
+            {"POST", "/api/reexaminations", Takes::kJson, Role::kContributor, with(start)},
+            {"DELETE", "/api/reexaminations", Takes::kNone, Role::kContributor, with(stop)},
+            {"POST", "/api/reexaminations/{piece}", Takes::kJson, Role::kContributor, with(settle)}};
 }
 
 }  // namespace footring::server

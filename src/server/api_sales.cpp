@@ -271,7 +271,7 @@ Answered vocabulary(App& app, const Request&) {
                        {"today", app.now().substr(0, 10)}});
 }
 
-Answered download(App& app, const Request&) {
+Answered download_sales(App& app, const Request&) {
     const auto sales = app.market.sales();
     if (!sales) return refuse(sales.error());
     std::vector<worth::Sale> all;
@@ -286,14 +286,14 @@ Answered download(App& app, const Request&) {
 }  // namespace
 
 std::vector<Route> sales_routes() {
-    return {{"GET", "/api/sales", Takes::kNone, list},
-            {"POST", "/api/sales", Takes::kJson, add},
-            {"GET", "/api/sales/vocabulary", Takes::kNone, vocabulary},
-            {"GET", "/api/sales/export", Takes::kNone, download},
-            {"GET", "/api/sales/doubtful", Takes::kNone, doubtful},
-            {"GET", "/api/sales/{id}", Takes::kNone, one},
-            {"PUT", "/api/sales/{id}", Takes::kJson, change},
-            {"DELETE", "/api/sales/{id}", Takes::kNone, remove}};
+    return {{"GET", "/api/sales", Takes::kNone, Role::kReader, list},
+            {"POST", "/api/sales", Takes::kJson, Role::kContributor, add},
+            {"GET", "/api/sales/vocabulary", Takes::kNone, Role::kReader, vocabulary},
+            {"GET", "/api/sales/export", Takes::kNone, Role::kReader, download_sales},
+            {"GET", "/api/sales/doubtful", Takes::kNone, Role::kContributor, doubtful},
+            {"GET", "/api/sales/{id}", Takes::kNone, Role::kReader, one},
+            {"PUT", "/api/sales/{id}", Takes::kJson, Role::kContributor, change},
+            {"DELETE", "/api/sales/{id}", Takes::kNone, Role::kContributor, remove}};
 }
 
 }  // namespace footring::server

@@ -202,17 +202,17 @@ Answered why(App& app, const Request& request) {
 }  // namespace
 
 std::vector<Route> service_routes() {
-    return {{"GET", "/api/services", Takes::kNone, list_services},
-            {"POST", "/api/services", Takes::kJson, add_service},
-            {"GET", "/api/services/{id}", Takes::kNone, show_service},
-            {"PUT", "/api/services/{id}", Takes::kJson, change_service},
-            {"DELETE", "/api/services/{id}", Takes::kNone, remove_service},
-            {"GET", "/api/services/{id}/why/{piece}", Takes::kNone, why},
-            {"GET", "/api/compositions", Takes::kNone, list_compositions},
-            {"POST", "/api/compositions", Takes::kJson, add_composition},
-            {"GET", "/api/compositions/{id}", Takes::kNone, show_composition},
-            {"PUT", "/api/compositions/{id}", Takes::kJson, change_composition},
-            {"DELETE", "/api/compositions/{id}", Takes::kNone, remove_composition}};
+    return {{"GET", "/api/services", Takes::kNone, Role::kReader, list_services},
+            {"POST", "/api/services", Takes::kJson, Role::kContributor, add_service},
+            {"GET", "/api/services/{id}", Takes::kNone, Role::kReader, show_service},
+            {"PUT", "/api/services/{id}", Takes::kJson, Role::kContributor, change_service},
+            {"DELETE", "/api/services/{id}", Takes::kNone, Role::kContributor, remove_service},
+            {"GET", "/api/services/{id}/why/{piece}", Takes::kNone, Role::kReader, why},
+            {"GET", "/api/compositions", Takes::kNone, Role::kReader, list_compositions},
+            {"POST", "/api/compositions", Takes::kJson, Role::kContributor, add_composition},
+            {"GET", "/api/compositions/{id}", Takes::kNone, Role::kReader, show_composition},
+            {"PUT", "/api/compositions/{id}", Takes::kJson, Role::kContributor, change_composition},
+            {"DELETE", "/api/compositions/{id}", Takes::kNone, Role::kContributor, remove_composition}};
 }
 
 }  // namespace footring::server

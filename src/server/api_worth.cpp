@@ -396,13 +396,13 @@ Answered share(App& app, const Request& request) {
 }  // namespace
 
 std::vector<Route> worth_routes() {
-    return {{"POST", "/api/worth/estimate", Takes::kJson, estimate},
-            {"GET", "/api/worth/history", Takes::kNone, history},
-            {"GET", "/api/worth/model", Takes::kNone, model},
-            {"GET", "/api/worth/portfolio", Takes::kNone, portfolio},
-            {"GET", "/api/worth/schedule", Takes::kNone, schedule},
-            {"POST", "/api/worth/haul", Takes::kJson, haul},
-            {"POST", "/api/worth/lots/{id}/share", Takes::kJson, share}};
+    return {{"POST", "/api/worth/estimate", Takes::kJson, Role::kReader, estimate},
+            {"GET", "/api/worth/history", Takes::kNone, Role::kReader, history},
+            {"GET", "/api/worth/model", Takes::kNone, Role::kReader, model},
+            {"GET", "/api/worth/portfolio", Takes::kNone, Role::kContributor, portfolio},
+            {"GET", "/api/worth/schedule", Takes::kNone, Role::kContributor, schedule},
+            {"POST", "/api/worth/haul", Takes::kJson, Role::kContributor, haul},
+            {"POST", "/api/worth/lots/{id}/share", Takes::kJson, Role::kContributor, share}};
 }
 
 }  // namespace footring::server

@@ -38,6 +38,6 @@ Answered years(App& app, const Request& request) {
 
 }  // namespace
 
-std::vector<Route> years_routes() { return {{"GET", "/api/years", Takes::kNone, years}}; }
+std::vector<Route> years_routes() { return {{"GET", "/api/years", Takes::kNone, Role::kReader, years}}; }
 
 }  // namespace footring::server

@@ -15,6 +15,7 @@
 #include "photo/library.h"
 #include "photo/read.h"
 #include "server/book_json.h"
+#include "store/readers_view.h"
 
 namespace footring::server {
 
@@ -35,15 +36,16 @@ std::string packs_line(const book::Book& book) {
     return out;
 }
 
-Expected<ViewCache::View> make_view(const App& app, ViewCache::Form form) {
+Expected<ViewCache::View> make_view(const Shelf& shelf, ViewCache::Form form) {
     std::vector<std::pair<std::string, std::int64_t>> decided;
-    if (app.settings.prior_cupboard_counts != 0) {
-        auto counts = app.store->counts();
+    if (shelf.settings.prior_cupboard_counts != 0) {
+        auto counts = shelf.store.counts();
         if (!counts) return std::unexpected(counts.error());
         decided = std::move(*counts);
     }
-    const auto counts = naming::prior_counts(app.book, app.settings, decided);
-    return std::make_shared<const naming::FormView>(app.book, form, app.settings, counts);
+    const book::Book& book = shelf.open->book;
+    const auto counts = naming::prior_counts(book, shelf.settings, decided);
+    return std::make_shared<const naming::FormView>(book, form, shelf.settings, counts);
 }
 
 // The drawings of the packs are prepared when the first photograph comes: most days none does.
@@ -61,18 +63,40 @@ ReadPhoto reader_of(const book::Book& book) {
 
 }  // namespace
 
+OpenBook::OpenBook(book::Book opened)
+    : book(std::move(opened)),
+      packs(packs_line(book)),
+      findables(findables_of(book)),
+      read_photo(reader_of(book)),
+      twins(book) {}
+
+Shelf::Shelf(std::shared_ptr<OpenBook> opened, store::Store& seen, const Settings& chosen, store::Now clock)
+    : open(std::move(opened)),
+      store(seen),
+      settings(chosen),
+      views([this](ViewCache::Form form) { return make_view(*this, form); }),
+      market(open->book, store, std::move(clock)) {}
+
+void Shelf::forget_counts() {
+    views.forget();
+    dated_pieces.forget();
+}
+
 House::House(std::unique_ptr<store::Store> kept, Settings chosen, std::filesystem::path folder, store::Now clock,
-             ReadPhoto reader)
-    : store(std::move(kept)),
+             Manner manner)
+    : store_(std::move(kept)),
+      for_readers_(store::for_readers(*store_)),
       settings(chosen),
       data(std::move(folder)),
       now(std::move(clock)),
-      read_photo(std::move(reader)),
+      read_photo(std::move(manner.read_photo)),
+      door(*store_, settings, now, manner.shared, manner.passwords ? std::move(manner.passwords) : argon2id()),
       allots(now),
+      readers_allots(now),
       readings(
           [this](const std::string& sha256, const std::function<bool()>& stop) -> Expected<void> {
               // What a person gave for it before holds again.
-              const auto before = store->reading(sha256);
+              const auto before = store_->reading(sha256);
               const auto read = read_and_keep(*current(), sha256, before ? asked_of(before->asked) : Asked{}, stop);
               if (!read) return std::unexpected(read.error());
               return {};
@@ -80,31 +104,57 @@ House::House(std::unique_ptr<store::Store> kept, Settings chosen, std::filesyste
           now) {}
 
 void House::open(book::Book book) {
-    auto app = std::make_shared<App>(*this, std::move(book));
+    auto opened = std::make_shared<OpenBook>(std::move(book));
+    auto shelf = std::make_shared<Shelf>(opened, *store_, settings, now),
+         readers = std::make_shared<Shelf>(opened, *for_readers_, settings, now);
     const std::lock_guard lock(opening_);
-    app_.swap(app);
+    shelf_.swap(shelf);
+    readers_shelf_.swap(readers);
 }
 
-std::shared_ptr<App> House::current() const {
-    const std::lock_guard lock(opening_);
-    return app_;
+std::shared_ptr<App> House::for_visitor(const Visitor& visitor) {
+    const bool all = visitor.role >= Role::kContributor;
+    std::shared_ptr<Shelf> shelf;
+    {
+        const std::lock_guard lock(opening_);
+        shelf = all ? shelf_ : readers_shelf_;
+    }
+    return std::make_shared<App>(*this, std::move(shelf),
+                                 (all ? *store_ : *for_readers_).signed_by(visitor.account), visitor);
 }
 
-App::App(House& of, book::Book open)
+std::shared_ptr<App> House::current() {
+    Visitor house;
+    house.role = Role::kKeeper;
+    return for_visitor(house);
+}
+
+void House::forget_counts() {
+    const std::lock_guard lock(opening_);
+    shelf_->forget_counts();
+    readers_shelf_->forget_counts();
+}
+
+App::App(House& of, std::shared_ptr<Shelf> on, std::unique_ptr<store::Store> seen, Visitor who)
     : house(of),
-      book(std::move(open)),
-      store(of.store.get()),
+      shelf(std::move(on)),
+      visitor(std::move(who)),
+      book(shelf->open->book),
+      signed_(std::move(seen)),
+      store(signed_.get()),
       settings(of.settings),
       data(of.data),
       now(of.now),
-      packs(packs_line(book)),
-      findables(findables_of(book)),
-      views([this](ViewCache::Form form) { return make_view(*this, form); }),
-      twins(book),
-      market(book, *store, now),
+      packs(shelf->open->packs),
+      findables(shelf->open->findables),
+      views(shelf->views),
+      twins(shelf->open->twins),
+      market(shelf->market),
+      dated_pieces(shelf->dated_pieces),
       changing(of.changing),
       decoding(of.decoding),
-      read_photo(of.read_photo ? of.read_photo : reader_of(book)),
+      read_photo(of.read_photo ? of.read_photo : shelf->open->read_photo),
+      allots(visitor.role >= Role::kContributor ? of.allots : of.readers_allots),
       readings(of.readings) {}
 
 std::expected<looks::Piece, Problems> piece_member(const nlohmann::json& body, std::vector<std::string>& notes) {

@@ -1,7 +1,7 @@
 // server/app.h - what the routes work on: the Book, the store, the settings, and what is kept ready of them.
-//   An App is one state of the Book and never changes. When the Book is edited the House opens another App; whoever
-//   holds the old one (a request holds it for as long as it runs) goes on reading the old Book to its end. What
-//   outlives a request (a job on a thread of its own) keeps app.shared_from_this().
+//   Each request gets an App of its own: one state of the Book, which never changes, and the store as the visitor
+//   sees it. When the Book is edited the House opens it anew; whoever holds an App goes on reading the old Book to
+//   the end. What outlives a request (a job on a thread of its own) keeps app.shared_from_this().
 //   Everything here may be used from any thread.
 // SPDX-License-Identifier: Apache-2.0
 #pragma once
@@ -20,6 +20,7 @@
 #include "exchange/names.h"
 #include "looks/piece.h"
 #include "server/allots.h"
+#include "server/door.h"
 #include "server/market.h"
 #include "server/pieces_in_years.h"
 #include "server/readings.h"
@@ -64,53 +65,98 @@ class DecodingSlot {
 
 struct App;
 
+// One state of the Book, and what is made of it alone. It never changes.
+struct OpenBook {
+    explicit OpenBook(book::Book);
+    const book::Book book;
+    const std::string packs;  // "pack@version digest; ..." of every open pack
+    const std::vector<Findable> findables;
+    const ReadPhoto read_photo;
+    TwinCache twins;
+};
+
+// What is kept ready of an open Book and a store as one sees it: readers have a shelf of their own, so that nothing
+// that was worked out over private pieces can reach them.
+struct Shelf {
+    Shelf(std::shared_ptr<OpenBook>, store::Store&, const Settings&, store::Now);
+    void forget_counts();  // of the prior: they changed
+    const std::shared_ptr<OpenBook> open;
+    store::Store& store;
+    const Settings& settings;
+    ViewCache views;
+    Market market;
+    YearsCache dated_pieces;
+};
+
 // What stays while the server runs, whatever becomes of the Book.
 class House {
   public:
-    // `read_photo` absent: photo::read() over the open packs, which are prepared for it when it is first asked.
+    struct Manner {
+        bool shared = false;                   // people sign in
+        std::shared_ptr<Passwords> passwords;  // absent: argon2id()
+        ReadPhoto read_photo = {};  // absent: photo::read() over the open packs, prepared when it is first asked
+    };
     House(std::unique_ptr<store::Store> store, Settings settings, std::filesystem::path data, store::Now now,
-          ReadPhoto read_photo = {});
+          Manner);
 
-    const std::unique_ptr<store::Store> store;
+  private:
+    const std::unique_ptr<store::Store> store_;        // everything
+    const std::unique_ptr<store::Store> for_readers_;  // store/readers_view.h
+
+  public:
     const Settings settings;
     const std::filesystem::path data;
     const store::Now now;
     const ReadPhoto read_photo;
+    Door door;
     // One change at a time, so that "the newest change" is the one just made.
     std::mutex changing;
     // Decoding a photograph of 60 megapixels takes some 200 MB: two at a time, the others wait.
     std::counting_semaphore<2> decoding{2};
 
-    void open(book::Book book);            // from now on new requests see this Book
-    std::shared_ptr<App> current() const;  // never null after the first open()
+    void open(book::Book book);  // from now on new requests see this Book
+    // What the routes work on for this visitor: a reader gets the view and the shelf of readers.
+    std::shared_ptr<App> for_visitor(const Visitor&);
+    std::shared_ptr<App> current();  // for what the house does by itself; never null after the first open()
+    void forget_counts();
+    store::People& people() { return store_->people(); }
 
   private:
-    mutable std::mutex opening_;
-    std::shared_ptr<App> app_;
+    std::mutex opening_;
+    std::shared_ptr<Shelf> shelf_, readers_shelf_;
 
   public:
-    AllotDesk allots;
+    AllotDesk allots, readers_allots;
     ReadQueue readings;  // last, and allots: their threads end before what they work on goes away
 };
 
+// What one request works on.
 struct App : std::enable_shared_from_this<App> {
-    App(House& house, book::Book book);
+    App(House& house, std::shared_ptr<Shelf>, std::unique_ptr<store::Store>, Visitor);
 
     House& house;
-    const book::Book book;
-    store::Store* const store;
+    const std::shared_ptr<Shelf> shelf;
+    const Visitor visitor;
+    const book::Book& book;
+
+  private:
+    const std::unique_ptr<store::Store> signed_;
+
+  public:
+    store::Store* const store;  // as this visitor sees it, and under their name
     const Settings& settings;
     const std::filesystem::path& data;
     const store::Now& now;
-    const std::string packs;  // "pack@version digest; ..." of every open pack
-    const std::vector<Findable> findables;
-    ViewCache views;
-    TwinCache twins;
-    Market market;
-    YearsCache dated_pieces;
+    const std::string& packs;
+    const std::vector<Findable>& findables;
+    ViewCache& views;
+    TwinCache& twins;
+    Market& market;
+    YearsCache& dated_pieces;
     std::mutex& changing;
     std::counting_semaphore<2>& decoding;
-    const ReadPhoto read_photo;
+    const ReadPhoto& read_photo;
+    AllotDesk& allots;
     ReadQueue& readings;
 };
 

@@ -29,10 +29,10 @@ void BackupThread::run(const std::stop_token& stop) {
     while (!stop.stop_requested()) {
         try {
             const auto made = store::backup_when_due(data_, keep_, now_);
-            if (!made) say_(false, fmt::format("no backup: {}", to_line(made.error())));
-            else if (*made) say_(true, fmt::format("backup in {}", (*made)->file.string()));
+            if (!made) say_(false, to_line(made.error()));
+            else if (*made) say_(true, (*made)->file.filename().string());
         } catch (const std::exception& mistake) {  // of ours; the server goes on
-            say_(false, fmt::format("no backup: {}", mistake.what()));
+            say_(false, mistake.what());
         }
         wake_.wait_for(lock, stop, kBetweenLooks, [] { return false; });
     }

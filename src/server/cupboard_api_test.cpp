@@ -195,8 +195,8 @@ TEST_F(Kept, ChangesAllOfManyPiecesOrNone) {
     EXPECT_EQ(refused({{"ids", {"p-1", "p-1"}}, {"remove", true}}),
               "bad-input: body: ids: a piece is named twice: name each piece once");
     EXPECT_EQ(refused({{"ids", {"p-1"}}, {"set", {{"id", "p-2"}}}}),
-              "bad-input: body: set/id: this cannot be set for many pieces at once: set lot, place, note, cost or "
-              "currency");
+              "bad-input: body: set/id: this cannot be set for many pieces at once: set lot, place, note, cost, "
+              "currency or private");
 }
 
 TEST_F(Kept, TellsTheHistoryOfAPieceInWords) {
@@ -333,7 +333,7 @@ TEST_F(Kept, TakesItsOwnExportsBack) {
                       {"revision", 0}};
     ASSERT_EQ(at.post("/api/letters", letter).status, 201);
     for (const std::string format : {"csv", "json"}) {
-        const Answer file = at.get("/api/export?format=" + format);
+        const Answer file = at.get("/api/export?private=true&format=" + format);
         EXPECT_EQ(file.status, 200);
         EXPECT_EQ(file.header("Content-Disposition"), "attachment; filename=\"footring-cupboard." + format + "\"");
         const json back = brought(at, file.body, {{"into", "pieces"}, {"dry_run", false}});
@@ -341,8 +341,10 @@ TEST_F(Kept, TakesItsOwnExportsBack) {
         EXPECT_EQ(back["result"]["changed"], 0);
         EXPECT_EQ(back["result"]["others"], 0);
     }
-    EXPECT_NE(at.get("/api/export?format=csv").body.find(",'=1+1,"), std::string::npos);
-    EXPECT_NE(at.get("/api/export?format=json").body.find("Ms Carr"), std::string::npos);
+    EXPECT_NE(at.get("/api/export?private=true&format=csv").body.find(",'=1+1,"), std::string::npos);
+    EXPECT_NE(at.get("/api/export?private=true&format=json").body.find("Ms Carr"), std::string::npos);
+    EXPECT_EQ(at.get("/api/export?format=json").body.find("Ms Carr"), std::string::npos);
+    EXPECT_EQ(at.get("/api/export?format=json").body.find("p-1"), std::string::npos);  // it is hers
 }
 
 // With the setting on, a decision weighs for the next piece at once: no view of an older count may answer.

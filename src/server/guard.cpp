@@ -11,9 +11,11 @@ namespace footring::server {
 
 namespace {
 
-bool is_ours(std::string_view authority, int port) {
-    for (const char* name : {"127.0.0.1", "localhost", "[::1]"})
-        if (lower(authority) == fmt::format("{}:{}", name, port)) return true;
+bool is_ours(std::string_view authority, const Ours& ours) {
+    const int usual = ours.scheme == "https" ? 443 : 80;
+    const std::string said = lower(authority);
+    for (const std::string& name : ours.names)
+        if (said == fmt::format("{}:{}", name, ours.port) || (ours.port == usual && said == name)) return true;
     return false;
 }
 
@@ -26,19 +28,19 @@ std::optional<int> hex_digit(char c) {
 
 }  // namespace
 
-std::optional<Problem> foreign(const Caller& caller, int port) {
+std::optional<Problem> foreign(const Caller& caller, const Ours& ours) {
     const auto refusal = [](std::string where, std::string what) {
         return Problem{ProblemCode::kBadInput, std::move(where), std::move(what),
                        "open the address that footring printed when it started"};
     };
-    if (caller.hosts.size() != 1 || !is_ours(caller.hosts.front(), port))
-        return refusal("Host header", "this server answers only under its own address on this machine");
+    if (caller.hosts.size() != 1 || !is_ours(caller.hosts.front(), ours))
+        return refusal("Host header", "this server answers only under its own addresses");
     if (caller.origins.size() > 1)
         return refusal("Origin header", "a request comes from one page, not from several");
     if (!caller.origins.empty()) {
-        constexpr std::string_view kScheme = "http://";
+        const std::string scheme = ours.scheme + "://";
         const std::string_view origin = caller.origins.front();
-        if (!origin.starts_with(kScheme) || !is_ours(origin.substr(kScheme.size()), port))
+        if (!origin.starts_with(scheme) || !is_ours(origin.substr(scheme.size()), ours))
             return refusal("Origin header", "pages of other sites may not use this server");
     }
     // A link on another site may open our pages, but it may not call the API.
@@ -80,6 +82,17 @@ Expected<std::vector<std::string>> path_segments(std::string_view target) {
     }
     if (!finish()) return bad("the path is not UTF-8 text");
     return out;
+}
+
+std::string cookie_value(const std::vector<std::string>& cookie_headers, std::string_view name) {
+    for (const std::string& header : cookie_headers)
+        for (const std::string& pair : split(header, ';')) {
+            const std::string_view trimmed = trim(pair);
+            const std::size_t equals = trimmed.find('=');
+            if (equals != std::string_view::npos && trimmed.substr(0, equals) == name)
+                return std::string(trimmed.substr(equals + 1));
+        }
+    return {};
 }
 
 }  // namespace footring::server

@@ -1,5 +1,5 @@
-// server/guard.h - who may speak to this server: the person at this machine, and no other page in their browser.
-//   A page of a foreign site can make a browser send requests to loopback, and can give its own name our address
+// server/guard.h - which pages may speak to this server: its own, and no other page in a person's browser.
+//   A page of a foreign site can make a browser send requests to it, and can give its own name our address
 //   (DNS rebinding). The Host of every request, and the Origin and Sec-Fetch-Site where a browser sends them, tell
 //   such requests apart. Pure functions, so that each case has a test.
 //   source  WHATWG Fetch (Origin header), W3C Fetch Metadata Request Headers
@@ -15,6 +15,13 @@
 
 namespace footring::server {
 
+// The addresses under which this server answers.
+struct Ours {
+    std::string scheme = "http";  // of its own pages
+    std::vector<std::string> names = {"127.0.0.1", "localhost", "[::1]"};
+    int port = 0;
+};
+
 struct Caller {
     std::string method;
     std::vector<std::string> hosts, origins;  // every Host and Origin header of the request
@@ -22,10 +29,13 @@ struct Caller {
     bool api = false;                         // the path begins with /api
 };
 // What is wrong with the caller; nothing: let it in.
-std::optional<Problem> foreign(const Caller&, int port);
+std::optional<Problem> foreign(const Caller&, const Ours&);
 
 // The segments of "/api/pieces/a%2Fb?x=1" up to '?', decoded: {"api", "pieces", "a/b"}. "/" gives none.
 // kBadInput for a target that does not begin with '/', bad escapes, text that is no UTF-8, NUL.
 Expected<std::vector<std::string>> path_segments(std::string_view target);
+
+// Of the Cookie headers of a request; empty: there is none of this name.
+std::string cookie_value(const std::vector<std::string>& cookie_headers, std::string_view name);
 
 }  // namespace footring::server

@@ -15,7 +15,7 @@ namespace {
 constexpr int kPort = 8377;
 
 std::string where_refused(const Caller& caller) {
-    const auto problem = foreign(caller, kPort);
+    const auto problem = foreign(caller, Ours{.port = kPort});
     return problem ? problem->where : "";
 }
 

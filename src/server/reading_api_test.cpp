@@ -18,7 +18,7 @@ using namespace testing;
 using ::testing::ElementsAre;
 
 // A PNG of 3 x 2 pixels; what follows its end is another file with the same picture.
-std::string small_png(const std::string& more = "") {
+std::string png_with(const std::string& more = "") {
     static constexpr unsigned char kBytes[] = {
         0x89, 0x50, 0x4e, 0x47, 0x0d, 0x0a, 0x1a, 0x0a, 0x00, 0x00, 0x00, 0x0d, 0x49, 0x48, 0x44,
         0x52, 0x00, 0x00, 0x00, 0x03, 0x00, 0x00, 0x00, 0x02, 0x08, 0x02, 0x00, 0x00, 0x00, 0x12,
@@ -92,7 +92,7 @@ struct Readings : ::testing::Test {
     std::string photo(const std::string& piece, const std::string& more) const {
         at.post("/api/pieces", record(piece));
         const Answer answer = at.send("POST", "/api/pieces/" + piece + "/photos?name=photo-" + more + ".png",
-                                      small_png(more), "image/png");
+                                      png_with(more), "image/png");
         EXPECT_EQ(answer.status, 201) << answer.body;
         return answer.value()["sha256"];
     }

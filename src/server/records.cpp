@@ -68,12 +68,8 @@ std::expected<std::int64_t, Problems> pieces_kept(const App& app) {
 
 void note_change(App& app) {
     if (app.settings.prior_cupboard_counts == 0) return;
-    app.views.forget();
-    app.dated_pieces.forget();
-    // The Book may have been edited since this request began.
-    const auto current = app.house.current();
-    current->views.forget();
-    current->dated_pieces.forget();
+    app.shelf->forget_counts();
+    app.house.forget_counts();  // the Book may have been edited since this request began
 }
 
 }  // namespace footring::server

@@ -57,6 +57,18 @@ Expected<void> Reexaminer::note_review(const std::string& packs) {
     return reviewed_.take(packs_());
 }
 
+namespace {
+
+// The same pieces, examined by what the Book said before.
+std::shared_ptr<App> over_older_book(const App& app, book::Book older) {
+    auto open = std::make_shared<OpenBook>(std::move(older));
+    auto shelf = std::make_shared<Shelf>(std::move(open), app.shelf->store, app.settings, app.now);
+    return std::make_shared<App>(app.house, std::move(shelf), app.shelf->store.signed_by(app.visitor.account),
+                                 app.visitor);
+}
+
+}  // namespace
+
 void Reexaminer::work(const std::shared_ptr<App>& app) {
     const auto with = [](const std::shared_ptr<App>& open) -> exchange::Examine {
         return [open](const looks::Piece& piece) -> std::expected<nlohmann::json, std::vector<Problem>> {
@@ -76,7 +88,7 @@ void Reexaminer::work(const std::shared_ptr<App>& app) {
     try {
         auto before = reviewed_.read();
         // The App of the older Book is for examining only: nobody else sees it.
-        const auto then = before ? std::make_shared<App>(app->house, std::move(*before)) : nullptr;
+        const auto then = before ? over_older_book(*app, std::move(*before)) : nullptr;
         finished = exchange::reexamine(*app->store, app->book, app->packs, with(app),
                                        then ? with(then) : exchange::Examine{}, told);
     } catch (const std::exception& fault) {

@@ -14,6 +14,7 @@
 #include <vector>
 
 #include "base/problem.h"
+#include "store/people.h"
 
 namespace footring::server {
 
@@ -24,12 +25,23 @@ inline std::unexpected<Problems> refuse(ProblemCode code, std::string where, std
     return refuse(Problem{code, std::move(where), std::move(what), std::move(remedy)});
 }
 
+using store::Role;
+
+// Who asks: see server/door.h.
+struct Visitor {
+    Role role = Role::kNobody;
+    std::string account;  // empty: nobody signs in here, or nobody did
+    std::string session;  // digest of the token
+    std::string origin;   // address
+};
+
 struct Request {
     std::string method;                        // upper case
     std::vector<std::string> values;           // of the {parts} of the route, decoded, in their order
     std::map<std::string, std::string> query;  // decoded; the first of several
     std::string body, content_type;            // content type in lower case, without parameters
     std::string if_none_match;
+    Visitor visitor;
 };
 
 struct Reply {
@@ -64,7 +76,8 @@ struct App;
 struct Route {
     std::string_view method;
     std::string_view pattern;  // as in openapi.json: "/api/pieces/{id}"
-    Takes takes = Takes::kNone;
+    Takes takes;
+    Role needs;  // at least; there is no default, so that none is let in by forgetting it
     std::function<Answered(App&, const Request&)> answer;
 };
 

@@ -24,13 +24,14 @@ std::string_view openapi_document() { return kOpenApi; }
 std::vector<Route> routes() {
     std::vector<Route> all;
     for (auto part : {
-             examine_routes(),   glyph_routes(),   book_routes(),     piece_routes(),       change_routes(),
-             photo_routes(),     reading_routes(), import_routes({}), letter_routes(),      service_routes(),
-             allotment_routes(), sales_routes(),   worth_routes(),    years_routes(),       dating_routes(),
-             care_routes(),      paper_routes(),   edit_routes({}),   reexamine_routes({}),
+             door_routes(),     people_routes(),      backup_routes(),  examine_routes(),   glyph_routes(),
+             book_routes(),     piece_routes(),       change_routes(),  photo_routes(),     reading_routes(),
+             import_routes({}), letter_routes(),      service_routes(), allotment_routes(), sales_routes(),
+             worth_routes(),    years_routes(),       dating_routes(),  care_routes(),      paper_routes(),
+             edit_routes({}),   reexamine_routes({}),
          })
         std::ranges::copy(part, std::back_inserter(all));
-    all.push_back({"GET", "/api/openapi.json", Takes::kNone, openapi});
+    all.push_back({"GET", "/api/openapi.json", Takes::kNone, Role::kReader, openapi});
     return all;
 }
 

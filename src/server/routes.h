@@ -1,7 +1,7 @@
 // server/routes.h - every operation of the API, in the order of openapi.json.
-//   To add one: 1. a handler in the api_*.cpp of its subject and a line there; 2. its path, parameters, answers and
-//   schemas in openapi.json; 3. a call in tests/openapi/calls.mjs. server_test.cpp and tests/openapi notice when
-//   one of the three is missing.
+//   To add one: 1. a handler in the api_*.cpp of its subject and a line there, with the role that it needs; 2. its
+//   path, parameters, answers and schemas in openapi.json; 3. a call in tests/openapi/calls.mjs. server_test.cpp
+//   and tests/openapi notice when one of the three is missing.
 // SPDX-License-Identifier: Apache-2.0
 #pragma once
 
@@ -13,6 +13,9 @@
 namespace footring::server {
 
 std::vector<Route> routes();          // all of the below, and GET /api/openapi.json
+std::vector<Route> door_routes();     // signing in and out
+std::vector<Route> backup_routes();   // copies of the database
+std::vector<Route> people_routes();   // accounts, the audit trail
 std::vector<Route> examine_routes();  // health, settings, examine, apart, key
 std::vector<Route> glyph_routes();    // glyphs, rim strips, drawings
 std::vector<Route> years_routes();    // chronologies

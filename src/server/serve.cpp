@@ -5,23 +5,25 @@
 #include <fmt/format.h>
 #include <pthread.h>
 #include <signal.h>
-#include <spdlog/logger.h>
-#include <spdlog/sinks/null_sink.h>
-#include <spdlog/sinks/stdout_sinks.h>
 
+#include <algorithm>
 #include <chrono>
 #include <fstream>
 #include <nlohmann/json.hpp>
 #include <thread>
 #include <utility>
 
+#include "base/text.h"
 #include "exchange/cupboard.h"
 #include "exchange/json_text.h"
+#include "exchange/letter.h"
 #include "server/app.h"
 #include "server/backup_thread.h"
 #include "server/desk.h"
+#include "server/log.h"
 #include "server/records.h"
 #include "server/transport.h"
+#include "server/watch_port.h"
 
 namespace footring::server {
 
@@ -32,40 +34,48 @@ std::string clock_of_the_machine() {
     return fmt::format("{:%Y-%m-%dT%H:%M:%SZ}", fmt::gmtime(now));
 }
 
-std::shared_ptr<spdlog::logger> log_to_standard_error(bool quiet) {
-    if (quiet) return std::make_shared<spdlog::logger>("footring", std::make_shared<spdlog::sinks::null_sink_mt>());
-    auto log = std::make_shared<spdlog::logger>("footring", std::make_shared<spdlog::sinks::stderr_sink_mt>());
-    log->set_pattern("%Y-%m-%dT%H:%M:%S.%e %l %v");
-    return log;
-}
-
 class Running final : public Server {
   public:
-    Running(std::unique_ptr<House> house, Desk desk, std::filesystem::path pages,
-            std::shared_ptr<spdlog::logger> log)
+    Running(std::unique_ptr<House> house, Desk desk, std::filesystem::path pages, Listening where, LogForm log)
         : house_(std::move(house)),
           desk_(std::move(desk)),
-          log_(std::move(log)),
-          transport_(*house_, routes_at(desk_), std::move(pages), [this](const Seen& seen) {
-              log_->log(seen.status >= 500 ? spdlog::level::err : spdlog::level::info, "{} {} {} {:.1f} ms",
-                        seen.method, seen.pattern, seen.status, seen.milliseconds);
+          log_(log),
+          where_(where),
+          transport_(*house_, routes_at(desk_), std::move(pages), std::move(where), [this](const Seen& seen) {
+              metrics_.answered(seen);
+              log_.request(seen);
           }) {}
 
     Expected<void> listen(int port) {
         const auto bound = transport_.start(port);
         if (!bound) return std::unexpected(bound.error());
         port_ = *bound;
-        log_->info("listening on port {}", port_);
+        log_.event(true, "listening", {{"port", fmt::format("{}", port_)}});
+        return {};
+    }
+    // A store that answers is healthy, whatever it holds.
+    Expected<void> let_watch(int port) {
+        auto opened = WatchPort::open(port, metrics_,
+                                      [this] { return house_->current()->store->last_undoable().has_value(); });
+        if (!opened) return std::unexpected(opened.error());
+        watch_ = std::move(*opened);
         return {};
     }
     void make_backups(const store::KeepBackups& keep) {
-        backups_.emplace(house_->data, keep, house_->now, [log = log_](bool well, const std::string& what) {
-            log->log(well ? spdlog::level::info : spdlog::level::err, "{}", what);
+        backups_.emplace(house_->data, keep, house_->now, [this](bool well, const std::string& what) {
+            metrics_.backup(
+                well, static_cast<double>(std::chrono::system_clock::to_time_t(std::chrono::system_clock::now())));
+            log_.event(well, "backup", {{well ? "file" : "problem", what}});
         });
     }
     int port() const override { return port_; }
-    std::string address() const override { return fmt::format("http://127.0.0.1:{}/", port_); }
+    std::string address() const override {
+        return fmt::format("{}://{}:{}/", where_.ours.scheme, where_.shown, port_);
+    }
+    std::optional<int> watch_port() const override { return watch_ ? std::optional(watch_->port()) : std::nullopt; }
+    std::optional<Certificate> certificate() const override { return where_.certificate; }
     void stop() override {
+        watch_.reset();
         backups_.reset();
         desk_.reexaminer->stop();
         desk_.importer->stop();
@@ -77,9 +87,12 @@ class Running final : public Server {
   private:
     std::unique_ptr<House> house_;
     Desk desk_;  // behind the house: its threads work on what the house has
-    std::shared_ptr<spdlog::logger> log_;
+    const Log log_;
+    Metrics metrics_;
+    const Listening where_;
     Transport transport_;  // last: it stops before what it works on goes away
     std::optional<BackupThread> backups_;
+    std::unique_ptr<WatchPort> watch_;
     int port_ = 0;
 };
 
@@ -111,6 +124,54 @@ void add_law(std::vector<PackHome>& homes, const std::filesystem::path& law) {
     homes.push_back({law, std::nullopt, true});
 }
 
+// Names that are given come first: they are what the house is opened by.
+Expected<Listening> listening_for(const Options& options) {
+    Listening out;
+    if (!options.share) return out;
+    const Share& share = *options.share;
+    out.address = share.address;
+    std::vector<std::string> names = share.names;
+    const bool everywhere = share.address == "0.0.0.0" || share.address == "::";
+    if (!everywhere && std::ranges::find(names, share.address) == names.end()) names.push_back(share.address);
+    for (const std::string& name : names_of_this_machine())
+        if (std::ranges::find(names, name) == names.end()) names.push_back(name);
+    auto certificate = share.certificate.empty() ? own_certificate(options.data / "tls", names, options.now())
+                                                 : given_certificate(share.certificate, share.key, options.now());
+    if (!certificate) return std::unexpected(certificate.error());
+    out.certificate = std::move(*certificate);
+    out.ours.scheme = "https";
+    // A name that others can use, when none is given.
+    const auto others = std::ranges::find_if(
+        names, [](const std::string& name) { return name != "localhost" && name != "127.0.0.1" && name != "::1"; });
+    out.shown = as_authority(!share.names.empty()    ? share.names.front()
+                             : !everywhere           ? share.address
+                             : others != names.end() ? *others
+                                                     : names.front());
+    out.ours.names.clear();
+    for (const std::string& name : names) out.ours.names.push_back(as_authority(lower(name)));
+    return out;
+}
+
+// A house that is shared and has no keeper could only be opened by nobody.
+Expected<void> somebody_keeps(store::People& people) {
+    const auto accounts = people.accounts();
+    if (!accounts) return std::unexpected(accounts.error());
+    if (std::ranges::find(*accounts, Role::kKeeper, &store::Account::role) != accounts->end()) return {};
+    return fail(ProblemCode::kNotFound, "--share", "there is no account of a keeper, so that nobody could sign in",
+                "make one with `footring account add NAME --role keeper`");
+}
+
+std::string words_of(const Certificate& certificate) {
+    if (!certificate.own)
+        return fmt::format("Its certificate is {}, valid until {}.\n", certificate.certificate.string(),
+                           certificate.until.substr(0, 10));
+    return fmt::format(
+        "Its certificate is its own{}, valid until {}. A browser asks once whether to trust it; do so when it "
+        "shows\n"
+        "this SHA-256 fingerprint: {}\n",
+        certificate.made_now ? ", made just now" : "", certificate.until.substr(0, 10), certificate.fingerprint);
+}
+
 std::vector<PackHome> in_their_places(const Options& options) {
     std::vector<PackHome> homes;
     for (const std::filesystem::path& pack : options.packs) homes.push_back({pack, std::nullopt, false});
@@ -136,8 +197,15 @@ std::expected<std::unique_ptr<Server>, std::vector<Problem>> start_server(Option
     if (!editor) return std::unexpected(std::move(editor.error()));
     auto store = store::open_sqlite(options.data, options.now);
     if (!store) return refuse(store.error());
-    auto house = std::make_unique<House>(std::move(*store), options.settings, options.data, options.now,
-                                         std::move(options.read_photo));
+    if (options.share)
+        if (auto hidden = exchange::hide_borrowed(**store); !hidden) return refuse(hidden.error());
+    if (options.share)
+        if (auto kept = somebody_keeps((*store)->people()); !kept) return refuse(kept.error());
+    auto where = listening_for(options);  // with the folder in hand: no other server makes a certificate meanwhile
+    if (!where) return refuse(where.error());
+    auto house = std::make_unique<House>(
+        std::move(*store), options.settings, options.data, options.now,
+        House::Manner{options.share.has_value(), std::move(options.passwords), std::move(options.read_photo)});
     (*editor)->open_into([&kept = *house](book::Book book) { kept.open(std::move(book)); });
     const std::shared_ptr<BookEditor> packs = std::move(*editor);
     Desk desk{packs,
@@ -152,9 +220,11 @@ std::expected<std::unique_ptr<Server>, std::vector<Problem>> start_server(Option
     if (options.demo)
         if (auto filled = fill_when_empty(*house->current(), *options.demo); !filled)
             return std::unexpected(filled.error());
-    auto running = std::make_unique<Running>(std::move(house), std::move(desk), options.app,
-                                             log_to_standard_error(options.quiet));
+    auto running = std::make_unique<Running>(std::move(house), std::move(desk), options.app, std::move(*where),
+                                             options.quiet ? LogForm::kNone : options.log);
     if (auto listening = running->listen(options.port); !listening) return refuse(listening.error());
+    if (options.watch_port)
+        if (auto watching = running->let_watch(*options.watch_port); !watching) return refuse(watching.error());
     if (options.backups) running->make_backups(*options.backups);
     return running;
 }
@@ -175,12 +245,18 @@ std::expected<void, std::vector<Problem>> serve(Options options, std::vector<Pac
     const std::string data = options.data.string();
     auto server = start_server(std::move(options), std::move(homes));
     if (server) {
-        if (json)
-            out << exchange::print_json(nlohmann::ordered_json{{"address", (*server)->address()}, {"data", data}})
-                << std::endl;
-        else
-            out << fmt::format("Footring is at {}\nPress Ctrl+C here to stop it.\n", (*server)->address())
+        const auto certificate = (*server)->certificate();
+        if (json) {
+            nlohmann::ordered_json told{{"address", (*server)->address()}, {"data", data}};
+            if (certificate) told["fingerprint"] = certificate->fingerprint;
+            if (const auto watch = (*server)->watch_port())
+                told["watch"] = fmt::format("http://127.0.0.1:{}/", *watch);
+            out << exchange::print_json(told) << std::endl;
+        } else {
+            out << fmt::format("Footring is at {}\n{}Press Ctrl+C here to stop it.\n", (*server)->address(),
+                               certificate ? words_of(*certificate) : "")
                 << std::flush;
+        }
         const timespec half_a_second{0, 500'000'000};
         while ((*server)->running() && sigtimedwait(&ends, nullptr, &half_a_second) < 0) {
         }

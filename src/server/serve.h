@@ -1,6 +1,7 @@
 // server/serve.h - the web app on this machine: HTTP API and pages over one store and the open packs.
 //   Listens on 127.0.0.1 only and answers only requests whose Host (and Origin, when there is one) is this address:
-//   other people's web pages and other machines cannot reach it. The API is openapi.json, beside this file.
+//   other people's web pages and other machines cannot reach it. When it is shared it listens where it is told to,
+//   over TLS only, and lets in who has an account. The API is openapi.json, beside this file.
 //   errors  every fault of the packs; kStore when the folder or the port cannot be used (with what to do)
 // SPDX-License-Identifier: Apache-2.0
 #pragma once
@@ -16,11 +17,20 @@
 
 #include "base/problem.h"
 #include "base/settings.h"
+#include "server/log.h"
+#include "server/password.h"
 #include "server/readings.h"
+#include "server/tls.h"
 #include "store/automatic_backups.h"
 #include "store/store.h"
 
 namespace footring::server {
+
+struct Share {
+    std::string address = "0.0.0.0";  // of this machine; 0.0.0.0: all of them
+    std::vector<std::string> names;   // under which it is opened besides those that the machine knows itself by
+    std::filesystem::path certificate, key;  // PEM; empty: one of its own, server/tls.h
+};
 
 struct Options {
     std::filesystem::path data;                // folder of the store; made when missing
@@ -32,9 +42,13 @@ struct Options {
     std::optional<std::filesystem::path> demo;  // cupboard folder, read into the store when the store is empty
     store::Now now;                             // absent: the clock of the machine
     std::optional<store::KeepBackups> backups;  // absent: makes none by itself
+    std::optional<Share> share;                 // absent: for the person at this machine alone
+    std::shared_ptr<Passwords> passwords;       // absent: argon2id()
     ReadPhoto read_photo;                       // absent: photo::read() over the packs
-    bool quiet = false;                         // no log lines on standard error
-    bool json = false;                          // serve() says where it is as a line of JSON: {address, data}
+    LogForm log = LogForm::kWords;
+    std::optional<int> watch_port;  // server/watch_port.h; 0: any free one; absent: none
+    bool quiet = false;             // no log lines on standard error
+    bool json = false;              // serve() says where it is as a line of JSON: {address, data}
 };
 
 class Server {
@@ -43,7 +57,9 @@ class Server {
     virtual ~Server() = default;  // stops
     virtual int port() const = 0;
     virtual std::string address() const = 0;  // "http://127.0.0.1:8377/"
-    virtual void stop() = 0;                  // returns when running requests have been answered; twice is harmless
+    virtual std::optional<int> watch_port() const = 0;
+    virtual std::optional<Certificate> certificate() const = 0;  // absent: not shared
+    virtual void stop() = 0;  // returns when running requests have been answered; twice is harmless
     virtual bool running() const = 0;
 };
 

@@ -4,8 +4,13 @@
 
 #include <gmock/gmock.h>
 #include <gtest/gtest.h>
+#include <netinet/in.h>
+#include <sys/socket.h>
+#include <unistd.h>
 
+#include <random>
 #include <set>
+#include <sstream>
 #include <thread>
 
 #include "server/routes.h"
@@ -142,10 +147,10 @@ TEST_F(Served, SendsTheSafeHeadersWithEveryAnswer) {
     for (const char* path : {"/", "/api/health", "/api/nothing", "/book/treatments"}) {
         const Answer answer = at.get(path);
         SCOPED_TRACE(path);
-        EXPECT_EQ(
-            answer.header("Content-Security-Policy"),
-            "default-src 'self'; img-src 'self' data: blob:; style-src 'self' 'unsafe-inline'; object-src 'none'; "
-            "base-uri 'none'; form-action 'self'; frame-ancestors 'none'");
+        EXPECT_EQ(answer.header("Content-Security-Policy"),
+                  "default-src 'self'; img-src 'self' data: blob:; object-src 'none'; base-uri 'none'; form-action "
+                  "'self'; "
+                  "frame-ancestors 'none'");
         EXPECT_EQ(answer.header("X-Content-Type-Options"), "nosniff");
         EXPECT_EQ(answer.header("Referrer-Policy"), "no-referrer");
         EXPECT_EQ(answer.header("Cross-Origin-Resource-Policy"), "same-origin");
@@ -153,6 +158,76 @@ TEST_F(Served, SendsTheSafeHeadersWithEveryAnswer) {
         EXPECT_EQ(answer.headers.count("Content-Type"), 1u);
     }
     EXPECT_EQ(at.get("/api/health").header("Cache-Control"), "no-store");
+}
+
+TEST_F(Served, ServesDrawingsInert) {
+    for (const char* path :
+         {"/api/drawing/fern-pair", "/api/glyph/strip/fern-pair", "/api/glyph/treatment/t-117"}) {
+        const Answer answer = at.get(path);
+        SCOPED_TRACE(path);
+        EXPECT_EQ(answer.status, 200);
+        EXPECT_EQ(answer.type, "image/svg+xml");
+        const std::string policy = answer.header("Content-Security-Policy");
+        EXPECT_NE(policy.find("default-src 'none'"), std::string::npos) << policy;
+        EXPECT_NE(policy.find("sandbox"), std::string::npos) << policy;
+    }
+}
+
+// Standard error is what goes to the log.
+TEST(Server, LogsWhichRouteWasAskedForAndNeverWhichPiece) {
+    for (const LogForm form : {LogForm::kWords, LogForm::kJson}) {
+        Scratch scratch;
+        Options options = demo_options(scratch.path());
+        options.quiet = false;
+        options.log = form;
+        ::testing::internal::CaptureStderr();
+        {
+            const Running running(options);
+            EXPECT_EQ(running.post("/api/pieces", record("p-telling", {{"form", "sugar"}})).status, 201);
+            EXPECT_EQ(running.get("/api/pieces/p-telling?q=telling").status, 200);
+            EXPECT_EQ(running.get("/api/no-such-telling").status, 404);
+            EXPECT_EQ(running.get("/cupboard/p-telling").status, 404);  // no app is built here
+        }
+        const std::string log = ::testing::internal::GetCapturedStderr();
+        EXPECT_EQ(log.find("telling"), std::string::npos) << log;
+        EXPECT_NE(log.find("/api/pieces/{id}"), std::string::npos) << log;
+        int lines = 0;
+        std::istringstream all(log);
+        for (std::string line; std::getline(all, line);) {
+            ++lines;
+            if (form == LogForm::kWords) continue;
+            const json event = json::parse(line, nullptr, false);
+            ASSERT_TRUE(event.is_object()) << line;
+            EXPECT_TRUE(event.contains("time") && event.contains("level") && event.contains("event")) << line;
+        }
+        EXPECT_EQ(lines, 5) << log;
+    }
+}
+
+TEST(Server, LetsWatchersReadNumbersAndNothingOfWhatIsKept) {
+    Scratch scratch;
+    Options options = demo_options(scratch.path());
+    options.watch_port = 0;
+    const Running running(options);
+    EXPECT_EQ(running.post("/api/pieces", record("p-telling", {{"form", "sugar"}})).status, 201);
+    EXPECT_EQ(running.get("/api/pieces/p-telling").status, 200);
+    EXPECT_EQ(running.get("/api/pieces/p-none").status, 404);
+    httplib::Client client("127.0.0.1", running.server->watch_port().value());
+    const auto health = client.Get("/health");
+    ASSERT_TRUE(health);
+    EXPECT_EQ(health->body, "ok\n");
+    const auto metrics = client.Get("/metrics");
+    ASSERT_TRUE(metrics);
+    EXPECT_EQ(metrics->get_header_value("Content-Type"), "text/plain; version=0.0.4; charset=utf-8");
+    for (const char* line :
+         {"footring_requests_total{method=\"GET\",route=\"/api/pieces/{id}\",status=\"200\"} 1\n",
+          "footring_requests_total{method=\"GET\",route=\"/api/pieces/{id}\",status=\"404\"} 1\n",
+          "footring_request_seconds_count 3\n", "footring_request_seconds_bucket{le=\"+Inf\"} 3\n",
+          "# TYPE footring_requests_total counter\n"})
+        EXPECT_NE(metrics->body.find(line), std::string::npos) << line << metrics->body;
+    EXPECT_EQ(metrics->body.find("telling"), std::string::npos);
+    EXPECT_EQ(client.Get("/api/pieces")->status, 404);
+    EXPECT_EQ(client.Get("/metrics", {{"Host", "evil.example"}})->status, 403);
 }
 
 TEST_F(Served, NeitherCompressesNorCutsItsAnswers) {
@@ -220,6 +295,62 @@ TEST_F(Served, NeverTakesABodyForAnotherRequest) {
         std::ignore = client.send(request);
     }
     EXPECT_EQ(at.get("/api/pieces/smuggled").status, 404);
+}
+
+// Bytes as they come over the wire, spoilt in every way: the program answers or hangs up, and goes on.
+TEST_F(Served, SurvivesSpoiltRequests) {
+    const int port = at.server->port();
+    const std::string own = "127.0.0.1:" + std::to_string(port);
+    const std::vector<std::string> whole = {
+        "GET /api/pieces?q=fern HTTP/1.1\r\nHost: " + own + "\r\n\r\n",
+        "POST /api/examine HTTP/1.1\r\nHost: " + own +
+            "\r\nContent-Type: application/json\r\nContent-Length: 23\r\n\r\n{\"piece\": {\"id\": \"p\"}}\n",
+        "PUT /api/pieces/p HTTP/1.1\r\nHost: " + own +
+            "\r\nTransfer-Encoding: chunked\r\nContent-Type: application/json\r\n\r\n2\r\n{}\r\n0\r\n\r\n",
+        "GET /api/photos/" + std::string(64, 'a') + " HTTP/1.1\r\nHost: " + own +
+            "\r\nRange: bytes=0-1,5-\r\n\r\n"};
+    std::mt19937 random(1);
+    const auto below = [&](std::size_t most) { return static_cast<std::size_t>(random()) % most; };
+    const std::vector<std::string> bits = {"\r\n",
+                                           "\n",
+                                           "%00",
+                                           "%",
+                                           "\xff",
+                                           ":",
+                                           " ",
+                                           "Content-Length: -1\r\n",
+                                           "Content-Length: 99999999999999999999\r\n",
+                                           "Transfer-Encoding: chunked\r\n",
+                                           "Expect: 100-continue\r\n",
+                                           std::string(9000, 'a'),
+                                           std::string(1, '\0')};
+    for (int i = 0; i < 400; ++i) {
+        std::string bytes = whole[below(whole.size())];
+        for (std::size_t changes = 1 + below(4); changes > 0; --changes) {
+            const std::size_t where = below(bytes.size());
+            if (below(3) == 0) bytes.insert(where, bits[below(bits.size())]);
+            else if (below(2) == 0) bytes[where] = static_cast<char>(random());
+            else bytes.erase(where, 1 + below(20));
+            if (bytes.empty()) bytes = " ";
+        }
+        const int wire = ::socket(AF_INET, SOCK_STREAM, 0);
+        sockaddr_in to{};
+        to.sin_family = AF_INET;
+        to.sin_port = htons(static_cast<std::uint16_t>(port));
+        to.sin_addr.s_addr = htonl(INADDR_LOOPBACK);
+        ASSERT_EQ(::connect(wire, reinterpret_cast<sockaddr*>(&to), sizeof to), 0);
+        std::ignore = ::send(wire, bytes.data(), bytes.size(), MSG_NOSIGNAL);
+        ::shutdown(wire, SHUT_WR);
+        char answer[4096];
+        const ssize_t got = ::recv(wire, answer, sizeof answer, 0);
+        if (got > 0) {
+            const std::string head(answer, static_cast<std::size_t>(got));
+            EXPECT_TRUE(head.starts_with("HTTP/1.1 ")) << bytes << head;
+            EXPECT_FALSE(head.starts_with("HTTP/1.1 5")) << bytes << head;
+        }
+        ::close(wire);
+    }
+    EXPECT_EQ(at.get("/api/health").status, 200);
 }
 
 TEST_F(Served, ServesNothingOutsideOfTheApp) {

@@ -8,8 +8,10 @@
 #include <httplib.h>
 #include <sys/socket.h>
 
+#include <algorithm>
 #include <atomic>
 #include <chrono>
+#include <cmath>
 #include <exception>
 #include <thread>
 #include <utility>
@@ -25,13 +27,18 @@ namespace footring::server {
 namespace {
 
 constexpr int kThreads = 16;
-constexpr int kWaiting = 128;  // connections that the kernel holds for us; a page of glyphs opens many at once
+constexpr int kWaiting = 128;       // connections that the kernel holds for us; a page of glyphs opens many at once
+constexpr int kThreadsShared = 64;  // handshakes and slow lines of many people hold some of them
 constexpr std::size_t kMostDiscarded = 2 * photo::kMostBytes;
+constexpr std::size_t kMostDiscardedOfStrangers = 1u << 20;
+constexpr std::size_t kMostOfStrangers = 64u << 10;  // a name and a password are less
 
-class Listener : public httplib::Server {
+template <class Base>
+class Listener final : public Base {
   public:
+    using Base::Base;
     // The library asks the kernel for five waiting connections; a sixth would wait a second for its next try.
-    void lengthen_queue() { ::listen(svr_sock_, kWaiting); }
+    void lengthen_queue() { ::listen(this->svr_sock_, kWaiting); }
 };
 
 // The library would answer parts of what a route gave (Range) and compress it. Neither is wanted between two
@@ -59,8 +66,8 @@ struct SafeHeader {
 };
 constexpr SafeHeader kSafeHeaders[] = {
     {"Content-Security-Policy",
-     "default-src 'self'; img-src 'self' data: blob:; style-src 'self' 'unsafe-inline'; object-src 'none'; "
-     "base-uri 'none'; form-action 'self'; frame-ancestors 'none'"},
+     "default-src 'self'; img-src 'self' data: blob:; object-src 'none'; base-uri 'none'; form-action 'self'; "
+     "frame-ancestors 'none'"},
     {"X-Content-Type-Options", "nosniff"},
     {"X-Frame-Options", "DENY"},
     {"Referrer-Policy", "no-referrer"},
@@ -85,20 +92,34 @@ struct Transport::Inner {
     House& house;
     std::vector<Route> routes;
     std::filesystem::path pages;
+    Listening where;
     std::function<void(const Seen&)> log;
-    Listener listener;
+    std::unique_ptr<httplib::Server> listener;
+    std::function<void()> lengthen_queue;
     std::thread thread;
     std::atomic<bool> running = false;
-    int port = 0;
 
-    Inner(House& h, std::vector<Route> r, std::filesystem::path p, std::function<void(const Seen&)> l)
-        : house(h), routes(std::move(r)), pages(std::move(p)), log(std::move(l)) {}
+    Inner(House& h, std::vector<Route> r, std::filesystem::path p, Listening w, std::function<void(const Seen&)> l)
+        : house(h), routes(std::move(r)), pages(std::move(p)), where(std::move(w)), log(std::move(l)) {
+        if (where.certificate) {
+            hold(std::make_unique<Listener<httplib::SSLServer>>(
+                [&](SSL_CTX& context) { return use(context, *where.certificate); }));
+        } else {
+            hold(std::make_unique<Listener<httplib::Server>>());
+        }
+    }
+    template <class L>
+    void hold(std::unique_ptr<L> made) {
+        lengthen_queue = [at = made.get()] { at->lengthen_queue(); };
+        listener = std::move(made);
+    }
 
     void set_up();
     void answer(const httplib::Request&, httplib::Response&, const httplib::ContentReader* reader);
     Reply reply_to(const httplib::Request&, const httplib::ContentReader* reader, std::string& pattern);
-    std::expected<std::string, Problems> body(const httplib::Request&, const httplib::ContentReader*, Takes);
-    Answered answer_route(const httplib::Request&, const httplib::ContentReader*, const Matched&);
+    std::expected<std::string, Problems> body(const httplib::Request&, const httplib::ContentReader*, Takes,
+                                              bool stranger);
+    Answered answer_route(const httplib::Request&, const httplib::ContentReader*, const Matched&, Visitor);
 };
 
 namespace {
@@ -109,41 +130,56 @@ bool has_body(const httplib::Request& request) {
 }
 
 // Reads what is left, so that the caller gets to see the answer instead of a broken connection.
-void discard(const httplib::Request& request, const httplib::ContentReader* reader) {
+void discard(const httplib::Request& request, const httplib::ContentReader* reader,
+             std::size_t most = kMostDiscarded) {
     if (reader == nullptr || !has_body(request) || request.is_multipart_form_data()) return;
     std::size_t seen = 0;
-    (*reader)([&seen](const char*, std::size_t n) { return (seen += n) < kMostDiscarded; });
+    (*reader)([&](const char*, std::size_t n) { return (seen += n) < most; });
+}
+
+// Which role a route needs, said to who has another; absent: let in.
+std::optional<Problem> shut_out(const Visitor& visitor, Role needs) {
+    if (visitor.role >= needs) return std::nullopt;
+    if (visitor.role == Role::kNobody)
+        return Problem{ProblemCode::kNotKnown, "account", "you are not signed in", "sign in and try again"};
+    return Problem{ProblemCode::kNotAllowed, "account",
+                   fmt::format("a {} may not do this", store::name_of(visitor.role)),
+                   fmt::format("ask a keeper to make you a {}", store::name_of(needs))};
 }
 
 }  // namespace
 
 std::expected<std::string, Problems> Transport::Inner::body(const httplib::Request& request,
-                                                            const httplib::ContentReader* reader, Takes takes) {
+                                                            const httplib::ContentReader* reader, Takes takes,
+                                                            bool stranger) {
     std::string out;
     if (reader == nullptr || !has_body(request)) return out;
+    const std::size_t most_discarded = stranger ? kMostDiscardedOfStrangers : kMostDiscarded;
     const std::string type = media_type(request.get_header_value("Content-Type"));
     if (takes != Takes::kNone && !takes_type(takes, type)) {
-        discard(request, reader);
+        discard(request, reader, most_discarded);
         return refuse(
             ProblemCode::kBadInput, "Content-Type header",
             fmt::format("a body of type '{}' is not taken here", type),
             takes == Takes::kJson ? "send application/json" : "send the photograph's own type, as image/jpeg");
     }
     if (takes == Takes::kNone) {
-        discard(request, reader);
+        discard(request, reader, most_discarded);
         return out;
     }
-    const std::size_t most = most_bytes(takes);
+    const std::size_t most = stranger ? std::min(most_bytes(takes), kMostOfStrangers) : most_bytes(takes);
     std::size_t seen = 0;
     const bool whole = (*reader)([&](const char* data, std::size_t n) {
         seen += n;
         if (seen <= most) out.append(data, n);
-        return seen < kMostDiscarded;
+        return seen < most_discarded;
     });
     const std::string declared = request.get_header_value("Content-Length");
     if (seen > most ||
         (!whole && declared.size() > 7 && to_number(declared).value_or(0) > static_cast<double>(most)))
-        return refuse(ProblemCode::kTooLarge, "body", fmt::format("it is larger than {} MB", most / 1'000'000),
+        return refuse(ProblemCode::kTooLarge, "body",
+                      most < 1'000'000 ? fmt::format("it is larger than {} kB", most >> 10)
+                                       : fmt::format("it is larger than {} MB", most / 1'000'000),
                       takes == Takes::kJson ? "send it in several parts" : "send a smaller photograph");
     if (!whole)
         return refuse(ProblemCode::kBadInput, "body", "it ended early or cannot be decompressed", "send it again");
@@ -151,7 +187,7 @@ std::expected<std::string, Problems> Transport::Inner::body(const httplib::Reque
 }
 
 Answered Transport::Inner::answer_route(const httplib::Request& request, const httplib::ContentReader* reader,
-                                        const Matched& matched) {
+                                        const Matched& matched, Visitor visitor) {
     Request call;
     call.method = matched.route->method;
     call.values = matched.values;
@@ -162,19 +198,20 @@ Answered Transport::Inner::answer_route(const httplib::Request& request, const h
         }
         call.query.emplace(name, value);
     }
-    auto read = body(request, reader, matched.route->takes);
+    auto read = body(request, reader, matched.route->takes, visitor.role == Role::kNobody);
     if (!read) return refuse(std::move(read.error()));
     call.body = std::move(*read);
     call.content_type = media_type(request.get_header_value("Content-Type"));
     call.if_none_match = request.get_header_value("If-None-Match");
-    const std::shared_ptr<App> app = house.current();  // the Book may change while this is answered
+    call.visitor = std::move(visitor);
+    const std::shared_ptr<App> app = house.for_visitor(call.visitor);  // the Book may change while this is answered
     return matched.route->answer(*app, call);
 }
 
 Reply Transport::Inner::reply_to(const httplib::Request& request, const httplib::ContentReader* reader,
                                  std::string& pattern) {
     const auto no = [&](Problem problem, int status) {
-        discard(request, reader);
+        discard(request, reader, where.certificate ? kMostDiscardedOfStrangers : kMostDiscarded);
         return problem_reply({std::move(problem)}, status);
     };
     const auto segments = path_segments(request.target);
@@ -183,7 +220,7 @@ Reply Transport::Inner::reply_to(const httplib::Request& request, const httplib:
     pattern = api ? "/api/?" : "/(page)";
     const Caller caller{request.method, all_headers(request, "Host"), all_headers(request, "Origin"),
                         request.get_header_value("Sec-Fetch-Site"), api};
-    if (auto problem = foreign(caller, port)) return no(std::move(*problem), 403);
+    if (auto problem = foreign(caller, where.ours)) return no(std::move(*problem), 403);
     if (!api) {
         if (request.method != "GET" && request.method != "HEAD") {
             Reply reply = no({ProblemCode::kBadInput, "method", "pages can only be read", "use GET"}, 405);
@@ -193,7 +230,23 @@ Reply Transport::Inner::reply_to(const httplib::Request& request, const httplib:
         auto page = app_file(pages, *segments);
         return page ? std::move(*page) : problem_reply(page.error());
     }
+    const auto stranger = [&](const Problem& problem) {
+        discard(request, reader, kMostDiscardedOfStrangers);
+        return problem_reply({problem});
+    };
+    if (const auto wait = house.door.too_many(request.remote_addr)) {
+        Reply reply = stranger({ProblemCode::kTooMany, "requests", "there are too many from this address",
+                                "wait a moment and try again"});
+        reply.headers.emplace_back("Retry-After", fmt::format("{:.0f}", std::ceil(*wait)));
+        return reply;
+    }
+    auto visitor = house.door.visitor(all_headers(request, "Cookie"), request.remote_addr);
+    if (!visitor) return no(visitor.error(), http_status(visitor.error().code));
     const Matched matched = match(routes, request.method, *segments);
+    if (matched.route != nullptr) pattern = matched.route->pattern;
+    // Who is not let in does not learn either what there is and what not.
+    if (auto problem = shut_out(*visitor, matched.route != nullptr ? matched.route->needs : Role::kReader))
+        return stranger(*problem);
     if (matched.allowed.empty())
         return no({ProblemCode::kNotFound, "address", "the API has no such path", "see /api/openapi.json"}, 404);
     if (matched.route == nullptr) {
@@ -204,8 +257,7 @@ Reply Transport::Inner::reply_to(const httplib::Request& request, const httplib:
         reply.headers.emplace_back("Allow", allowed);
         return reply;
     }
-    pattern = matched.route->pattern;
-    auto answered = answer_route(request, reader, matched);
+    auto answered = answer_route(request, reader, matched, std::move(*visitor));
     return answered ? std::move(*answered) : problem_reply(answered.error());
 }
 
@@ -232,17 +284,18 @@ void Transport::Inner::answer(const httplib::Request& request, httplib::Response
 
 void Transport::Inner::set_up() {
     constexpr const char* kEvery = R"([\s\S]*)";
-    listener.new_task_queue = [] { return new httplib::ThreadPool(kThreads); };
+    const std::size_t threads = where.certificate ? kThreadsShared : kThreads;
+    listener->new_task_queue = [threads] { return new httplib::ThreadPool(threads); };
     // One request a connection: a body that was not read can then never be taken for a request of its own, and no
     // idle connection of a browser holds a thread.
-    listener.set_keep_alive_max_count(1);
-    listener.set_tcp_nodelay(true);
-    listener.set_payload_max_length(photo::kMostBytes + 1);
-    listener.set_socket_options([](socket_t socket) {
+    listener->set_keep_alive_max_count(1);
+    listener->set_tcp_nodelay(true);
+    listener->set_payload_max_length(photo::kMostBytes + 1);
+    listener->set_socket_options([](socket_t socket) {
         const int yes = 1;  // SO_REUSEADDR alone: with SO_REUSEPORT two servers would share the port and the data
         ::setsockopt(socket, SOL_SOCKET, SO_REUSEADDR, &yes, sizeof yes);
     });
-    listener.set_pre_routing_handler([this](const httplib::Request& request, httplib::Response& response) {
+    listener->set_pre_routing_handler([this](const httplib::Request& request, httplib::Response& response) {
         const bool with_body = request.method == "POST" || request.method == "PUT" || request.method == "DELETE" ||
                                request.method == "PATCH";
         if (with_body) return httplib::Server::HandlerResponse::Unhandled;
@@ -253,12 +306,12 @@ void Transport::Inner::set_up() {
         [this](const httplib::Request& request, httplib::Response& response, const httplib::ContentReader& reader) {
             answer(request, response, &reader);
         };
-    listener.Post(kEvery, with_reader)
+    listener->Post(kEvery, with_reader)
         .Put(kEvery, with_reader)
         .Delete(kEvery, with_reader)
         .Patch(kEvery, with_reader);
     // What the library refuses by itself (a request line that is none, headers that are too long) gets our shape.
-    listener.set_error_handler([](const httplib::Request&, httplib::Response& response) {
+    listener->set_error_handler([](const httplib::Request&, httplib::Response& response) {
         if (!response.body.empty() || response.status < 400) return;
         const Reply reply =
             problem_reply({{ProblemCode::kBadInput, "request", fmt::format("HTTP status {}", response.status),
@@ -266,33 +319,45 @@ void Transport::Inner::set_up() {
         response.body = reply.body;
         response.set_header("Content-Type", reply.type);
     });
-    listener.set_post_routing_handler([](const httplib::Request&, httplib::Response& response) {
+    // Browsers would hold to it that the house is only ever opened with a certificate that they know.
+    const bool known = where.certificate && !where.certificate->own;
+    listener->set_post_routing_handler([known](const httplib::Request&, httplib::Response& response) {
         for (const SafeHeader& header : kSafeHeaders)
             if (!response.has_header(header.name)) response.set_header(header.name, header.value);
+        if (known) response.set_header("Strict-Transport-Security", "max-age=31536000");
     });
 }
 
-Transport::Transport(House& house, std::vector<Route> routes, std::filesystem::path pages,
+Transport::Transport(House& house, std::vector<Route> routes, std::filesystem::path pages, Listening where,
                      std::function<void(const Seen&)> log)
-    : inner_(std::make_unique<Inner>(house, std::move(routes), std::move(pages), std::move(log))) {
+    : inner_(
+          std::make_unique<Inner>(house, std::move(routes), std::move(pages), std::move(where), std::move(log))) {
     inner_->set_up();
 }
 
 Transport::~Transport() { stop(); }
 
 Expected<int> Transport::start(int port) {
-    const bool any = port == 0;
-    const int bound = any ? inner_->listener.bind_to_any_port("127.0.0.1")
-                          : (inner_->listener.bind_to_port("127.0.0.1", port) ? port : -1);
+    const std::string& address = inner_->where.address;
+    if (!inner_->listener->is_valid())
+        return fail(ProblemCode::kUnreadable, "certificate", "it cannot be used for TLS",
+                    "give a certificate with its chain, and its key, both as PEM");
+    const int bound = port == 0 ? inner_->listener->bind_to_any_port(address)
+                                : (inner_->listener->bind_to_port(address, port) ? port : -1);
     if (bound <= 0)
-        return fail(ProblemCode::kStore, fmt::format("port {}", port),
-                    "another program uses it, or it is not allowed",
-                    "stop that program, or choose another port with --port, such as --port 0 for any free one");
-    inner_->listener.lengthen_queue();
-    inner_->port = bound;
+        return fail(
+            ProblemCode::kStore, fmt::format("port {}", port),
+            address == "127.0.0.1"
+                ? "another program uses it, or it is not allowed"
+                : fmt::format("another program uses it at {}, it is not allowed, or this machine has no such "
+                              "address",
+                              address),
+            "stop that program, or choose another port with --port, such as --port 0 for any free one");
+    inner_->lengthen_queue();
+    inner_->where.ours.port = bound;
     inner_->running = true;
     inner_->thread = std::thread([this] {
-        inner_->listener.listen_after_bind();
+        inner_->listener->listen_after_bind();
         inner_->running = false;
     });
     return bound;
@@ -301,8 +366,8 @@ Expected<int> Transport::start(int port) {
 void Transport::stop() {
     if (inner_->running) {
         // stop() of the library does nothing before its loop has begun.
-        while (inner_->running && !inner_->listener.is_running()) std::this_thread::yield();
-        inner_->listener.stop();
+        while (inner_->running && !inner_->listener->is_running()) std::this_thread::yield();
+        inner_->listener->stop();
     }
     if (inner_->thread.joinable()) inner_->thread.join();
 }

@@ -46,6 +46,7 @@ PieceEntry entry_of(const PieceRecord& r, const std::string& lot_name) {
     e.lot = r.lot;
     e.place = r.place;
     e.decided = r.decision.has_value();
+    e.is_private = r.is_private;
     e.changed = r.changed;
     const std::string glaze = value(p.glaze), mark = value(p.mark), number = value(p.number);
     std::vector<std::string_view> texts = {p.id,        p.form, e.shape,  glaze,   mark,   number,
@@ -64,6 +65,12 @@ PieceEntry entry_of(const PieceRecord& r, const std::string& lot_name) {
     e.lot_key = natural_key(lot_name);
     e.place_key = natural_key(r.place);
     return e;
+}
+
+// A photograph is a piece's.
+std::string_view word_of(Entity entity, const std::string& key) {
+    if (entity == Entity::kRecord) return kind_in(key);
+    return entity == Entity::kLot ? "lot" : "piece";
 }
 
 // The number of "p-0041" after the prefix "p-"; 0 for other ids.
@@ -120,7 +127,27 @@ std::int64_t Act::record(Entity entity, const std::string& key, const std::strin
     if (before != nullptr) row.before = before->json;
     row.after = after;
     tables_.append(row);
+    if (++changes_ == 1) {
+        first_words_ = cause.what;
+        first_subject_ = fmt::format("{} {}", word_of(entity, key),
+                                     entity == Entity::kPhoto    ? piece
+                                     : entity == Entity::kRecord ? std::string(id_in(key))
+                                                                 : key);
+    }
     return id;
+}
+
+void Act::sign() {
+    if (changes_ == 0 || who_.empty()) return;
+    Noted row;
+    row.when = when_;
+    row.who = who_;
+    row.what = changes_ == 1 ? first_words_
+                             : fmt::format("{} (and {} more {})", first_words_, changes_ - 1,
+                                           changes_ == 2 ? "change" : "changes");
+    row.subject = first_subject_;
+    row.batch = batch_;
+    tables_.append(row);
 }
 
 Expected<std::string> Act::lot_name(const std::string& id, const std::string& piece) {

@@ -29,8 +29,9 @@ struct Cause {
 class Act {
   public:
     // The batch is opened by the first change; `undoes` is the batch that it undoes, or 0.
-    Act(Writer& tables, std::string when, std::int64_t undoes_batch = 0)
-        : tables_(tables), when_(std::move(when)), undoes_batch_(undoes_batch) {}
+    // `who` is the account that changes something, or empty.
+    Act(Writer& tables, std::string when, std::string who, std::int64_t undoes_batch = 0)
+        : tables_(tables), when_(std::move(when)), who_(std::move(who)), undoes_batch_(undoes_batch) {}
 
     Writer& tables() { return tables_; }
     std::int64_t batch();
@@ -48,6 +49,7 @@ class Act {
     std::string free_id(const std::string& prefix);
     void note_id(const std::string& prefix, const std::string& id);
     void keep_counters();  // call it last
+    void sign();           // after everything: the row of the audit trail, when somebody is known
 
   private:
     std::int64_t record(Entity, const std::string& key, const std::string& piece, std::int64_t id, const Cause&,
@@ -56,7 +58,9 @@ class Act {
     std::int64_t& counter(const std::string& prefix);
 
     Writer& tables_;
-    std::string when_;
+    std::string when_, who_;
+    std::string first_words_, first_subject_;  // of its first change
+    std::int64_t changes_ = 0;
     std::int64_t undoes_batch_ = 0, batch_ = 0;
     std::map<std::string, std::string> lot_names_;
     std::map<std::string, std::int64_t> counters_;

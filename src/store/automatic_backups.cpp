@@ -70,19 +70,6 @@ std::vector<std::string> names_in(const fs::path& folder) {
     return out;
 }
 
-// What the newest backup knows of the history; it stands at its beginning.
-std::int64_t changes_in(const fs::path& file) {
-    auto tar = TarReader::open(file);
-    if (!tar) return -1;
-    const auto first = tar->next();
-    if (!first || !*first || (*first)->name != kBackupInfo) return -1;
-    const auto text = tar->read_whole(64 * 1024);
-    if (!text) return -1;
-    const auto info = nlohmann::json::parse(*text, nullptr, false);
-    if (!info.is_object() || !info.contains("changes") || !info["changes"].is_number_integer()) return -1;
-    return info["changes"].get<std::int64_t>();
-}
-
 }  // namespace
 
 std::vector<std::string> no_longer_kept(std::vector<std::string> names, const KeepBackups& keep) {
@@ -133,7 +120,11 @@ Expected<std::optional<Made>> backup_when_due(const fs::path& folder, const Keep
     if (!there) return std::unexpected(there.error());
     const auto changes = there->number("SELECT COALESCE(MAX(id), 0) FROM change");
     if (!changes) return std::unexpected(changes.error());
-    if (*changes == 0 || (newest && changes_in(backups / newest->second) == *changes)) return std::nullopt;
+    if (*changes == 0) return std::nullopt;
+    // What the newest one knows of the history stands at its beginning.
+    if (newest)
+        if (const auto info = look_at_backup(backups / newest->second); info && info->changes == *changes)
+            return std::nullopt;
 
     if (auto ok = make_folder(backups); !ok) return std::unexpected(ok.error());
     auto made = make_backup(folder, backups / backup_name(moment), {.with_photographs = false}, now);

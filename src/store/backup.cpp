@@ -28,11 +28,12 @@ constexpr std::size_t kPart = 1 << 20;                // bytes copied at a time
 constexpr std::size_t kMostInfo = 64 * 1024;          // of footring-backup.json
 constexpr std::size_t kMostSums = 512 * 1024 * 1024;  // of SHA256SUMS: some five million files
 
-// What is never copied: the database comes as a copy of one moment, and the rest would mean nothing elsewhere.
+// What is never copied: the database comes as a copy of one moment, and the rest would mean nothing elsewhere. The
+// key of a certificate stays where it was made.
 bool stays_behind(const std::string& first_part) {
     return first_part.starts_with(kDatabase) || first_part == "footring.lock" || first_part == "incoming" ||
-           first_part == "backups" || first_part == "restoring" || first_part == kBackupInfo ||
-           first_part == kBackupSums;
+           first_part == "backups" || first_part == "restoring" || first_part == "tls" ||
+           first_part == kBackupInfo || first_part == kBackupSums;
 }
 bool is_of_photographs(const std::string& first_part) {
     return first_part == "photos" || first_part == "thumbs" || first_part == "readings";
@@ -239,6 +240,17 @@ class Scratch {
 };
 
 }  // namespace
+
+Expected<BackupInfo> look_at_backup(const fs::path& file) {
+    auto tar = TarReader::open(file);
+    if (!tar) return std::unexpected(tar.error());
+    const auto first = tar->next();
+    if (!first) return std::unexpected(first.error());
+    if (!*first || (*first)->name != kBackupInfo) return unreadable(file, "it does not begin as a backup does");
+    const auto text = tar->read_whole(kMostInfo);
+    if (!text) return std::unexpected(text.error());
+    return info_from(*text, file);
+}
 
 std::string backup_name(const std::string& moment) {
     std::string out = fmt::format("footring-{}.tar", moment);

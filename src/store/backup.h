@@ -50,6 +50,8 @@ Expected<Made> make_backup(const std::filesystem::path& folder, const std::files
                            const BackupOptions&, const Now&);
 std::string backup_name(const std::string& moment);
 
+// What it says of itself at its beginning; whether the rest agrees only check_backup() tells.
+Expected<BackupInfo> look_at_backup(const std::filesystem::path& file);
 // Reads all of it and compares every sum.
 Expected<Backup> check_backup(const std::filesystem::path& file);
 

@@ -74,7 +74,7 @@ TEST_F(Backups, BringBackWhatTheFolderHeld) {
         write(dir() / "notes.txt", "mine");
         const Made made = backup();  // while it is open
         EXPECT_EQ(made.file, out());
-        EXPECT_EQ(made.backup.info.pieces, 2);
+        EXPECT_EQ(made.backup.info.pieces, 3);
         EXPECT_EQ(made.backup.info.photographs, 2);
         EXPECT_THAT(made.backup.notes, IsEmpty());
         EXPECT_EQ(made.backup.bytes, fs::file_size(out()));
@@ -120,6 +120,39 @@ TEST_F(Backups, GoBackInAFolderThatIsOpenAndNoNumberIsUsedTwice) {
     must(restore_backup(restored.kept, dir(), now_));
     EXPECT_THAT(pieces(*store), ElementsAre("p-0001 one, changed", "p-0002 two"));
     EXPECT_EQ(must(store->piece("p-0002")), later);
+}
+
+TEST_F(Backups, BringBackNeitherWhoWasSentAwayNorASessionNorForgetWhoDidWhat) {
+    const auto store = open(dir());
+    const auto ada = store->signed_by("ada");
+    must(ada->people().add({"ada", Role::kKeeper, "digest", "", ""}));
+    must(ada->people().add({"ben", Role::kKeeper, "digest", "", ""}));
+    must(store->people().begin({"token", "ada", "", "", "2036-01-01T00:00:00Z", ""}));
+    must(ada->put(noted("one"), ""));
+    backup();
+    must(ada->people().remove("ben"));
+    must(ada->people().set_secret("ada", "another", "token"));
+    must(ada->put(noted("two"), ""));
+    const auto before = must(store->people().noted({}));
+    must(restore_backup(out(), dir(), now_));
+    EXPECT_THAT(pieces(*store), ElementsAre("p-0001 one"));
+    ASSERT_EQ(must(store->people().accounts()).size(), 1u);
+    EXPECT_EQ(must(store->people().account("ada")).secret, "another");
+    EXPECT_FALSE(must(store->people().session("token")));
+    EXPECT_EQ(must(store->people().noted({})), before);
+    // In a folder where nobody has an account yet, those of the backup may come in.
+    must(restore_backup(out(), other(), now_));
+    const auto there = open(other());
+    EXPECT_EQ(must(there->people().accounts()).size(), 2u);
+    EXPECT_FALSE(must(there->people().session("token")));
+}
+
+TEST_F(Backups, LeaveTheKeyOfACertificateWhereItIs) {
+    const auto store = open(dir());
+    fs::create_directories(dir() / "tls");
+    write(dir() / "tls" / "own.pem", "PRIVATE KEY");
+    backup();
+    EXPECT_EQ(must(read_file(out())).find("PRIVATE KEY"), std::string::npos);
 }
 
 TEST_F(Backups, HoldOneMomentWhileOthersWrite) {

@@ -120,6 +120,7 @@ std::string change_in_words(const PieceRecord* before, const PieceRecord& after)
     Differences d;
     if (before == nullptr) d.say("Added.");
     compare_looks(a.piece, after.piece, d);
+    if (a.is_private != after.is_private) d.say(after.is_private ? "Private from now on." : "No longer private.");
     d.text("Lot", a.lot, after.lot, "none");
     d.text("Kept at", a.place, after.place, "place not recorded");
     if (a.currency != after.currency && a.cost == after.cost && after.cost)

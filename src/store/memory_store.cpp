@@ -27,6 +27,9 @@ struct Data {
     std::map<std::string, std::int64_t> counters;
     std::map<std::string, ReadingEntry> readings;
     std::map<std::string, RecordEntry> records;
+    std::map<std::string, Account> accounts;
+    std::map<std::string, Session> sessions;
+    std::vector<Noted> audit;  // oldest first
 };
 
 bool has_words(const std::string& indexed, const std::vector<std::string>& words) {
@@ -40,7 +43,7 @@ bool answers(const NumberedPiece& p, const Query& q, const std::vector<std::stri
     };
     return fits(q.form, p.form) && fits(q.shape, p.shape) && fits(q.lot, p.lot) && fits(q.place, p.place) &&
            fits(q.treatment, p.treatment) && fits(q.grade, p.grade) && (!q.decided || *q.decided == p.decided) &&
-           has_words(p.words, words);
+           !(q.sight == Sight::kReaders && p.is_private) && has_words(p.words, words);
 }
 std::string sort_key(const NumberedPiece& p, Query::Sort sort) {
     switch (sort) {
@@ -88,12 +91,13 @@ class MemorySession final : public Writer {
             if (found.rows.size() < static_cast<std::size_t>(query.limit)) found.rows.push_back(*rows[i].second);
         return found;
     }
-    std::vector<Facet> facets() override {
+    std::vector<Facet> facets(Sight sight) override {
         std::vector<Facet> out;
         const auto count = [&](const std::string& field, auto value_of) {
             std::map<std::string, std::int64_t> counts;
             for (const auto& [id, piece] : data_.pieces)
-                if (const std::string value = value_of(piece); !value.empty()) ++counts[value];
+                if (const std::string value = value_of(piece); !value.empty() && is_seen(piece, sight))
+                    ++counts[value];
             const auto begin = static_cast<std::ptrdiff_t>(out.size());
             for (const auto& [value, n] : counts) out.push_back({field, value, n});
             std::stable_sort(out.begin() + begin, out.end(),
@@ -106,16 +110,18 @@ class MemorySession final : public Writer {
         count("treatment", [](const PieceEntry& p) { return p.treatment; });
         count("grade", [](const PieceEntry& p) { return p.grade; });
         for (const bool decided : {true, false}) {
-            const auto n =
-                std::ranges::count(data_.pieces, decided, [](const auto& p) { return p.second.decided; });
+            const auto n = std::ranges::count_if(data_.pieces, [&](const auto& p) {
+                return p.second.decided == decided && is_seen(p.second, sight);
+            });
             if (n > 0) out.push_back({"decided", decided ? "yes" : "no", n});
         }
         return out;
     }
-    std::vector<std::pair<std::string, std::int64_t>> decided_per_treatment() override {
+    std::vector<std::pair<std::string, std::int64_t>> decided_per_treatment(Sight sight) override {
         std::map<std::string, std::int64_t> counts;
         for (const auto& [id, p] : data_.pieces)
-            if (p.treatment != "" && p.treatment != "unlisted" && p.treatment != "elsewhere") ++counts[p.treatment];
+            if (is_seen(p, sight) && p.treatment != "" && p.treatment != "unlisted" && p.treatment != "elsewhere")
+                ++counts[p.treatment];
         return {counts.begin(), counts.end()};
     }
     std::vector<Entry> lots() override {
@@ -147,6 +153,13 @@ class MemorySession final : public Writer {
         }
         return out;
     }
+    std::vector<std::string> pieces_with(const std::string& sha256) override {
+        std::vector<std::string> out;
+        for (const auto& [key, photo] : data_.photos)
+            if (photo.sha256 == sha256) out.push_back(photo.piece);
+        std::ranges::sort(out);
+        return out;
+    }
     std::vector<std::string> photo_names() override {
         std::vector<std::string> out;
         for (const auto& [key, photo] : data_.photos) out.push_back(photo.sha256);
@@ -176,7 +189,7 @@ class MemorySession final : public Writer {
     }
     std::optional<ChangeRow> change(std::int64_t id) override {
         const auto row = value_at(data_.changes, id);
-        return row ? std::optional(**row) : std::nullopt;
+        return row ? std::optional(with_who(**row)) : std::nullopt;
     }
     std::optional<ChangeRow> newest_change(Entity entity, const std::string& key) override {
         const auto rows = changes_of(entity, key);
@@ -208,6 +221,29 @@ class MemorySession final : public Writer {
         return std::nullopt;
     }
 
+    std::optional<Account> account(const std::string& name) override { return value_at(data_.accounts, name); }
+    std::vector<Account> accounts() override {
+        std::vector<Account> out;
+        for (const auto& [name, account] : data_.accounts) out.push_back(account);
+        return out;
+    }
+    std::optional<Session> session(const std::string& digest) override { return value_at(data_.sessions, digest); }
+    std::vector<Session> sessions_of(const std::string& account) override {
+        std::vector<Session> out;
+        for (const auto& [digest, session] : data_.sessions)
+            if (session.account == account) out.push_back(session);
+        return out;
+    }
+    std::vector<Noted> noted(const NotedQuery& query) override {
+        std::vector<Noted> out;
+        for (auto row = data_.audit.rbegin(); row != data_.audit.rend(); ++row)
+            if ((query.who.empty() || query.who == row->who) &&
+                (query.subject.empty() || query.subject == row->subject) &&
+                (query.before == 0 || row->id < query.before) && out.size() < static_cast<std::size_t>(query.limit))
+                out.push_back(*row);
+        return out;
+    }
+
     void save(const PieceEntry& piece) override {
         const auto known = data_.pieces.find(piece.key);
         const std::int64_t no = known == data_.pieces.end() ? piece.revision : known->second.no;
@@ -234,15 +270,32 @@ class MemorySession final : public Writer {
     void set_undone_by(std::int64_t batch, std::int64_t by) override { data_.batches.at(batch).undone_by = by; }
     std::int64_t counter(const std::string& name) override { return value_at(data_.counters, name).value_or(0); }
     void set_counter(const std::string& name, std::int64_t value) override { data_.counters[name] = value; }
+    void save(const Account& account) override { data_.accounts.insert_or_assign(account.name, account); }
+    void erase_account(const std::string& name) override { data_.accounts.erase(name); }
+    void save(const Session& session) override { data_.sessions.insert_or_assign(session.digest, session); }
+    void erase_session(const std::string& digest) override { data_.sessions.erase(digest); }
+    void erase_sessions_until(const std::string& moment) override {
+        std::erase_if(data_.sessions, [&](const auto& each) { return each.second.ends <= moment; });
+    }
+    void append(const Noted& row) override {
+        data_.audit.push_back(row);
+        data_.audit.back().id = static_cast<std::int64_t>(data_.audit.size());
+    }
 
   private:
     template <class F>
     std::vector<ChangeRow> newest_first(F wanted) {
         std::vector<ChangeRow> out;
         for (auto at = data_.changes.rbegin(); at != data_.changes.rend(); ++at)
-            if (wanted(*at->second)) out.push_back(*at->second);
+            if (wanted(*at->second)) out.push_back(with_who(*at->second));
         return out;
     }
+    ChangeRow with_who(ChangeRow row) const {
+        for (const Noted& told : data_.audit)
+            if (told.batch == row.batch) row.who = told.who;
+        return row;
+    }
+    static bool is_seen(const PieceEntry& piece, Sight sight) { return sight == Sight::kAll || !piece.is_private; }
     Data& data_;
 };
 

@@ -39,6 +39,12 @@ class Fields {
             else complain(name, "this is no whole number", "write digits only, without quotes");
         }
     }
+    void flag(const char* name, bool& into) {
+        if (const json* value = get(name); value != nullptr) {
+            if (value->is_boolean()) into = value->get<bool>();
+            else complain(name, "this is neither true nor false", "write true or false without quotes");
+        }
+    }
     void texts(const char* name, std::vector<std::string>& into) {
         const json* value = get(name);
         if (value == nullptr) return;
@@ -121,6 +127,7 @@ Expected<Attribution> attribution_from_json(const json& object, const std::strin
 
 json to_json(const PieceRecord& r) {
     json out = {{"piece", json(looks::to_json(r.piece))}, {"revision", r.revision}};
+    if (r.is_private) out["private"] = true;
     set_text(out, "lot", r.lot);
     set_text(out, "place", r.place);
     if (r.cost) out["cost"] = *r.cost;
@@ -168,8 +175,8 @@ json to_json(const Record& r) {
 Expected<PieceRecord> piece_record_from_json(const json& object, std::string_view where) {
     Fields f(object, where);
     PieceRecord r;
-    f.none_but({"piece", "lot", "place", "cost", "currency", "note", "search_words", "decision", "attribution",
-                "created", "changed", "revision", "photos"});
+    f.none_but({"piece", "private", "lot", "place", "cost", "currency", "note", "search_words", "decision",
+                "attribution", "created", "changed", "revision", "photos"});
     if (const json* piece = f.get("piece")) {
         std::vector<std::string> ignored;
         if (auto read = looks::piece_from_json(*piece, f.where("piece"), ignored)) r.piece = std::move(*read);
@@ -177,6 +184,7 @@ Expected<PieceRecord> piece_record_from_json(const json& object, std::string_vie
     } else {
         f.complain("piece", "there is no piece in it", "send the piece file in the field `piece`");
     }
+    f.flag("private", r.is_private);
     f.text("lot", r.lot);
     f.text("place", r.place);
     f.number("cost", r.cost);

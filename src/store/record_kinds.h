@@ -9,18 +9,23 @@
 
 namespace footring::store {
 
+// What a reader sees of it (readers_view.h): everything, which pieces it names, or not even that it is there.
+enum class ReadersSee { kAll, kPieces, kNothing };
+
 struct RecordKind {
     std::string_view name;    // lower-case letters; none of piece, lot, photo
     std::string_view prefix;  // of the ids that the store gives: "sale-0001"
     std::string_view title;   // how a sentence of the history begins: "Sale added."
+    ReadersSee readers = ReadersSee::kNothing;
 };
 inline constexpr RecordKind kRecordKinds[] = {
-    {"sale", "sale-", "Sale"},
-    {"service", "service-", "Service"},
-    {"composition", "composition-", "Composition"},  // what a service is made of
-    {"letter", "letter-", "Letter"},
-    {"mapping", "mapping-", "Mapping"},  // of the columns of a spreadsheet that is imported again and again
-    {"haul", "haul-", "Haul"},           // a box lot under thought
+    {"sale", "sale-", "Sale", ReadersSee::kAll},
+    {"service", "service-", "Service", ReadersSee::kAll},
+    {"composition", "composition-", "Composition", ReadersSee::kAll},  // what a service is made of
+    {"letter", "letter-", "Letter", ReadersSee::kPieces},
+    {"mapping", "mapping-", "Mapping",
+     ReadersSee::kNothing},  // of the columns of a spreadsheet that is imported again and again
+    {"haul", "haul-", "Haul", ReadersSee::kNothing},  // a box lot under thought
 };
 
 const RecordKind* record_kind(std::string_view name);  // null: there is no such kind

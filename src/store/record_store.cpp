@@ -13,6 +13,7 @@
 #include "store/conflicts.h"
 #include "store/kept_records.h"
 #include "store/limits.h"
+#include "store/people_of_tables.h"
 #include "store/record_json.h"
 #include "store/record_kinds.h"
 #include "store/sha256.h"
@@ -76,6 +77,7 @@ Change change_of(const ChangeRow& row) {
     c.what = row.what;
     c.before = object(row.before);
     c.after = object(row.after);
+    c.who = row.who;
     if (row.undoes != 0) c.undoes = row.undoes;
     c.batch = row.batch;
     return c;
@@ -97,10 +99,31 @@ bool is_kind(const std::string& kind) {
            std::ranges::all_of(kind, [](char c) { return c >= 'a' && c <= 'z'; });
 }
 
+// What the same store has in common, whoever uses it.
+struct Shared {
+    std::shared_ptr<Tables> tables;
+    std::unique_ptr<Blobs> blobs;
+    Now now;
+    std::shared_mutex sweeping;
+    std::mutex reading;
+};
+
 class RecordStore final : public Store {
   public:
-    RecordStore(std::unique_ptr<Tables> tables, std::unique_ptr<Blobs> blobs, Now now)
-        : tables_(std::move(tables)), blobs_(std::move(blobs)), now_(std::move(now)) {}
+    RecordStore(std::shared_ptr<Shared> shared, std::string who)
+        : shared_(std::move(shared)),
+          tables_(shared_->tables.get()),
+          blobs_(shared_->blobs.get()),
+          now_(shared_->now),
+          sweeping_(shared_->sweeping),
+          reading_(shared_->reading),
+          who_(std::move(who)),
+          people_(people_of(shared_->tables, now_, who_)) {}
+
+    std::unique_ptr<Store> signed_by(std::string who) override {
+        return std::make_unique<RecordStore>(shared_, std::move(who));
+    }
+    People& people() override { return *people_; }
 
     Expected<PieceRecord> put(PieceRecord record, std::string what) override {
         std::vector<PieceRecord> one;
@@ -166,12 +189,12 @@ class RecordStore final : public Store {
             return Page{std::move(*rows), found.total};
         });
     }
-    Expected<std::vector<Facet>> facets() const override {
-        return read<std::vector<Facet>>([](Reader& tables) { return tables.facets(); });
+    Expected<std::vector<Facet>> facets(Sight sight) const override {
+        return read<std::vector<Facet>>([&](Reader& tables) { return tables.facets(sight); });
     }
-    Expected<std::vector<std::pair<std::string, std::int64_t>>> counts() const override {
+    Expected<std::vector<std::pair<std::string, std::int64_t>>> counts(Sight sight) const override {
         return read<std::vector<std::pair<std::string, std::int64_t>>>(
-            [](Reader& tables) { return tables.decided_per_treatment(); });
+            [&](Reader& tables) { return tables.decided_per_treatment(sight); });
     }
 
     Expected<Lot> put(Lot lot, std::string what) override {
@@ -267,6 +290,9 @@ class RecordStore final : public Store {
             }
             return out;
         });
+    }
+    Expected<std::vector<std::string>> pieces_with(const std::string& sha256) const override {
+        return read<std::vector<std::string>>([&](Reader& tables) { return tables.pieces_with(sha256); });
     }
     Expected<void> remove_photo(const std::string& piece, const std::string& sha256) override {
         return done([&](Act& act) -> Expected<void> {
@@ -422,7 +448,7 @@ class RecordStore final : public Store {
         const std::shared_lock no_sweep(sweeping_);
         std::int64_t undone = 0;
         auto ok = tables_->write([&](Writer& tables) -> Expected<void> {
-            const auto done = undo_batch(tables, *blobs_, now_(), batch);
+            const auto done = undo_batch(tables, *blobs_, now_(), who_, batch);
             if (!done) return std::unexpected(done.error());
             undone = *done;
             return {};
@@ -451,9 +477,10 @@ class RecordStore final : public Store {
     Expected<T> written(F change) {
         std::optional<T> answer;
         auto ok = tables_->write([&](Writer& tables) -> Expected<void> {
-            Act act(tables, now_());
+            Act act(tables, now_(), who_);
             Expected<T> made = change(act);
             if (!made) return std::unexpected(made.error());
+            act.sign();
             answer = std::move(*made);
             return {};
         });
@@ -463,8 +490,10 @@ class RecordStore final : public Store {
     template <class F>
     Expected<void> done(F change) {
         return tables_->write([&](Writer& tables) -> Expected<void> {
-            Act act(tables, now_());
-            return change(act);
+            Act act(tables, now_(), who_);
+            if (auto ok = change(act); !ok) return ok;
+            act.sign();
+            return {};
         });
     }
 
@@ -499,17 +528,24 @@ class RecordStore final : public Store {
             if (const auto at = photos.find(r.piece.id); at != photos.end()) r.photos = at->second;
     }
 
-    std::unique_ptr<Tables> tables_;
-    std::unique_ptr<Blobs> blobs_;
-    Now now_;
-    mutable std::shared_mutex sweeping_;
-    std::mutex reading_;
+    std::shared_ptr<Shared> shared_;
+    Tables* tables_;
+    Blobs* blobs_;
+    const Now& now_;
+    std::shared_mutex& sweeping_;
+    std::mutex& reading_;
+    std::string who_;
+    std::unique_ptr<People> people_;
 };
 
 }  // namespace
 
 std::unique_ptr<Store> make_store(std::unique_ptr<Tables> tables, std::unique_ptr<Blobs> blobs, Now now) {
-    return std::make_unique<RecordStore>(std::move(tables), std::move(blobs), std::move(now));
+    auto shared = std::make_shared<Shared>();
+    shared->tables = std::move(tables);
+    shared->blobs = std::move(blobs);
+    shared->now = std::move(now);
+    return std::make_unique<RecordStore>(std::move(shared), "");
 }
 
 }  // namespace footring::store

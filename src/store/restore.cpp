@@ -134,6 +134,8 @@ class Restoring {
         if (!copy) return inside(copy.error());
         if (auto ok = copy->check(); !ok) return inside(ok.error());
         if (auto ok = prepare_sqlite(copy_, now_); !ok) return inside(ok.error());
+        // Everybody signs in anew: a token of that time may be in other hands by now.
+        if (auto ok = copy->run("DELETE FROM session"); !ok) return inside(ok.error());
         return {};
     }
 
@@ -162,7 +164,50 @@ class Restoring {
             return fail(ProblemCode::kStore, folder_.string(), "a Footring of another version has this folder open",
                         "stop that Footring and restore again");
         healthy_ = true;
-        return go_on_above(*there);
+        if (auto going = go_on_above(*there); !going) return going;
+        return keep_people(*there, *tables);
+    }
+
+    // Who may come in is not undone with the pieces: else somebody who was sent away could come back. What was
+    // written down since the backup stays written down.
+    Expected<void> keep_people(SqliteFile& there, std::int64_t tables) {
+        constexpr std::int64_t kFirstWithPeople = 4;
+        auto copy = SqliteFile::open(copy_);
+        if (!copy) return std::unexpected(copy.error());
+        std::string statements = "BEGIN;";
+        const auto bring = [&](const std::string& table, const std::string& columns,
+                               const std::string& which) -> Expected<std::size_t> {
+            const auto rows = there.rows(fmt::format("SELECT {} FROM {}{}", columns, table, which));
+            if (!rows) return std::unexpected(rows.error());
+            for (const auto& row : *rows) {
+                std::string values;
+                for (const std::string& value : row)
+                    values += fmt::format("{}{}", values.empty() ? "" : ", ", quoted(value));
+                statements += fmt::format("INSERT INTO {} ({}) VALUES ({});", table, columns, values);
+            }
+            return rows->size();
+        };
+        if (tables >= kFirstWithPeople) {
+            const auto last = copy->number("SELECT COALESCE(MAX(id), 0) FROM audit");
+            if (!last) return std::unexpected(last.error());
+            const auto known = there.number("SELECT COUNT(*) FROM account");
+            if (!known) return std::unexpected(known.error());
+            if (*known > 0) {
+                statements += "DELETE FROM account;";
+                if (auto done = bring("account", "name, role, secret, created, changed", ""); !done)
+                    return std::unexpected(done.error());
+            }
+            if (auto done = bring("audit", "id, made_at, who, what, subject, batch, origin",
+                                  fmt::format(" WHERE id > {}", *last));
+                !done)
+                return std::unexpected(done.error());
+        }
+        return copy->run(statements + "COMMIT");
+    }
+    static std::string quoted(const std::string& text) {
+        std::string out = "'";
+        for (const char c : text) out += c == '\'' ? "''" : std::string(1, c);
+        return out + "'";
     }
 
     // Ids and revisions that were given since the backup are never given again to something else.
@@ -177,14 +222,11 @@ class Restoring {
             counters->push_back({table, std::to_string(*highest)});
         }
         std::string statements = "BEGIN;";
-        for (const auto& row : *counters) {
-            std::string name;
-            for (const char c : row[0]) name += c == '\'' ? "''" : std::string(1, c);
+        for (const auto& row : *counters)
             statements += fmt::format(
-                "INSERT INTO counter (name, value) VALUES ('{0}', {1}) "
+                "INSERT INTO counter (name, value) VALUES ({0}, {1}) "
                 "ON CONFLICT (name) DO UPDATE SET value = MAX(value, excluded.value);",
-                name, row[1]);
-        }
+                quoted(row[0]), row[1]);
         return copy->run(statements + "COMMIT");
     }
 

@@ -21,7 +21,7 @@ inline PhotoEntry photo_named(const std::string& key) {
 struct PieceStatement {
     PieceEntry row;
     std::int64_t no = 0;
-    int decided = 0;
+    int decided = 0, is_private = 0;
     soci::indicator lot_is = soci::i_null;
     soci::statement statement;
     PieceStatement(soci::session& sql, const std::string& text)
@@ -29,13 +29,15 @@ struct PieceStatement {
                      soci::use(row.revision, "revision"), soci::use(row.form, "form"),
                      soci::use(row.shape, "shape"), soci::use(row.lot, lot_is, "lot"),
                      soci::use(row.place, "place"), soci::use(row.treatment, "treatment"),
-                     soci::use(row.grade, "grade"), soci::use(decided, "decided"), soci::use(row.id_key, "id_key"),
+                     soci::use(row.grade, "grade"), soci::use(decided, "decided"),
+                     soci::use(is_private, "is_private"), soci::use(row.id_key, "id_key"),
                      soci::use(row.number_key, "number_key"), soci::use(row.lot_key, "lot_key"),
                      soci::use(row.place_key, "place_key"))) {}
     void run(const PieceEntry& piece, std::int64_t at) {
         row = piece;
         no = at;
         decided = piece.decided ? 1 : 0;
+        is_private = piece.is_private ? 1 : 0;
         lot_is = piece.lot.empty() ? soci::i_null : soci::i_ok;
         statement.execute(true);
     }
@@ -45,15 +47,17 @@ struct InsertPiece : PieceStatement {
         : PieceStatement(
               sql,
               "INSERT INTO piece (no, id, revision, form, shape, lot, place, treatment, grade, decided, "
+              "is_private, "
               "id_key, number_key, lot_key, place_key) VALUES (:no, :id, :revision, :form, :shape, :lot, "
-              ":place, :treatment, :grade, :decided, :id_key, :number_key, :lot_key, :place_key)") {}
+              ":place, :treatment, :grade, :decided, :is_private, :id_key, :number_key, :lot_key, :place_key)") {}
 };
 struct UpdatePiece : PieceStatement {
     explicit UpdatePiece(soci::session& sql)
         : PieceStatement(
               sql,
               "UPDATE piece SET id = :id, revision = :revision, form = :form, shape = :shape, lot = :lot, "
-              "place = :place, treatment = :treatment, grade = :grade, decided = :decided, "
+              "place = :place, treatment = :treatment, grade = :grade, decided = :decided, is_private = "
+              ":is_private, "
               "id_key = :id_key, number_key = :number_key, lot_key = :lot_key, place_key = :place_key "
               "WHERE no = :no") {}
 };

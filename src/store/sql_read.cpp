@@ -49,6 +49,8 @@ class Asking {
     std::string conditions_;
 };
 
+constexpr const char* kForReaders = "is_private = 0";
+
 std::string_view sort_column(Query::Sort sort) {
     switch (sort) {
         case Query::Sort::kChanged:
@@ -80,13 +82,13 @@ void narrow(Asking& ask, const Query& q, const std::vector<std::string>& words, 
     equal("treatment", q.treatment);
     equal("grade", q.grade);
     if (q.decided) ask.where(*q.decided ? "decided = 1" : "decided = 0");
+    if (q.sight == Sight::kReaders) ask.where(kForReaders);
     if (!words.empty()) ask.where(dialect.words_condition(), "words", dialect.words_argument(words));
 }
 
 constexpr const char* kChangeColumns =
     "SELECT id, batch, undoes, state_before, state, made_at, entity, record_key, piece, what, record_before, "
-    "record_after FROM "
-    "change";
+    "record_after, COALESCE((SELECT MAX(a.who) FROM audit a WHERE a.batch = change.batch), '') FROM change";
 
 // Changes that meet a condition with one parameter :asked.
 template <class T>
@@ -96,7 +98,7 @@ std::vector<ChangeRow> changes(soci::session& sql, const std::string& condition,
     soci::statement statement =
         (sql.prepare << kChangeColumns + condition, use(asked, "asked"), into(row.id), into(row.batch),
          into(row.undoes), into(row.state_before), into(row.state), into(row.when), into(entity), into(row.key),
-         into(row.piece), into(row.what), into(row.before), into(row.after));
+         into(row.piece), into(row.what), into(row.before), into(row.after), into(row.who));
     std::vector<ChangeRow> out;
     statement.execute(false);
     while (statement.fetch()) {
@@ -167,14 +169,15 @@ Found SqlSession::find(const Query& query, const std::vector<std::string>& words
     return found;
 }
 
-std::vector<Facet> SqlSession::facets() {
+std::vector<Facet> SqlSession::facets(Sight sight) {
     std::vector<Facet> out;
+    const std::string seen = sight == Sight::kReaders ? fmt::format(" AND {}", kForReaders) : "";
     for (const std::string field : {"form", "shape", "lot", "place", "treatment", "grade"}) {
         const std::size_t begin = out.size();
         Facet facet{field, "", 0};
-        soci::statement statement = (sql_.prepare << fmt::format("SELECT {0}, COUNT(*) FROM piece WHERE {0} <> '' "
-                                                                 "GROUP BY {0}",
-                                                                 field),
+        soci::statement statement = (sql_.prepare << fmt::format("SELECT {0}, COUNT(*) FROM piece "
+                                                                 "WHERE {0} <> ''{1} GROUP BY {0}",
+                                                                 field, seen),
                                      into(facet.value), into(facet.count));
         statement.execute(false);
         while (statement.fetch()) out.push_back(facet);
@@ -184,20 +187,21 @@ std::vector<Facet> SqlSession::facets() {
     }
     for (const int decided : {1, 0}) {
         std::int64_t count = 0;
-        sql_ << "SELECT COUNT(*) FROM piece WHERE decided = :decided", use(decided, "decided"), into(count);
+        sql_ << "SELECT COUNT(*) FROM piece WHERE decided = :decided" + seen, use(decided, "decided"), into(count);
         if (count > 0) out.push_back({"decided", decided == 1 ? "yes" : "no", count});
     }
     return out;
 }
 
-std::vector<std::pair<std::string, std::int64_t>> SqlSession::decided_per_treatment() {
+std::vector<std::pair<std::string, std::int64_t>> SqlSession::decided_per_treatment(Sight sight) {
     std::vector<std::pair<std::string, std::int64_t>> out;
     std::string treatment;
     std::int64_t count = 0;
     soci::statement statement =
-        (sql_.prepare
-             << "SELECT treatment, COUNT(*) FROM piece WHERE treatment NOT IN ('', 'unlisted', 'elsewhere') "
-                "GROUP BY treatment",
+        (sql_.prepare << fmt::format(
+             "SELECT treatment, COUNT(*) FROM piece WHERE treatment NOT IN ('', 'unlisted', "
+             "'elsewhere'){} GROUP BY treatment",
+             sight == Sight::kReaders ? fmt::format(" AND {}", kForReaders) : ""),
          into(treatment), into(count));
     statement.execute(false);
     while (statement.fetch()) out.emplace_back(treatment, count);
@@ -271,6 +275,17 @@ std::vector<PhotoEntry> SqlSession::photos_of(const std::vector<std::string>& pi
             out.push_back(photo);
         }
     }
+    return out;
+}
+
+std::vector<std::string> SqlSession::pieces_with(const std::string& sha256) {
+    std::vector<std::string> out;
+    std::string piece;
+    soci::statement statement =
+        (sql_.prepare << "SELECT piece FROM photo WHERE sha256 = :sha256", use(sha256, "sha256"), into(piece));
+    statement.execute(false);
+    while (statement.fetch()) out.push_back(piece);
+    std::ranges::sort(out);
     return out;
 }
 

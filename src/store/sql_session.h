@@ -20,12 +20,13 @@ class SqlSession final : public Writer {
 
     std::optional<Entry> entry(Entity, const std::string& key) override;
     Found find(const Query&, const std::vector<std::string>& words) override;
-    std::vector<Facet> facets() override;
-    std::vector<std::pair<std::string, std::int64_t>> decided_per_treatment() override;
+    std::vector<Facet> facets(Sight) override;
+    std::vector<std::pair<std::string, std::int64_t>> decided_per_treatment(Sight) override;
     std::vector<Entry> lots() override;
     std::vector<Entry> records(const std::string& kind) override;
     std::vector<std::string> pieces_in(const std::string& lot) override;
     std::vector<PhotoEntry> photos_of(const std::vector<std::string>& pieces) override;
+    std::vector<std::string> pieces_with(const std::string& sha256) override;
     std::vector<std::string> photo_names() override;
     std::vector<std::pair<std::string, std::string>> photo_changes() override;
     std::optional<ReadingEntry> reading(const std::string& sha256) override;
@@ -38,6 +39,11 @@ class SqlSession final : public Writer {
     std::vector<ChangeRow> recent(int limit) override;
     std::optional<BatchRow> batch(std::int64_t id) override;
     std::optional<std::int64_t> last_undoable() override;
+    std::optional<Account> account(const std::string& name) override;
+    std::vector<Account> accounts() override;
+    std::optional<Session> session(const std::string& digest) override;
+    std::vector<Session> sessions_of(const std::string& account) override;
+    std::vector<Noted> noted(const NotedQuery&) override;
 
     void save(const PieceEntry&) override;
     void save_lot(const Entry&) override;
@@ -52,6 +58,12 @@ class SqlSession final : public Writer {
     void set_undone_by(std::int64_t batch, std::int64_t by) override;
     std::int64_t counter(const std::string& name) override;
     void set_counter(const std::string& name, std::int64_t value) override;
+    void save(const Account&) override;
+    void erase_account(const std::string& name) override;
+    void save(const Session&) override;
+    void erase_session(const std::string& digest) override;
+    void erase_sessions_until(const std::string& moment) override;
+    void append(const Noted&) override;
 
   private:
     struct Prepared;

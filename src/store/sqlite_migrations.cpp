@@ -121,10 +121,42 @@ constexpr std::string_view kKeptRecords[] = {
     "CREATE INDEX change_by_batch ON change (batch)",
 };
 
+// A session without its account is none. The audit trail outlives accounts, and names them by what they were
+// called.
+constexpr std::string_view kPeople[] = {
+    "ALTER TABLE piece ADD COLUMN is_private INTEGER NOT NULL DEFAULT 0 CHECK (is_private IN (0, 1))",
+    R"(CREATE TABLE account (
+        name TEXT NOT NULL PRIMARY KEY,
+        role INTEGER NOT NULL CHECK (role > 0),
+        secret TEXT NOT NULL,
+        created TEXT NOT NULL,
+        changed TEXT NOT NULL))",
+    R"(CREATE TABLE session (
+        digest TEXT NOT NULL PRIMARY KEY,
+        account TEXT NOT NULL REFERENCES account (name),
+        begun TEXT NOT NULL,
+        seen TEXT NOT NULL,
+        ends TEXT NOT NULL,
+        origin TEXT NOT NULL))",
+    R"(CREATE TABLE audit (
+        id INTEGER NOT NULL PRIMARY KEY,
+        made_at TEXT NOT NULL,
+        who TEXT NOT NULL,
+        what TEXT NOT NULL,
+        subject TEXT NOT NULL,
+        batch INTEGER NOT NULL,
+        origin TEXT NOT NULL))",
+    "CREATE INDEX session_by_account ON session (account)",
+    "CREATE INDEX audit_by_batch ON audit (batch)",
+    "CREATE INDEX audit_by_who ON audit (who)",
+    "CREATE INDEX audit_by_subject ON audit (subject)",
+};
+
 constexpr Migration kMigrations[] = {
     {1, "the first tables", kFirstTables},
     {2, "readings of photographs", kReadings},
     {3, "records of other kinds", kKeptRecords},
+    {4, "private pieces, accounts, sessions, the audit trail", kPeople},
 };
 
 }  // namespace

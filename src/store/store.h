@@ -53,8 +53,9 @@ struct Attribution {
 };
 struct PieceRecord {
     looks::Piece piece;
-    std::string lot;    // id of a lot, or empty
-    std::string place;  // where it is kept
+    bool is_private = false;  // no reader sees it, nor does any export, unless it is asked for: readers_view.h
+    std::string lot;          // id of a lot, or empty
+    std::string place;        // where it is kept
     std::optional<double> cost;
     std::string currency, note;
     std::optional<Decision> decision;
@@ -97,6 +98,7 @@ struct Record {
 };
 struct Change {
     std::int64_t id = 0;
+    std::string who;                // account; empty: where nobody signs in
     std::string when, entity, key;  // entity: piece, lot, photo or the kind of a Record; key: its id, and
                                     // "PIECE/SHA-256" of a photo
     std::string what;               // one sentence: "Rim: fern-pair (sure)."
@@ -105,12 +107,16 @@ struct Change {
     std::int64_t batch = 0;  // changes made by one call share it
 };
 
+// How much of what is kept is looked at: all of it, or what a reader may see.
+enum class Sight : std::uint8_t { kAll, kReaders };
+
 struct Query {
     std::string text;  // every word must occur in: id, form, shape, glaze, ornaments, number, mark,
                        // treatment, search_words, lot and its name, place, notes
                        // (prefix match; case, accents and punctuation do not count)
     std::string form, shape, lot, place, treatment, grade;  // empty: any
     std::optional<bool> decided;
+    Sight sight = Sight::kAll;
     enum class Sort { kChanged, kId, kForm, kShape, kNumber, kLot, kPlace } sort = Sort::kChanged;  // 9 before 117
     bool descending = true;
     int limit = 100, offset = 0;  // limit 0: only the total; kBadInput when negative
@@ -126,9 +132,15 @@ struct Facet {
     friend bool operator==(const Facet&, const Facet&) = default;
 };
 
+class People;
+
 class Store {
   public:
     virtual ~Store() = default;
+
+    // The same store for one account: what is changed through it is written down under that name.
+    virtual std::unique_ptr<Store> signed_by(std::string who) = 0;
+    virtual People& people() = 0;  // store/people.h: accounts, sessions, the audit trail
 
     // Adds (revision 0) or replaces. kConflict when `revision` is not the stored one. Returns it as stored.
     // An empty piece id gets the next free "p-0001". `what` is the sentence of the history; an empty one is made
@@ -138,9 +150,10 @@ class Store {
     virtual Expected<PieceRecord> piece(const std::string& id) const = 0;  // kNotFound
     virtual Expected<void> remove(const std::vector<std::string>& piece_ids, std::string what) = 0;
     virtual Expected<Page> find(const Query&) const = 0;
-    virtual Expected<std::vector<Facet>> facets() const = 0;  // most frequent first in each field
+    virtual Expected<std::vector<Facet>> facets(
+        Sight = Sight::kAll) const = 0;  // most frequent first in each field
     // Decided pieces per treatment id, for the prior; without "unlisted" and "elsewhere".
-    virtual Expected<std::vector<std::pair<std::string, std::int64_t>>> counts() const = 0;
+    virtual Expected<std::vector<std::pair<std::string, std::int64_t>>> counts(Sight = Sight::kAll) const = 0;
 
     virtual Expected<Lot> put(Lot, std::string what) = 0;
     virtual Expected<std::vector<Lot>> lots() const = 0;
@@ -151,6 +164,8 @@ class Store {
     virtual Expected<std::string> photo_bytes(const std::string& sha256) const = 0;
     virtual Expected<std::string> thumbnail(const std::string& sha256) const = 0;
     virtual Expected<std::vector<PhotoMeta>> photos(const std::string& piece) const = 0;
+    // The pieces that have this photograph, in order of their ids; none: it belongs to nothing any more.
+    virtual Expected<std::vector<std::string>> pieces_with(const std::string& sha256) const = 0;
     virtual Expected<void> remove_photo(const std::string& piece, const std::string& sha256) = 0;
     // What a person mended of a reading; the rest of the PhotoMeta stays as it was added. Part of the history.
     virtual Expected<PhotoMeta> correct_photo(const std::string& piece, const std::string& sha256,

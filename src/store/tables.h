@@ -13,6 +13,7 @@
 #include <vector>
 
 #include "base/problem.h"
+#include "store/people.h"
 #include "store/store.h"
 
 namespace footring::store {
@@ -28,7 +29,7 @@ struct Entry {
 // What a piece is found, sorted and counted by.
 struct PieceEntry : Entry {
     std::string form, shape, lot, place, treatment, grade;
-    bool decided = false;
+    bool decided = false, is_private = false;
     std::string id_key, number_key, lot_key, place_key;  // natural_key() of id, number, the lot's name, place
     std::string words;                                   // index_words()
     std::string changed;
@@ -53,6 +54,7 @@ struct ChangeRow {
     std::string key, piece;  // piece: the piece that a piece's or a photograph's change belongs to
     std::string what;
     std::string before, after;  // JSON, or empty: did not exist
+    std::string who;            // of the row of the audit trail that tells of its batch; empty: there is none
 };
 struct BatchRow {
     std::int64_t id = 0;
@@ -71,12 +73,13 @@ class Reader {
     // `words`: query_words() of the text. Rows that sort alike come in the order in which they were added,
     // backwards when descending. kChanged sorts by revision, which tells apart what changed in the same second.
     virtual Found find(const Query&, const std::vector<std::string>& words) = 0;
-    virtual std::vector<Facet> facets() = 0;
-    virtual std::vector<std::pair<std::string, std::int64_t>> decided_per_treatment() = 0;
+    virtual std::vector<Facet> facets(Sight) = 0;
+    virtual std::vector<std::pair<std::string, std::int64_t>> decided_per_treatment(Sight) = 0;
     virtual std::vector<Entry> lots() = 0;                            // in order of their ids
     virtual std::vector<Entry> records(const std::string& kind) = 0;  // by their id_key
     virtual std::vector<std::string> pieces_in(const std::string& lot) = 0;
     virtual std::vector<PhotoEntry> photos_of(const std::vector<std::string>& pieces) = 0;  // oldest first
+    virtual std::vector<std::string> pieces_with(const std::string& sha256) = 0;            // in order of their ids
     virtual std::vector<std::string> photo_names() = 0;  // the SHA-256 of every photograph that a piece has
     // SHA-256 and time of the newest change of every photograph that a piece ever had.
     virtual std::vector<std::pair<std::string, std::string>> photo_changes() = 0;
@@ -91,6 +94,12 @@ class Reader {
     virtual std::vector<ChangeRow> recent(int limit) = 0;
     virtual std::optional<BatchRow> batch(std::int64_t id) = 0;
     virtual std::optional<std::int64_t> last_undoable() = 0;
+
+    virtual std::optional<Account> account(const std::string& name) = 0;
+    virtual std::vector<Account> accounts() = 0;  // by name
+    virtual std::optional<Session> session(const std::string& digest) = 0;
+    virtual std::vector<Session> sessions_of(const std::string& account) = 0;
+    virtual std::vector<Noted> noted(const NotedQuery&) = 0;  // newest first
 };
 
 class Writer : public Reader {
@@ -108,6 +117,13 @@ class Writer : public Reader {
     virtual void set_undone_by(std::int64_t batch, std::int64_t by) = 0;
     virtual std::int64_t counter(const std::string& name) = 0;  // 0 at first
     virtual void set_counter(const std::string& name, std::int64_t value) = 0;
+
+    virtual void save(const Account&) = 0;  // adds, or replaces the one of this name
+    virtual void erase_account(const std::string& name) = 0;
+    virtual void save(const Session&) = 0;  // adds, or replaces
+    virtual void erase_session(const std::string& digest) = 0;
+    virtual void erase_sessions_until(const std::string& moment) = 0;  // that ended then or before
+    virtual void append(const Noted&) = 0;                             // gives it the next id
 };
 
 class Tables {

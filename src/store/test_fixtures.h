@@ -8,6 +8,7 @@
 // SPDX-License-Identifier: Apache-2.0
 #pragma once
 
+#include "store/people.h"
 #include "store/test_stores.h"
 
 namespace footring::store {
@@ -88,6 +89,22 @@ inline void fill_part_3(Store& store) {
     must(store.remove_records("sale", {"sale-0002"}, ""));
 }
 
-inline constexpr void (*kFixtureParts[])(Store&) = {&fill_part_1, &fill_part_2, &fill_part_3};
+// Private pieces, people, and who did what.
+inline void fill_part_4(Store& store) {
+    const auto ada = store.signed_by("ada");
+    must(store.people().add({"ada", Role::kKeeper, "digest of a password", "", ""}));
+    must(ada->people().add({"ben", Role::kReader, "another", "", ""}));
+    must(store.people().begin(
+        {"0a1b", "ada", "2026-03-01T10:00:00Z", "2026-03-01T10:00:00Z", "2036-03-01T10:00:00Z", "192.168.0.7"}));
+    PieceRecord hidden;
+    hidden.piece.form = "cup";
+    hidden.is_private = true;
+    hidden.note = "a present";
+    must(ada->put(hidden, ""));
+    must(ada->undo(must(ada->last_undoable()).value()));
+    must(ada->undo(must(store.recent(1)).front().batch));
+}
+
+inline constexpr void (*kFixtureParts[])(Store&) = {&fill_part_1, &fill_part_2, &fill_part_3, &fill_part_4};
 
 }  // namespace footring::store

@@ -1,8 +1,9 @@
 // store/test_power.h - a disk that can fail at any moment, for tests.
 //   It stands below SQLite (as its VFS) and below photographs (as DiskCalls), does what it is asked on the real
 //   disk, and keeps beside it what would be there if the power went now: what was synced is there; of what was not,
-//   any part may be: a write, half of one, a name, a removal. A new name is kept with the first sync of its file.
-//   fail_at()  the n-th call from now answers with an error, and does nothing
+//   any part may be: a write, half of one, a name, a removal. A new name is kept with the first sync of its file,
+//   and the first sync of a journal is one of its folder too, as SQLite has it on Unix. fail_at()  the n-th call
+//   from now answers with an error, and does nothing
 // SPDX-License-Identifier: Apache-2.0
 #pragma once
 
@@ -32,7 +33,7 @@ class Power {
     // What the power going off now would leave, written to another folder.
     void pour(const std::filesystem::path& to, std::mt19937& chance) const;
 
-    enum class Fault { kFull, kBroken };
+    enum class Fault { kFull, kBroken, kReadOnly };
     void fail_at(int call, Fault fault) { left_ = call, fault_ = fault, failed_ = false; }
     bool failed() const { return failed_; }
     int calls() const { return calls_; }

@@ -6,6 +6,7 @@
 #include <cstring>
 #include <fstream>
 #include <new>
+#include <utility>
 
 #include "store/test_power.h"
 
@@ -73,7 +74,9 @@ class PoweredDisk final : public DiskCalls {
   private:
     bool refuses() {
         if (!power_.fails()) return false;
-        errno = power_.fault() == Power::Fault::kFull ? ENOSPC : EIO;
+        errno = power_.fault() == Power::Fault::kFull     ? ENOSPC
+                : power_.fault() == Power::Fault::kBroken ? EIO
+                                                          : EROFS;
         return true;
     }
     struct Open {
@@ -92,12 +95,23 @@ Power* below_sqlite = nullptr;  // SQLite's own list of VFS is one for the progr
 struct ShimFile {
     sqlite3_file base;
     std::string* path;  // null: a file without name, which nobody misses
+    bool new_log;       // a journal, not synced yet: its first sync syncs the folder too, as the real VFS has it
     sqlite3_file* real() { return reinterpret_cast<sqlite3_file*>(this + 1); }
     bool watched() const { return path != nullptr && below_sqlite != nullptr && below_sqlite->watches(*path); }
 };
 ShimFile& shim(sqlite3_file* file) { return *reinterpret_cast<ShimFile*>(file); }
 sqlite3_vfs* real_vfs(sqlite3_vfs* vfs) { return static_cast<sqlite3_vfs*>(vfs->pAppData); }
-int refusal(int when_broken) { return below_sqlite->fault() == Power::Fault::kFull ? SQLITE_FULL : when_broken; }
+int refusal(int when_broken) {
+    switch (below_sqlite->fault()) {
+        case Power::Fault::kFull:
+            return SQLITE_FULL;
+        case Power::Fault::kReadOnly:
+            return SQLITE_READONLY;
+        case Power::Fault::kBroken:
+            break;
+    }
+    return when_broken;
+}
 
 int shim_close(sqlite3_file* f) {
     ShimFile& file = shim(f);
@@ -128,6 +142,7 @@ int shim_sync(sqlite3_file* f, int flags) {
     if (!file.watched()) return file.real()->pMethods->xSync(file.real(), flags);
     if (below_sqlite->fails()) return refusal(SQLITE_IOERR_FSYNC);
     below_sqlite->synced(*file.path);
+    if (std::exchange(file.new_log, false)) below_sqlite->synced_folder(fs::path(*file.path).parent_path());
     return SQLITE_OK;
 }
 int shim_size(sqlite3_file* f, sqlite3_int64* size) {
@@ -161,6 +176,8 @@ const sqlite3_io_methods kMethods = {
 int shim_open(sqlite3_vfs* vfs, const char* name, sqlite3_file* f, int flags, int* out) {
     ShimFile& file = *new (f) ShimFile{};
     if (name != nullptr) file.path = new std::string(name);
+    file.new_log = (flags & SQLITE_OPEN_CREATE) != 0 &&
+                   (flags & (SQLITE_OPEN_MAIN_JOURNAL | SQLITE_OPEN_SUPER_JOURNAL | SQLITE_OPEN_WAL)) != 0;
     const int code = real_vfs(vfs)->xOpen(real_vfs(vfs), name, file.real(), flags, out);
     if (code != SQLITE_OK) {
         delete file.path;

@@ -3,6 +3,7 @@
 #pragma once
 
 #include <chrono>
+#include <cstdint>
 #include <string>
 
 #include "base/problem.h"
@@ -11,6 +12,7 @@ namespace footring::store {
 
 std::string utc(std::chrono::system_clock::time_point);
 // kBadInput for days outside [0, 36500]; kOurFault when `moment` is not written as above.
+Expected<std::string> seconds_after(const std::string& moment, std::int64_t seconds);  // kOurFault as below
 Expected<std::string> days_before(const std::string& moment, int days);
 
 }  // namespace footring::store

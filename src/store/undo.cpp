@@ -29,8 +29,8 @@ std::unexpected<Problem> conflict(std::int64_t batch, std::string what, std::str
 
 class Undo {
   public:
-    Undo(Writer& tables, const Blobs& blobs, const std::string& when, std::int64_t batch)
-        : tables_(tables), blobs_(blobs), act_(tables, when, batch), batch_(batch) {}
+    Undo(Writer& tables, const Blobs& blobs, const std::string& when, const std::string& who, std::int64_t batch)
+        : tables_(tables), blobs_(blobs), act_(tables, when, who, batch), batch_(batch) {}
 
     Expected<std::int64_t> run() {
         const auto row = tables_.batch(batch_);
@@ -42,6 +42,7 @@ class Undo {
         for (const ChangeRow& change : tables_.changes_in(batch_))
             if (auto ok = take_back(change); !ok) return std::unexpected(ok.error());
         mark(*row);
+        act_.sign();
         return act_.batch();
     }
 
@@ -138,8 +139,9 @@ class Undo {
 
 }  // namespace
 
-Expected<std::int64_t> undo_batch(Writer& tables, const Blobs& blobs, const std::string& when, std::int64_t batch) {
-    return Undo(tables, blobs, when, batch).run();
+Expected<std::int64_t> undo_batch(Writer& tables, const Blobs& blobs, const std::string& when,
+                                  const std::string& who, std::int64_t batch) {
+    return Undo(tables, blobs, when, who, batch).run();
 }
 
 }  // namespace footring::store

@@ -10,6 +10,7 @@
 namespace footring::store {
 
 // Returns the new batch. `blobs` is asked whether the bytes of a photograph that comes back are still there.
-Expected<std::int64_t> undo_batch(Writer&, const Blobs& blobs, const std::string& when, std::int64_t batch);
+Expected<std::int64_t> undo_batch(Writer&, const Blobs& blobs, const std::string& when, const std::string& who,
+                                  std::int64_t batch);
 
 }  // namespace footring::store

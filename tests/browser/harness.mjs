@@ -1,7 +1,7 @@
 // tests/browser/harness.mjs - the program, a browser, and a small way of saying what must hold.
 //   Every check waits for the page: a fact is true when it becomes true within `patience`.
 // SPDX-License-Identifier: Apache-2.0
-import { spawn } from 'node:child_process';
+import { spawn, spawnSync } from 'node:child_process';
 import { existsSync, mkdtempSync, mkdirSync, rmSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { dirname, join } from 'node:path';
@@ -18,16 +18,22 @@ const tests = [];
 /** Registers a fact: a sentence that can be false, and how to find out. */
 export const test = (name, run) => tests.push({ name, run });
 
-/** Starts the program over an empty folder with the demo pieces. FOOTRING_URL uses one that already runs. */
-export async function startProgram() {
-  const running = process.env.FOOTRING_URL;
+/** Starts the program over an empty folder with the demo pieces. FOOTRING_URL uses one that already runs.
+ *  `people`: [name, role, password] of each; then it is shared, over TLS. */
+export async function startProgram(people = []) {
+  const running = people.length === 0 && process.env.FOOTRING_URL;
   if (running) return { address: running.replace(/\/$/, ''), stop: async () => {} };
   const bin = process.env.FOOTRING_BIN ?? join(root, 'build/debug/bin/footring');
   const app = join(root, 'ui/dist');
   if (!existsSync(bin)) throw new Error(`${bin} is not there: build the program, or name it in FOOTRING_BIN`);
   if (!existsSync(join(app, 'index.html'))) throw new Error(`${app} holds no built app: npm --prefix ui run build`);
   const data = mkdtempSync(join(tmpdir(), 'footring-browser-'));
-  const program = spawn(bin, ['serve', '--demo', '--data', data, '--port', '0', '--quiet'], {
+  for (const [name, role, password] of people) {
+    const added = spawnSync(bin, ['account', 'add', name, '--role', role, '--data', data], { input: `${password}\n` });
+    if (added.status !== 0) throw new Error(`there is no account for ${name}: ${added.stderr}`);
+  }
+  const sharing = people.length ? ['--share', '--address', '127.0.0.1', '--name', 'localhost', '--set', 'share_requests_at_once=100000'] : [];
+  const program = spawn(bin, ['serve', '--demo', '--data', data, '--port', '0', '--quiet', ...sharing], {
     cwd: root, stdio: ['ignore', 'pipe', 'pipe'], env: { ...process.env, FOOTRING_SHARE: root },
   });
   const ended = new Promise((done) => program.once('exit', done));
@@ -36,7 +42,7 @@ export async function startProgram() {
     const late = setTimeout(() => lost(new Error(`the program did not say where it is:\n${said}`)), 60_000);
     const hear = (chunk) => {
       said += chunk;
-      const named = /http:\/\/127\.0\.0\.1:\d+/.exec(said);
+      const named = /https?:\/\/[a-z0-9.]+:\d+/.exec(said);
       if (!named) return;
       clearTimeout(late);
       found(named[0]);
@@ -66,6 +72,7 @@ export const startBrowser = () =>
 export async function open(world, address = '/', { size = WIDE, dark = false, touch = false, met = true } = {}) {
   const context = await world.browser.newContext({
     viewport: size, colorScheme: dark ? 'dark' : 'light', hasTouch: touch, baseURL: world.address, reducedMotion: 'reduce', locale: 'en-GB',
+    ignoreHTTPSErrors: world.address.startsWith('https:'), // the house has a certificate of its own
   });
   // Somebody who was here before begins with an empty bench; `met: false` is a first visit.
   // The script also runs in frames; one that is sandboxed has no storage.

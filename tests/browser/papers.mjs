@@ -2,12 +2,12 @@
 // SPDX-License-Identifier: Apache-2.0
 import { equal, hold, open, seen, test } from './harness.mjs';
 
-const shown = (page) => page.locator('iframe').getAttribute('srcdoc', { timeout: 500 }).catch(() => '');
+const shown = (page) => page.frameLocator('iframe').locator('html').innerHTML({ timeout: 500 }).catch(() => '');
 
 test('A paper is shown as a page in which nothing can run, and is taken as a PDF', async (world) => {
   const page = await open(world, '/papers?kind=key&of=shape:corbel');
   await page.getByRole('button', { name: 'Show it' }).click();
-  await hold('the key is there', async () => (await shown(page))?.includes('<h1>Corbel</h1>'));
+  await hold('the key is there', async () => (await shown(page)).includes('<h1>Corbel</h1>'));
   equal(await page.locator('iframe').getAttribute('sandbox'), '', 'what the page of the paper may do');
   const pdf = await page.request.get(await page.getByRole('link', { name: 'Take the PDF' }).getAttribute('href'));
   equal(pdf.headers()['content-type'], 'application/pdf', 'type of what is taken');

@@ -10,7 +10,7 @@ import { runAll } from './harness.mjs';
 
 // Those that take longest first: whoever is free takes the next.
 const files = ['everywhere_wide', 'everywhere_narrow', 'states', 'whole_way', 'photographs', 'years', 'services', 'editing',
-  'keyboard', 'care', 'worth', 'site', 'letters', 'imports', 'papers'];
+  'keyboard', 'care', 'worth', 'trust', 'site', 'letters', 'imports', 'papers'];
 
 const here = fileURLToPath(import.meta.url);
 

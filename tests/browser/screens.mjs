@@ -54,6 +54,8 @@ export const SCREENS = [
   { name: 'letters', address: '/letters', heading: 'Letters', asks: '**/api/letters*', fails: 'The letters could not be read.' },
   { name: 'letter-new', address: '/letters/new', heading: 'A letter came' },
   { name: 'papers', address: '/papers', heading: 'Papers', asks: '**/api/papers', fails: 'The papers could not be read.' },
+  { name: 'people', address: '/people', heading: 'People', asks: '**/api/people', fails: 'The accounts could not be read.' },
+  { name: 'backups', address: '/backups', heading: 'Backups', asks: '**/api/backups', fails: 'The backups could not be read.' },
   { name: 'settings', address: '/settings', heading: 'Settings', asks: '**/api/settings', fails: 'The settings could not be read.' },
   { name: 'help', address: '/help', heading: 'Help' },
   { name: 'missing', address: '/nowhere', heading: 'There is no such page' },

@@ -21,12 +21,13 @@ import read_wording  # noqa: E402
 import reference  # noqa: E402
 import services  # noqa: E402
 import serving  # noqa: E402
+import sharing  # noqa: E402
 import words  # noqa: E402
 import worth  # noqa: E402
 from program import Program  # noqa: E402
 from tally import Tally  # noqa: E402
 
-PARTS = [words, check_packs, examine, reference, dating, photographs, read_wording, cupboard, serving, backups, services, worth]
+PARTS = [words, check_packs, examine, reference, dating, photographs, read_wording, cupboard, serving, sharing, backups, services, worth]
 
 
 class Golden:

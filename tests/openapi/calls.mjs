@@ -51,10 +51,31 @@ export async function calls(call, hold) {
     await letters(call, hold);
     await sales(call, hold);
     await worth(call, hold);
+    await backups(call, hold);
     await door(call);
 }
 
+async function backups(call, hold) {
+    const { value: made } = await call('makeBackup');
+    hold('the backup holds the demo', made.holds.pieces > 100 ? '' : JSON.stringify(made));
+    const { value } = await call('backups');
+    hold('it is in the list', value.rows.some((row) => row.name === made.name) ? '' : JSON.stringify(value));
+    await call('checkBackup', { values: { name: made.name } });
+    await call('checkBackup', { values: { name: '../footring.db' }, status: 404 });
+    const { value: before } = await call('pieces', { query: { limit: 0 } });
+    await call('addPiece', { body: { piece: { id: 'p-after-the-backup' }, revision: 0 } });
+    const { value: done } = await call('restoreBackup', { values: { name: made.name } });
+    hold('what was there before is kept', done.kept?.startsWith('before-') ? '' : JSON.stringify(done));
+    const { value: after } = await call('pieces', { query: { limit: 0 } });
+    hold('the backup is back', after.total === before.total ? '' : `${after.total}, not ${before.total}`);
+    await call('piece', { values: { id: 'p-after-the-backup' }, status: 404 });
+}
+
 async function program(call) {
+    await call('alive');
+    await call('door');
+    await call('people');
+    await call('signIn', { body: { name: 'ada', password: 'x' }, status: 400 });
     await call('health');
     await call('settings');
     await call('document');
@@ -383,7 +404,7 @@ async function papers(call, hold) {
     await call('paper', { values: { kind: 'talk' }, query: { of: 'ornament:etched-vine', format: 'html', date } });
     await call('paper', { values: { kind: 'labels' }, query: { piece: 'p-0004,p-0041', labels: 'price', price: 'p-0004=28.00', format: 'html', date } });
     await call('paper', { values: { kind: 'condition' }, query: { piece: 'p-0004', mark: '0.4,0.6,chip', format: 'html', date } });
-    await call('paper', { values: { kind: 'schedule' }, query: { rows: '[{"piece":"p-0004","low":20,"middle":30,"high":45}]', format: 'html', date } });
+    await call('schedulePaper', { query: { rows: '[{"piece":"p-0004","low":20,"middle":30,"high":45}]', format: 'html', date } });
     await call('paper', { values: { kind: 'novel' }, status: 404 });
     await call('paper', { values: { kind: 'dossier' }, status: 400 });
     await call('paper', { values: { kind: 'dossier' }, query: { of: 'ornament:nowhere' }, status: 404 });

@@ -5,12 +5,13 @@
 //   usage: FOOTRING_BIN=.../footring node run.mjs      prints `N passed, N failed`
 import SwaggerParser from '@apidevtools/swagger-parser';
 import Ajv2020 from 'ajv/dist/2020.js';
-import { spawn } from 'node:child_process';
+import { spawn, spawnSync } from 'node:child_process';
 import { mkdtempSync, readFileSync, rmSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { dirname, join, resolve } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import { calls } from './calls.mjs';
+import { atTheDoor } from './door_calls.mjs';
 
 const root = resolve(dirname(fileURLToPath(import.meta.url)), '../..');
 const program = process.env.FOOTRING_BIN ?? join(root, 'build/test/bin/footring');
@@ -90,35 +91,45 @@ function address(base, path, values, query) {
 }
 
 // --- the program ----------------------------------------------------------------------------------------------------
-const data = mkdtempSync(join(tmpdir(), 'footring-openapi-'));
-const server = spawn(program, ['serve', '--demo', '--port', '0', '--data', data, '--quiet'],
-    { stdio: ['ignore', 'pipe', 'inherit'] });
-let said = '';
-server.stdout.on('data', (chunk) => { said += chunk; });
-const ended = new Promise((done) => {
-    server.on('exit', (code, signal) => done({ code, signal }));
-    server.on('error', (error) => done({ code: error.message, signal: null }));
-});
-const started = await Promise.race([
-    ended.then(() => null),
-    new Promise((done) => {
-        const look = setInterval(() => {
-            const found = said.match(/Footring is at (http:\/\/127\.0\.0\.1:\d+)\//);
-            if (found) { clearInterval(look); done(found[1]); }
-        }, 20);
-        setTimeout(() => { clearInterval(look); done(null); }, 30000).unref();
-    }),
-]);
+// A server over a new folder: where it is, what it said, and how it ends.
+async function serve(data, words) {
+    const server = spawn(program, ['serve', '--demo', '--port', '0', '--data', data, '--quiet', ...words],
+        { stdio: ['ignore', 'pipe', 'inherit'] });
+    const world = { server, said: '' };
+    server.stdout.on('data', (chunk) => { world.said += chunk; });
+    world.ended = new Promise((done) => {
+        server.on('exit', (code, signal) => done({ code, signal }));
+        server.on('error', (error) => done({ code: error.message, signal: null }));
+    });
+    world.started = await Promise.race([
+        world.ended.then(() => null),
+        new Promise((done) => {
+            const look = setInterval(() => {
+                const found = world.said.match(/Footring is at (https?:\/\/[^/]+:\d+)\//);
+                if (found) { clearInterval(look); done(found[1]); }
+            }, 20);
+            setTimeout(() => { clearInterval(look); done(null); }, 30000).unref();
+        }),
+    ]);
+    return world;
+}
+async function stop({ server, ended }) {
+    server.kill('SIGTERM');
+    const timer = setTimeout(() => server.kill('SIGKILL'), 10000);
+    const end = await ended;
+    clearTimeout(timer);
+    return end;
+}
 
-if (hold('the program starts and says where it is', started ? '' : `it said: ${said}`)) {
-    // Calls an operation and holds its answer to the document and to the status that is expected.
-    async function call(id, { values = {}, query = {}, body, bytes, type, headers = {}, status } = {}) {
+// A call of an operation there, held to the document and to the status that is expected.
+function caller(base) {
+    return async (id, { values = {}, query = {}, body, bytes, type, headers = {}, status } = {}) => {
         const entry = operations.get(id);
         if (!entry) { hold(`${id} is an operation`, 'the document does not have it'); return {}; }
         const init = { method: entry.method.toUpperCase(), headers: { ...headers } };
         if (body !== undefined) { init.body = JSON.stringify(body); init.headers['Content-Type'] = 'application/json'; }
         if (bytes !== undefined) { init.body = bytes; init.headers['Content-Type'] = type; }
-        const answer = await fetch(address(started, entry.path, values, query), init);
+        const answer = await fetch(address(base, entry.path, values, query), init);
         const kind = answer.headers.get('content-type') ?? '';
         const raw = Buffer.from(await answer.arrayBuffer());
         const value = /^application\/(ld\+)?json/.test(kind) ? JSON.parse(raw.toString()) : raw.toString('latin1');
@@ -128,7 +139,33 @@ if (hold('the program starts and says where it is', started ? '' : `it said: ${s
         hold(`${id} answers ${wanted} as the document says (${JSON.stringify({ values, query }).slice(0, 120)})`, fault);
         if (!fault && answer.status < 300) entry.succeeded = true;
         return { value, raw, headers: answer.headers };
+    };
+}
+
+// A house that is shared has operations that others lack. Its certificate is its own, which nobody has to know here.
+const house = mkdtempSync(join(tmpdir(), 'footring-openapi-shared-'));
+const added = spawnSync(program, ['account', 'add', 'ada', '--role', 'keeper', '--data', house], { input: 'correct horse battery\n' });
+if (hold('an account can be made', added.status === 0 ? '' : String(added.stderr))) {
+    process.env.NODE_TLS_REJECT_UNAUTHORIZED = '0';
+    const shared = await serve(house, ['--share', '--address', '127.0.0.1', '--name', 'localhost']);
+    if (hold('a shared house opens', shared.started ? '' : `it said: ${shared.said}`)) {
+        try {
+            await atTheDoor(caller(shared.started));
+        } catch (error) {
+            hold('every call at the door can be made', error.stack);
+        }
+        await stop(shared);
     }
+    delete process.env.NODE_TLS_REJECT_UNAUTHORIZED;
+}
+rmSync(house, { recursive: true, force: true });
+
+const data = mkdtempSync(join(tmpdir(), 'footring-openapi-'));
+const alone = await serve(data, []);
+const { started, server } = alone;
+
+if (hold('the program starts and says where it is', started ? '' : `it said: ${alone.said}`)) {
+    const call = caller(started);
     try {
         await calls(call, hold);
     } catch (error) {
@@ -159,12 +196,9 @@ if (hold('the program starts and says where it is', started ? '' : `it said: ${s
     hold('a status that is not documented is noticed', faultOfAnswer(at, 206, 'application/json', health) ? '' : 'it was taken');
     hold('a type that is not documented is noticed', faultOfAnswer(at, 200, 'text/html', '<p>') ? '' : 'it was taken');
 
-    server.kill('SIGTERM');
-    const timer = setTimeout(() => server.kill('SIGKILL'), 10000);
-    const end = await ended;
-    clearTimeout(timer);
+    const end = await stop(alone);
     hold('the program stops when it is asked to, without a fault',
-        end.code === 0 && /has stopped/.test(said) ? '' : `${JSON.stringify(end)}, it said: ${said}`);
+        end.code === 0 && /has stopped/.test(alone.said) ? '' : `${JSON.stringify(end)}, it said: ${alone.said}`);
 }
 if (server.exitCode === null && server.signalCode === null) server.kill('SIGKILL');
 rmSync(data, { recursive: true, force: true });

@@ -51,6 +51,10 @@ const unreachable = (where: string): Problem => ({
   remedy: 'Check that `footring serve` is still running in its terminal, then try again.',
 });
 
+// What happens when the program does not know any more who asks: lib/door.svelte.ts shows the door.
+let lost = () => {};
+export const lostBy = (then: () => void) => { lost = then; };
+
 export type Call = { method?: string; json?: unknown; bytes?: Blob; signal?: AbortSignal | undefined; text?: boolean };
 
 export async function call<T>(path: string, options: Call = {}): Promise<Answer<T>> {
@@ -83,6 +87,7 @@ export async function call<T>(path: string, options: Call = {}): Promise<Answer<
     }
     return { ok: false, problems: [unreachable(path)] };
   }
+  if (response.status === 401 && path !== 'door/sign-in') lost();
   if (!response.ok) return { ok: false, problems: problemsOf(response.status, body, path) };
   return { ok: true, value: body as T };
 }
@@ -151,7 +156,7 @@ export const api = {
     call<PieceRecord>(`pieces/${at(record.piece.id)}`, { method: 'PUT', json: record }),
   decide: (id: string, decision: Decision, revision: number) =>
     call<PieceRecord>(`pieces/${at(id)}/decide`, { method: 'POST', json: { ...decision, revision } }),
-  bulk: (ids: string[], change: { set?: Record<string, string>; remove?: true }) =>
+  bulk: (ids: string[], change: { set?: Record<string, string | boolean>; remove?: true }) =>
     call<{ changed: number; batch: number | null }>('pieces/bulk', { method: 'POST', json: { ids, ...change } }),
   history: (id: string, signal?: S) => call<Change[]>(`pieces/${at(id)}/history`, { signal }),
   changes: (limit: number, signal?: S) => call<Change[]>(`changes${queryOf({ limit })}`, { signal }),
@@ -199,5 +204,6 @@ export const url = {
   /** A picture of a reading; `digest` makes a newer one another address. */
   readPicture: (sha256: string, kind: string, digest: string) => `/api/photos/${at(sha256)}/${kind}?v=${digest}`,
   paper: (kind: string, query: Query) => `/api/papers/${at(kind)}${queryOf(query)}`,
-  export: (format: 'csv' | 'json') => `/api/export?format=${format}`,
+  /** `everything`: private pieces and what was paid go along; for a keeper. */
+  export: (format: 'csv' | 'json', everything: boolean) => `/api/export${queryOf({ format, private: everything || undefined })}`,
 };

@@ -1,6 +1,247 @@
 // Made from src/server/openapi.json by `npm run types`; do not edit.
 // SPDX-License-Identifier: Apache-2.0
 export interface paths {
+    "/api/door": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /** Whether people sign in here, and who asks. */
+        get: operations["door"];
+        put?: never;
+        post?: never;
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/api/door/sign-in": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        get?: never;
+        put?: never;
+        /** Sign in; the answer sets a cookie that no script can read. 401: no such name with this password; 429: wait. */
+        post: operations["signIn"];
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/api/door/sign-out": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        get?: never;
+        put?: never;
+        /** End this session. */
+        post: operations["signOut"];
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/api/door/sign-out-everywhere": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        get?: never;
+        put?: never;
+        /** End every session of one's own account, this one too. */
+        post: operations["signOutEverywhere"];
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/api/door/sessions": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /** Where one's own account is signed in, the newest first. */
+        get: operations["ownSessions"];
+        put?: never;
+        post?: never;
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/api/door/password": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        get?: never;
+        /** Change one's own password; other sessions of the account end. */
+        put: operations["changePassword"];
+        post?: never;
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/api/people": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /** Accounts, by name. */
+        get: operations["people"];
+        put?: never;
+        /** Add an account. */
+        post: operations["addPerson"];
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/api/people/{name}": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        get?: never;
+        /** Another role, another password (which ends the sessions of the account), or both. */
+        put: operations["changePerson"];
+        post?: never;
+        /** Remove an account; what it did stays in the audit trail. 409: the last keeper. */
+        delete: operations["removePerson"];
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/api/people/{name}/sign-out": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        get?: never;
+        put?: never;
+        /** End every session of an account. */
+        post: operations["signOutPerson"];
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/api/backups": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /** Copies of the database that are kept beside it, the newest first. */
+        get: operations["backups"];
+        put?: never;
+        /** Copy the database now, beside itself; photographs stay where they are. */
+        post: operations["makeBackup"];
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/api/backups/{name}/check": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        get?: never;
+        put?: never;
+        /** Read all of a backup and compare every checksum. */
+        post: operations["checkBackup"];
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/api/backups/{name}/restore": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        get?: never;
+        put?: never;
+        /** Bring a backup back, which is checked first; what is there now is kept as another. Everybody signs in anew. */
+        post: operations["restoreBackup"];
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/api/audit": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /** Who did what, the newest first. */
+        get: operations["audit"];
+        put?: never;
+        post?: never;
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/api/alive": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /** Whether the program runs and its store answers; for whoever watches over it. */
+        get: operations["alive"];
+        put?: never;
+        post?: never;
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
     "/api/health": {
         parameters: {
             query?: never;
@@ -1325,6 +1566,23 @@ export interface paths {
         patch?: never;
         trace?: never;
     };
+    "/api/papers/schedule": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /** Estimates for an insurer, as a paper: no reader's business. */
+        get: operations["schedulePaper"];
+        put?: never;
+        post?: never;
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
     "/api/imports/tables": {
         parameters: {
             query?: never;
@@ -1385,7 +1643,7 @@ export interface paths {
             path?: never;
             cookie?: never;
         };
-        /** Every piece as a file. */
+        /** Every piece as a file; without private ones and what anything cost, unless private is true. */
         get: operations["export"];
         put?: never;
         post?: never;
@@ -1728,6 +1986,41 @@ export interface paths {
 export type webhooks = Record<string, never>;
 export interface components {
     schemas: {
+        /** @enum {unknown} */
+        RoleName: "reader" | "contributor" | "keeper";
+        AtTheDoor: {
+            shared: boolean;
+            account: string | null;
+            /** @enum {unknown} */
+            role: "reader" | "contributor" | "keeper" | null;
+        };
+        Ended: {
+            ended: number;
+        };
+        BackupInfo: {
+            made: string;
+            pieces: number;
+            lots: number;
+            photographs: number;
+            with_photographs: boolean;
+        };
+        BackupRow: {
+            name: string;
+            bytes: number;
+            /** @description What was there when another was brought back. */
+            before_restoring: boolean;
+            holds: components["schemas"]["BackupInfo"] | null;
+            problem: components["schemas"]["Problem"] | null;
+        };
+        Person: {
+            name: string;
+            role: components["schemas"]["RoleName"];
+            created: string;
+            changed: string;
+            sessions: number;
+            seen: string | null;
+            is_you: boolean;
+        };
         PaperKinds: {
             kinds: {
                 kind: string;
@@ -2141,7 +2434,7 @@ export interface components {
         /** @description What went wrong, said so that a person can mend it. */
         Problem: {
             /** @enum {unknown} */
-            code: "bad-input" | "not-found" | "too-large" | "conflict" | "unreadable" | "store" | "our-fault";
+            code: "bad-input" | "not-found" | "too-large" | "not-known" | "not-allowed" | "too-many" | "conflict" | "unreadable" | "store" | "our-fault";
             /** @description A field, a file with line and column, a header. */
             where: string;
             /** @description What is wrong, in one sentence. */
@@ -2530,6 +2823,8 @@ export interface components {
         };
         RecordColumns: {
             piece: components["schemas"]["Piece"];
+            /** @description true: no reader sees it. Absent: they do. */
+            private?: boolean;
             /** @description Id of a lot, or empty. */
             lot?: string;
             /** @description Where it is kept. */
@@ -2884,6 +3179,8 @@ export interface components {
             /** @description null: it did not exist */
             before: Record<string, never> | null;
             after: Record<string, never> | null;
+            /** @description The account; absent where nobody signs in. */
+            who?: string;
             undoes?: number;
             /** @description Changes that were made by one call share it. */
             batch: number;
@@ -3818,7 +4115,7 @@ export interface components {
         };
     };
     responses: {
-        /** @description What is wrong. 400: mend the input; 403: the caller is foreign; 404: it is not there; 405: another method; 409: it was changed in between; 413: too large; 500: our fault; 503: the disk refused. */
+        /** @description What is wrong. 400: mend the input; 401: sign in; 403: the caller is foreign, or this role may not; 404: it is not there; 405: another method; 409: it was changed in between; 413: too large; 429: too many, wait; 500: our fault; 503: the disk refused. */
         Problems: {
             headers: {
                 [name: string]: unknown;
@@ -3847,6 +4144,442 @@ export interface components {
 }
 export type $defs = Record<string, never>;
 export interface operations {
+    door: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description The answer. */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["AtTheDoor"];
+                };
+            };
+            default: components["responses"]["Problems"];
+        };
+    };
+    signIn: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        requestBody: {
+            content: {
+                "application/json": {
+                    name: string;
+                    password: string;
+                };
+            };
+        };
+        responses: {
+            /** @description Who is signed in now. */
+            200: {
+                headers: {
+                    "Set-Cookie"?: string;
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["AtTheDoor"];
+                };
+            };
+            default: components["responses"]["Problems"];
+        };
+    };
+    signOut: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description The answer. */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["AtTheDoor"];
+                };
+            };
+            default: components["responses"]["Problems"];
+        };
+    };
+    signOutEverywhere: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description The answer. */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Ended"];
+                };
+            };
+            default: components["responses"]["Problems"];
+        };
+    };
+    ownSessions: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description The answer. */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": {
+                        begun: string;
+                        seen: string;
+                        origin: string;
+                        this_one: boolean;
+                    }[];
+                };
+            };
+            default: components["responses"]["Problems"];
+        };
+    };
+    changePassword: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        requestBody: {
+            content: {
+                "application/json": {
+                    before: string;
+                    after: string;
+                };
+            };
+        };
+        responses: {
+            /** @description The answer. */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["AtTheDoor"];
+                };
+            };
+            default: components["responses"]["Problems"];
+        };
+    };
+    people: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description The answer. */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Person"][];
+                };
+            };
+            default: components["responses"]["Problems"];
+        };
+    };
+    addPerson: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        requestBody: {
+            content: {
+                "application/json": {
+                    name: string;
+                    role: components["schemas"]["RoleName"];
+                    password: string;
+                };
+            };
+        };
+        responses: {
+            /** @description The answer. */
+            201: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Person"];
+                };
+            };
+            default: components["responses"]["Problems"];
+        };
+    };
+    changePerson: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path: {
+                name: string;
+            };
+            cookie?: never;
+        };
+        requestBody: {
+            content: {
+                "application/json": {
+                    role?: components["schemas"]["RoleName"];
+                    password?: string;
+                };
+            };
+        };
+        responses: {
+            /** @description The answer. */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Person"];
+                };
+            };
+            default: components["responses"]["Problems"];
+        };
+    };
+    removePerson: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path: {
+                name: string;
+            };
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description The answer. */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": {
+                        removed: string;
+                    };
+                };
+            };
+            default: components["responses"]["Problems"];
+        };
+    };
+    signOutPerson: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path: {
+                name: string;
+            };
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description The answer. */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Ended"];
+                };
+            };
+            default: components["responses"]["Problems"];
+        };
+    };
+    backups: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description The answer. */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": {
+                        rows: components["schemas"]["BackupRow"][];
+                        folder: string;
+                        keeps: {
+                            hours: number;
+                            days: number;
+                            weeks: number;
+                            months: number;
+                        };
+                    };
+                };
+            };
+            default: components["responses"]["Problems"];
+        };
+    };
+    makeBackup: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description The answer. */
+            201: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["BackupRow"];
+                };
+            };
+            default: components["responses"]["Problems"];
+        };
+    };
+    checkBackup: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path: {
+                name: string;
+            };
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description It is whole. */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["BackupInfo"] & {
+                        files: number;
+                    };
+                };
+            };
+            default: components["responses"]["Problems"];
+        };
+    };
+    restoreBackup: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path: {
+                name: string;
+            };
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description It is back. */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["BackupInfo"] & {
+                        files: number;
+                        kept: string | null;
+                        notes: string[];
+                    };
+                };
+            };
+            default: components["responses"]["Problems"];
+        };
+    };
+    audit: {
+        parameters: {
+            query?: {
+                who?: string;
+                subject?: string;
+                before?: number;
+                limit?: number;
+            };
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description The answer. */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": {
+                        id: number;
+                        when: string;
+                        who: string;
+                        what: string;
+                        subject: string;
+                        batch: number | null;
+                        origin: string;
+                    }[];
+                };
+            };
+            default: components["responses"]["Problems"];
+        };
+    };
+    alive: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description The answer. */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": {
+                        /** @constant */
+                        status: "ok";
+                        version: string;
+                    };
+                };
+            };
+            default: components["responses"]["Problems"];
+        };
+    };
     health: {
         parameters: {
             query?: never;
@@ -4989,6 +5722,7 @@ export interface operations {
                         note?: string;
                         currency?: string;
                         cost?: number | null;
+                        private?: boolean;
                     };
                     remove?: boolean;
                 };
@@ -6293,12 +7027,45 @@ export interface operations {
                 format?: "pdf" | "html";
                 /** @description EDTF; the date that it bears. Absent: today. */
                 date?: string;
+                /** @description Private pieces and what was paid go along; a keeper only. */
+                private?: boolean;
             };
             header?: never;
             path: {
                 /** @description Which paper. */
                 kind: "dossier" | "talk" | "key" | "labels" | "inventory" | "condition" | "schedule" | "wants";
             };
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description The paper. */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/pdf": string;
+                    "text/html": string;
+                };
+            };
+            default: components["responses"]["Problems"];
+        };
+    };
+    schedulePaper: {
+        parameters: {
+            query?: {
+                /** @description The rows of a schedule or of a wants list, as JSON. */
+                rows?: string;
+                /** @description Its size; a4 when absent. */
+                paper?: "a4" | "letter";
+                /** @description pdf when absent. */
+                format?: "pdf" | "html";
+                /** @description EDTF; the date that it bears. Absent: today. */
+                date?: string;
+            };
+            header?: never;
+            path?: never;
             cookie?: never;
         };
         requestBody?: never;
@@ -6472,6 +7239,8 @@ export interface operations {
         parameters: {
             query: {
                 format: "csv" | "json";
+                /** @description Private pieces and what was paid go along; a keeper only. */
+                private?: boolean;
             };
             header?: never;
             path?: never;

@@ -6,7 +6,7 @@ import type { Look, PieceFile, PieceRecord, Seen, Sure } from './types';
 export const blankPiece = (): PieceFile => ({ id: '', looks: [], photos: [] });
 
 export const blankRecord = (piece: PieceFile): PieceRecord => ({
-  piece, lot: '', place: '', currency: '', note: '', created: '', changed: '', revision: 0, photos: [],
+  piece, lot: '', place: '', currency: '', note: '', private: false, created: '', changed: '', revision: 0, photos: [],
 });
 
 type Field = Exclude<keyof PieceFile, 'id' | 'looks' | 'photos'>;

@@ -2,10 +2,11 @@
 //   from here. To add a room: a line here, its icon in parts/Icon.svelte, its routes in App.svelte.
 // SPDX-License-Identifier: Apache-2.0
 
-export type IconName = 'search' | 'sun' | 'moon' | 'more' | 'bench' | 'cupboard' | 'book' | 'services' | 'years' | 'worth' | 'care' | 'letters' | 'help';
+export type IconName = 'search' | 'sun' | 'moon' | 'more' | 'bench' | 'cupboard' | 'book' | 'services' | 'years' | 'worth' | 'care' | 'letters' | 'person' | 'help';
 export type Room = {
   name: string; href: string; icon: IconName; key: string; says: string;
   within: string[]; // addresses that begin like this belong to it
+  needs?: 'contributor'; // who else does not see it
   near: boolean; // in the bar of a phone; the others are in its sheet
 };
 
@@ -17,7 +18,7 @@ export const ROOMS: readonly Room[] = [
   { name: 'Years', href: '/years', icon: 'years', key: 'y', says: 'When each thing was made', within: ['/years'], near: true },
   { name: 'Worth', href: '/worth', icon: 'worth', key: 'w', says: 'What it may fetch, from the sales that are kept', within: ['/worth'], near: false },
   { name: 'Care', href: '/care', icon: 'care', key: 'a', says: 'Cautions, and what a laboratory measured', within: ['/care'], near: false },
-  { name: 'Letters', href: '/letters', icon: 'letters', key: 'l', says: 'Questions from others, and the replies', within: ['/letters'], near: false },
+  { name: 'Letters', href: '/letters', icon: 'letters', key: 'l', says: 'Questions from others, and the replies', within: ['/letters'], needs: 'contributor', near: false },
 ];
 /** Further addresses that two keys lead to. */
 export const KEYS: Readonly<Record<string, string>> = { k: '/book/key', ...Object.fromEntries(ROOMS.map((room) => [room.key, room.href])) };

@@ -6,11 +6,12 @@ import type { PaperKind } from '../../lib/types';
 export type Asked = {
   table: 'ornament' | 'shape' | 'treatment'; id: string; form: string; pieces: string; lot: string; labels: 'shelf' | 'price';
   sheet: string; skip: string; prices: string; marks: string; rows: string; address: string; paper: 'a4' | 'letter';
+  private: boolean; // private pieces and what was paid are in it
 };
 
 export const nothing: Asked = {
   table: 'ornament', id: '', form: '', pieces: '', lot: '', labels: 'shelf', sheet: '', skip: '', prices: '', marks: '', rows: '',
-  address: '', paper: 'a4',
+  address: '', paper: 'a4', private: false,
 };
 
 const list = (text: string, between: RegExp) => text.split(between).map((one) => one.trim()).filter((one) => one !== '');
@@ -26,6 +27,7 @@ export function missing(kind: PaperKind, asked: Asked): string {
 /** Only what the kind of paper takes: an address says nothing that does not count. */
 export function queryFor(kind: PaperKind, asked: Asked): Query {
   const query: Query = { paper: asked.paper === 'letter' ? 'letter' : '' };
+  if (asked.private && kind.takes !== 'rows') query.private = true;
   if (kind.takes === 'subject') query.of = `${asked.table}:${asked.id}`;
   if (kind.kind === 'key') query.form = asked.form;
   if (kind.takes === 'pieces' || kind.takes === 'piece') query.piece = list(asked.pieces, /[\s,;]+/).join(',');

@@ -2,7 +2,7 @@
 // SPDX-License-Identifier: Apache-2.0
 import type { Change } from '../../../lib/types';
 
-export type Batch = { batch: number; what: string; when: string; entity: string; key: string; count: number; undoes: boolean; undone: boolean };
+export type Batch = { batch: number; what: string; when: string; who: string; entity: string; key: string; count: number; undoes: boolean; undone: boolean };
 
 /** Newest first. A batch is undone when a later change of the list says that it undoes a change of it. */
 export function batched(changes: readonly Change[]): Batch[] {
@@ -16,7 +16,7 @@ export function batched(changes: readonly Change[]): Batch[] {
       continue;
     }
     batches.set(change.batch, {
-      batch: change.batch, what: change.what, when: change.when, entity: change.entity, key: change.key, count: 1,
+      batch: change.batch, what: change.what, when: change.when, who: change.who ?? '', entity: change.entity, key: change.key, count: 1,
       undoes: change.undoes !== null && change.undoes !== undefined, undone: taken.has(change.batch),
     });
   }
