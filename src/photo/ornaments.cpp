@@ -73,7 +73,9 @@ std::vector<Scored> Ornaments::line(const Line& seen) const {
         else if (line && (says("double") || says("two"))) usual = 3;
         else if (line && says("triple")) usual = 4;
         const double off = std::log(std::max(0.1, width) / usual) / spread;
-        Candidate c{i, {}, 3 + 1.5 * agreement(colours, s.colours) - 0.5 * off * off, 0, 0};
+        constexpr double kSeenAsOne = 1;  // what has several lines seldom looks like one
+        const double several = line && usual >= 3 ? kSeenAsOne : 0;
+        Candidate c{i, {}, 3 + 1.5 * agreement(colours, s.colours) - 0.5 * off * off - several, 0, 0};
         candidates.push_back(c);
     }
     std::ranges::stable_sort(candidates, [](const Candidate& a, const Candidate& b) { return a.odds > b.odds; });

@@ -15,6 +15,7 @@ namespace footring::photo {
 namespace {
 constexpr double kDeepest = 0.5;       // t up to which the rim is read
 constexpr double kEdgeWithin = 0.045;  // t of an edge line
+constexpr double kEdgeFrom = 0.028;    // t up to which it begins
 constexpr double kBandWidth = 0.036;   // wider rings are bands: a border without repeats
 constexpr double kVergeFrom = 0.15;
 constexpr double kOwnHue = 12;  // dE of hue and chroma alone from which a ring is no grey shade
@@ -67,7 +68,9 @@ Ribbon edge_of(const Picture& picture, const Plate& plate, const Ribbon& rim) {
     edge.rows_per_unit = rows / kTo;
     edge.rows_per_px = edge.rows_per_unit / px_per_unit;
     edge.first_row = std::max(1, static_cast<int>(std::lround(1.0 * edge.rows_per_px)));
-    edge.strip = unroll(picture, plate, 0, kTo, {columns, rows}, rim.strip.slope);
+    // (a lip rolls over: the wall of a bowl does not begin at its very edge)
+    constexpr double kSteepestLip = 0.3;
+    edge.strip = unroll(picture, plate, 0, kTo, {columns, rows}, {std::min(kSteepestLip, rim.strip.slope.drop), 0});
     cv::Mat seen = edge.strip.seen.clone();
     seen.rowRange(0, edge.first_row).setTo(0);
     const int row = std::min(rim.lit.light.rows - 1, static_cast<int>(0.05 * rim.rows_per_unit));
@@ -106,21 +109,6 @@ std::vector<Band> groups(const std::vector<double>& carried, const std::vector<b
         bands.back().ink += s;
     }
     return bands;
-}
-
-// How much of each row is ink.
-std::vector<double> share_of_ink(const cv::Mat& ink, const cv::Mat& unsure) {
-    std::vector<double> share(static_cast<std::size_t>(ink.rows), 0.0);
-    for (int r = 0; r < ink.rows; ++r) {
-        double sum = 0, seen = 1e-9;
-        for (int c = 0; c < ink.cols; ++c)
-            if (!unsure.at<uchar>(r, c)) {
-                sum += static_cast<double>(ink.at<float>(r, c));
-                ++seen;
-            }
-        share[static_cast<std::size_t>(r)] = seen * 8 > ink.cols ? sum / seen : 0;
-    }
-    return share;
 }
 
 // How much each row of one repeat changes along it.
@@ -358,6 +346,7 @@ bool is_table(const Ring& ring, const Ribbon& ribbon, const cv::Mat& outside) {
 bool is_shading(const Ring& ring, const Ribbon& ribbon) {
     constexpr double kFaint = 13, kDark = 18, kAllRound = 0.93;
     constexpr double kBlack = 32, kSharp = 0.8;  // no wall of a well is so dark and ends so sharply
+    constexpr double kUnbroken = 0.97, kPlain = 25, kSoft = 0.35;
     constexpr int kManyBreaks = 6;
     const auto [hue, dark] = strength_of(ring, ribbon);
     const bool at_edge = ring.from < ribbon.first_row + 0.5;
@@ -365,9 +354,12 @@ bool is_shading(const Ring& ring, const Ribbon& ribbon) {
     // Of a ring at the edge the outermost rows were not looked at; a colour of its own is there as well.
     if (hue >= kOwnHue) return at_edge ? ring.to < 1.8 * ribbon.rows_per_px : px < 1.1;
     const double crisp = crispness(ring, ribbon);
+    const bool black = dark >= kBlack && crisp >= kSharp;
+    if (px < (black ? 1.0 : at_edge ? 1.6 : 1.3)) return true;
+    if (ring.whole > kUnbroken && dark > kPlain && crisp > kSoft) return false;  // light comes from one side
     const bool worn = ring.breaks >= kManyBreaks && crisp > kSharp && dark > kFaint;
-    if (px < (at_edge ? 1.6 : 1.3) || crisp < 0.53 || (hue < kOwnHue / 2 && dark < kDark && !worn)) return true;
-    return ring.whole < kAllRound && ring.breaks < kManyBreaks && (dark < kBlack || crisp < kSharp);
+    if (crisp < 0.53 || (hue < kOwnHue / 2 && dark < kDark && !worn)) return true;
+    return ring.whole < kAllRound && ring.breaks < kManyBreaks && !black;
 }
 
 // Lines that belong to a border's drawing lie close to it.
@@ -579,7 +571,9 @@ RimReading read_rim(const Picture& picture, const Plate& plate, const Light& lig
         const double gap = band ? ribbon.t(band->from) - fine.t(ring.to) : 1;
         const bool frames =
             (fine.t(ring.from) > 0.014 && gap < 0.018) || (fine.t(ring.from) > 0.009 && gap < 0.008);
-        if (t > kEdgeWithin || frames || ring.width() > kBandWidth * fine.rows_per_unit) continue;
+        if (t > kEdgeWithin || fine.t(ring.from) > kEdgeFrom || frames ||
+            ring.width() > kBandWidth * fine.rows_per_unit)
+            continue;
         if (is_shading(ring, fine) || is_table(ring, fine, outside)) continue;
         Line line = line_of(ring, fine, plate, light);
         // what the rim's own edge hides of it

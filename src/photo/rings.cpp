@@ -110,4 +110,18 @@ std::vector<Ring> find_rings(const cv::Mat& ink, const cv::Mat& unsure, const cv
     return rings;
 }
 
+std::vector<double> share_of_ink(const cv::Mat& ink, const cv::Mat& unsure) {
+    std::vector<double> share(static_cast<std::size_t>(ink.rows), 0.0);
+    for (int r = 0; r < ink.rows; ++r) {
+        double sum = 0, seen = 1e-9;
+        for (int c = 0; c < ink.cols; ++c)
+            if (!unsure.at<uchar>(r, c)) {
+                sum += static_cast<double>(ink.at<float>(r, c));
+                ++seen;
+            }
+        share[static_cast<std::size_t>(r)] = seen * 8 > ink.cols ? sum / seen : 0;
+    }
+    return share;
+}
+
 }  // namespace footring::photo

@@ -22,4 +22,7 @@ struct Ring {
 std::vector<Ring> find_rings(const cv::Mat& ink, const cv::Mat& unsure, const cv::Mat& whole, int first_row,
                              double rows_per_unit);
 
+// How much of each row is ink, 0..1; 0 where too little of it is seen.
+std::vector<double> share_of_ink(const cv::Mat& ink, const cv::Mat& unsure);
+
 }  // namespace footring::photo
