@@ -9,6 +9,7 @@
 #include <map>
 #include <set>
 
+#include "store/backup_turn.h"
 #include "store/disk.h"
 #include "store/sqlite_file.h"
 #include "store/tar.h"
@@ -107,10 +108,13 @@ Expected<std::optional<Made>> backup_when_due(const fs::path& folder, const Keep
     if (!present)
         return fail(ProblemCode::kOurFault, "clock", "the clock gave '" + moment + "'", "report this as a mistake");
     std::optional<std::pair<sys_seconds, std::string>> newest;  // that is not of a time to come
+    if (const BackupTurn turn(backups, Waiting::kNotAtAll); turn.ours())
+        for (const std::string& name : names_in(backups)) {
+            std::error_code ignored;  // what a crash left of one; nobody works on it now
+            if (name.ends_with(".tar.part") || name.find(".tar.database") != std::string::npos)
+                fs::remove(backups / name, ignored);
+        }
     for (const std::string& name : names_in(backups)) {
-        std::error_code ignored;  // what a crash left of one
-        if (name.ends_with(".tar.part") || name.find(".tar.database") != std::string::npos)
-            fs::remove(backups / name, ignored);
         if (const auto made = moment_in(name); made && *made <= *present && (!newest || *made > newest->first))
             newest = {*made, name};
     }

@@ -11,6 +11,7 @@
 #include <nlohmann/json.hpp>
 #include <set>
 
+#include "store/backup_turn.h"
 #include "store/folder_lock.h"
 #include "store/sha256.h"
 #include "store/sqlite_dialect.h"
@@ -263,6 +264,7 @@ Expected<Made> make_backup(const fs::path& folder, const fs::path& wanted, const
     const std::string made = now();
     std::error_code error;
     const fs::path out = fs::is_directory(wanted, error) ? wanted / backup_name(made) : wanted;
+    const BackupTurn turn(out.has_parent_path() ? out.parent_path() : fs::path("."), Waiting::kUntilFree);
     if (fs::exists(fs::symlink_status(out, error)))
         return fail(ProblemCode::kBadInput, out.string(), "there is a file of this name already",
                     "choose another name; a backup never replaces another");

@@ -12,8 +12,12 @@
 #include <sys/wait.h>
 #include <unistd.h>
 
+#include <algorithm>
 #include <fstream>
+#include <thread>
 
+#include "store/automatic_backups.h"
+#include "store/backup_turn.h"
 #include "store/disk.h"
 #include "store/sha256.h"
 #include "store/sqlite_migrations.h"
@@ -364,6 +368,49 @@ TEST_F(SqliteStore, SaysThatARecordThatSomebodyEditedCannotBeRead) {
     EXPECT_EQ(answer.error().code, ProblemCode::kStore);
     EXPECT_EQ(answer.error().where, "record p-0041");
     EXPECT_THAT(answer.error().what, testing::StartsWith("the stored record cannot be read ("));
+}
+
+// --- backups made at the same moment
+
+std::optional<Made> looked_for_backups(const fs::path& folder) {
+    return must(backup_when_due(folder, KeepBackups{}, [] { return "2026-03-01T10:00:00Z"; }));
+}
+
+TEST_F(SqliteStore, LeavesAloneABackupThatIsBeingMade) {
+    const auto store = open();
+    fs::create_directories(dir() / "backups");
+    const fs::path part = dir() / "backups" / "footring-2026-03-01T09-59-59Z.tar.part";
+    std::ofstream(part) << "half";
+    {
+        const BackupTurn busy(dir() / "backups", Waiting::kUntilFree);
+        EXPECT_TRUE(busy.ours());
+        EXPECT_FALSE(BackupTurn(dir() / "backups", Waiting::kNotAtAll).ours());
+        EXPECT_FALSE(looked_for_backups(dir()));
+        EXPECT_TRUE(fs::exists(part));
+    }
+    EXPECT_FALSE(looked_for_backups(dir()));
+    EXPECT_FALSE(fs::exists(part));
+}
+
+TEST_F(SqliteStore, MakesOneOfSeveralBackupsOfTheSameName) {
+    const auto store = open();
+    PieceRecord noted;
+    noted.note = std::string(2000, 'n');
+    must(store->put_all(std::vector<PieceRecord>(200, noted), ""));
+    const fs::path out = scratch_.path() / "pieces.tar";
+    std::vector<Expected<Made>> made(4, Expected<Made>(Made{}));
+    {
+        std::vector<std::jthread> threads;
+        for (Expected<Made>& each : made)
+            threads.emplace_back(
+                [&] { each = make_backup(dir(), out, {}, [] { return "2026-03-01T10:00:00Z"; }); });
+    }
+    EXPECT_EQ(std::ranges::count_if(made, [](const auto& each) { return each.has_value(); }), 1);
+    for (const auto& each : made)
+        if (!each) {
+            EXPECT_EQ(each.error().what, "there is a file of this name already");
+        }
+    EXPECT_EQ(must(check_backup(out)).info.pieces, 200);
 }
 
 }  // namespace
