@@ -46,7 +46,7 @@ async function refused(what, work) {
 }
 
 footring('import', '--data', data, '--pack', pack, join(root, 'demo/cupboard'));
-const records = JSON.parse(footring('export', '--data', data, '--format', 'json')).records;
+const records = JSON.parse(footring('export', '--data', data, '--private', '--format', 'json')).records;
 const photographed = records.filter((record) => record.piece.photos?.length > 0).map((record) => record.piece.id);
 
 // ---- Linked Art. The published context cannot be fetched by a test: linked_art_terms.json holds the terms that we use,
