@@ -114,11 +114,14 @@ Reply paper_reply(papers::Made made) {
     reply.type = made.type;
     reply.headers = {{"Content-Disposition", fmt::format("inline; filename=\"{}\"", made.name)},
                      {"Cache-Control", "no-store"}};
-    // A page of ours, and yet made of others' words and drawings: nothing in it may run or load.
-    if (made.type.starts_with("text/html"))
+    // A page of ours, and yet made of others' words and drawings: nothing in it may run or load. The page Papers
+    // shows it in a frame; no page of others may.
+    if (made.type.starts_with("text/html")) {
         reply.headers.emplace_back("Content-Security-Policy",
                                    "default-src 'none'; img-src data:; style-src 'unsafe-inline'; frame-ancestors "
-                                   "'none'; sandbox");
+                                   "'self'; sandbox");
+        reply.headers.emplace_back("X-Frame-Options", "SAMEORIGIN");
+    }
     reply.body = std::move(made.bytes);
     return reply;
 }
