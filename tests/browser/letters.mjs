@@ -62,7 +62,8 @@ test('The reply is composed from what the Bench finds, changed by hand, set as P
   const paper = await fetch(address);
   equal(paper.headers.get('content-type'), 'application/pdf');
   equal((await askOf(world, `/api/letters/${id}`)).letter.reply.startsWith('Dear Mr and Mrs Dunn,'), true, 'it was kept first');
-  await page.goto(`/letters/${id}`);
+  // the paper that was asked for may still be on its way into the window
+  await hold('back at the letter', () => page.goto(`/letters/${id}`).then(() => true));
   await page.getByLabel('They agree that what is found counts as a sighting').check();
   await page.getByRole('button', { name: 'It went out: mark as answered' }).click();
   await seen(page.getByText('The letter is answered.'));
