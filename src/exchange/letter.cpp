@@ -72,17 +72,10 @@ Expected<void> hide_pieces(store::Store& store, const std::vector<std::string>& 
     return {};
 }
 
-Expected<int> hide_borrowed(store::Store& store) {
+Expected<void> hide_borrowed(store::Store& store) {
     const auto theirs = borrowed(store);
     if (!theirs) return std::unexpected(theirs.error());
-    std::vector<std::string> shown;
-    for (const std::string& id : *theirs) {
-        const auto piece = store.piece(id);
-        if (piece && !piece->is_private) shown.push_back(id);
-        else if (!piece && piece.error().code != ProblemCode::kNotFound) return std::unexpected(piece.error());
-    }
-    if (auto done = hide_pieces(store, shown); !done) return std::unexpected(done.error());
-    return static_cast<int>(shown.size());
+    return hide_pieces(store, {theirs->begin(), theirs->end()});
 }
 
 Expected<OnPaper> on_paper(store::Store* store, store::Sight sight) {

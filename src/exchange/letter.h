@@ -42,8 +42,8 @@ Expected<std::set<std::string>> borrowed(const store::Store&);
 
 // Marks these pieces as private, those that are not: what others own is shown to no reader.
 Expected<void> hide_pieces(store::Store&, const std::vector<std::string>& ids);
-// The same for the pieces of every letter, such as came in by import; how many were marked.
-Expected<int> hide_borrowed(store::Store&);
+// The same for the pieces of every letter, such as came in by import.
+Expected<void> hide_borrowed(store::Store&);
 
 // All other pieces, in order of their ids: what one has.
 Expected<std::vector<store::PieceRecord>> own_pieces(const store::Store&);
