@@ -26,10 +26,10 @@ namespace footring::cli {
 
 namespace {
 
-// What was written, and how much of it: "120 pieces", "410 words".
+// What was written, and how much of it: "120 pieces", "410 words". Left out: pieces that are not for others.
 struct Written {
     std::string text, format, what;
-    std::int64_t count = 0;
+    std::int64_t count = 0, left_out = 0;
 };
 // "1 piece", "120 pieces": what is counted is named as several are.
 std::string so_many(std::int64_t count, std::string_view several) {
@@ -49,6 +49,15 @@ std::string table_format(const Call& call) {
 
 constexpr const char* kPrivate = "--private";
 
+// How many pieces stay at home when these go out.
+Expected<std::int64_t> left_out(const store::Store& whole, std::size_t shown) {
+    store::Query any;
+    any.limit = 1;
+    const auto page = whole.find(any);
+    if (!page) return std::unexpected(page.error());
+    return page->total - static_cast<std::int64_t>(shown);
+}
+
 Result table(const Call& call, store::Store& store) {
     const std::string format = table_format(call);
     auto text = exchange::export_pieces(store,
@@ -60,7 +69,9 @@ Result table(const Call& call, store::Store& store) {
     const auto view = store::for_readers(store);
     const auto counted = call.has(kPrivate) ? exchange::all_pieces(store) : exchange::own_pieces(*view);
     if (!counted) return std::unexpected(std::vector{counted.error()});
-    return Written{std::move(*text), format, "pieces", static_cast<std::int64_t>(counted->size())};
+    const auto hidden = left_out(store, counted->size());
+    if (!hidden) return std::unexpected(std::vector{hidden.error()});
+    return Written{std::move(*text), format, "pieces", static_cast<std::int64_t>(counted->size()), *hidden};
 }
 
 Problem no_pieces() {
@@ -132,7 +143,8 @@ Result open_format(const Call& call, const std::string& what, const book::Book& 
 
 constexpr std::string_view kSiteMarker = "footring-site.txt", kExportMarker = "footring-export.txt";
 
-// Everything with its photographs goes into a folder, which `footring import` takes.
+// Everything with its photographs goes into a folder, which `footring import` takes. It is for one's own keeping,
+// so that it holds what is private without being asked: what it left out would be lost when it is read back.
 Outcome export_everything(const Call& call, store::Store& store) {
     const auto out = call.one("--out");
     if (!out)
@@ -141,8 +153,7 @@ Outcome export_everything(const Call& call, store::Store& store) {
     auto folder = NewFolder::begin(*out, kExportMarker);
     if (!folder) return refuse(folder.error());
     const auto count = exchange::export_folder(
-        store, call.has(kPrivate) ? store::Sight::kAll : store::Sight::kReaders,
-        [&](const std::string& path, std::string_view bytes) { return folder->write(path, bytes); });
+        store, [&](const std::string& path, std::string_view bytes) { return folder->write(path, bytes); });
     if (!count) return refuse(count.error());
     if (const auto done = folder->finish(); !done) return refuse(done.error());
     if (call.json())
@@ -150,8 +161,8 @@ Outcome export_everything(const Call& call, store::Store& store) {
                                {"what", "everything"},
                                {"pieces", count->pieces},
                                {"photographs", count->photographs}}));
-    return page(fmt::format("{} and {} written to {}\n", so_many(count->pieces, "pieces"),
-                            so_many(count->photographs, "photographs"), *out));
+    return page(fmt::format("{} and {} written to {}, with all that is private and what was paid\n",
+                            so_many(count->pieces, "pieces"), so_many(count->photographs, "photographs"), *out));
 }
 
 // The site goes into a folder; a page on the terminal would be of no use.
@@ -224,9 +235,16 @@ Outcome export_cupboard(const Call& call, World&) {
     if (!out) return page(std::move(written->text));
     if (const auto done = write_file(*out, written->text); !done) return refuse(done.error());
     if (call.json())
-        return page(json_line(
-            {{"file", *out}, {"what", what}, {"format", written->format}, {written->what, written->count}}));
-    return page(fmt::format("{} written to {}\n", so_many(written->count, written->what), *out));
+        return page(json_line({{"file", *out},
+                               {"what", what},
+                               {"format", written->format},
+                               {written->what, written->count},
+                               {"left_out", written->left_out}}));
+    const std::string but = written->left_out == 0
+                                ? ""
+                                : fmt::format("; {} left out, private or of a letter: {} takes {} along",
+                                              written->left_out, kPrivate, written->left_out == 1 ? "it" : "them");
+    return page(fmt::format("{} written to {}{}\n", so_many(written->count, written->what), *out, but));
 }
 
 }  // namespace
@@ -246,8 +264,8 @@ Command export_command() {
              "The open formats say what was decided for a piece, and what was seen where nothing was; they never "
              "say "
              "what it cost, where it is kept or which lot it came in.",
-             "Nothing that is written holds private pieces, the pieces of letters, or what anything cost, unless "
-             "--private asks for it: a table to be kept and read back needs that."},
+             "everything is for one's own keeping and holds what is private. Nothing else that is written holds "
+             "private pieces, the pieces of letters, or what anything cost, unless --private asks for it."},
         .arguments = {{.name = "WHAT",
                        .sentence = "What to write; pieces when absent.",
                        .takes = Takes::kChoice,

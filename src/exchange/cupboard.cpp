@@ -357,8 +357,8 @@ Expected<std::string> export_pieces(store::Store& whole, Format format, store::S
     return print_json(*out, 1) + "\n";
 }
 
-Expected<Exported> export_folder(store::Store& whole, store::Sight sight, const WriteFile& write) {
-    const auto from = shown(whole, sight);
+Expected<Exported> export_folder(store::Store& whole, const WriteFile& write) {
+    const auto from = shown(whole, store::Sight::kAll);
     if (!from) return std::unexpected(from.error());
     auto out = everything(*from);
     if (!out) return std::unexpected(out.error());

@@ -209,7 +209,7 @@ def check_everything(program, tally):
     """Export of everything, import into an empty store, export again: the same bytes, photographs included."""
     program.write("others.json", json.dumps({"format": "footring-cupboard-1", "lots": [], "records": [], "others": OTHERS}))
     program.answers("things of every kind", ["import", "--data", "demo data", "--pack", DEMO, "others.json"])
-    account = program.answers("everything", ["export", "everything", "--private", "--data", "demo data", "--out", "first", "--json"]).json()
+    account = program.answers("everything", ["export", "everything", "--data", "demo data", "--out", "first", "--json"]).json()
     photographs = [p for p in (program.folder / "first/photos").iterdir()]
     tally.check("the demo has photographs", account["photographs"] >= len(photographs) > 20, account)
     written = json.loads((program.folder / "first/cupboard.json").read_text())
@@ -220,7 +220,7 @@ def check_everything(program, tally):
     taken = program.answers("everything into an empty store", ["import", "--data", "second data", "--pack", DEMO, "first", "--json"]).json()
     tally.equal("all of it is new", (taken["added"], taken["others"]["added"], taken["problems"]),
                 (len(written["records"]), len(written["others"]), []))
-    program.answers("everything again", ["export", "everything", "--private", "--data", "second data", "--out", "second"])
+    program.answers("everything again", ["export", "everything", "--data", "second data", "--out", "second"])
     files = sorted(p.relative_to(program.folder / "first") for p in (program.folder / "first").rglob("*") if p.is_file())
     tally.equal("the same files", files,
                 sorted(p.relative_to(program.folder / "second") for p in (program.folder / "second").rglob("*") if p.is_file()))

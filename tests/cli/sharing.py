@@ -167,10 +167,19 @@ def check_private(program, tally, north):
         again = program.answers(f"{format} read back", ["import", "--data", "planted", "--pack", north, f"for-others.{format}"])
         tally.equal(f"{format} read back changes nothing", again.out, "0 added, 0 changed, 1 already there, 0 left out\n")
     tally.equal("all is as it was", program.run("export", "--data", "planted", "--format", "json", "--private").out, whole)
+    # How much stayed at home is said; the folder for one's own keeping leaves nothing there, unasked.
+    told = program.answers("a table", ["export", "--data", "planted", "--out", "told.csv"]).out
+    tally.equal("what was left out is said", told,
+                "1 piece written to told.csv; 1 left out, private or of a letter: --private takes it along\n")
+    told = program.answers("a table for oneself", ["export", "--data", "planted", "--out", "told.csv", "--private"]).out
+    tally.equal("nothing left out", told, "2 pieces written to told.csv\n")
+    program.answers("the folder", ["export", "everything", "--data", "planted", "--out", "kept"])
+    program.answers("the folder into an empty house", ["import", "--data", "third", "--pack", north, "kept"])
+    bare = lambda text: re.sub(r'"(created|changed)": "[^"]*"|"revision": \d+', "", text)  # noqa: E731
+    tally.equal("the folder loses nothing", bare(program.run("export", "--data", "third", "--format", "json", "--private").out), bare(whole))
     # And what was written for one's own keeping loses nothing.
     program.write("own.json", whole)
     program.answers("into an empty house", ["import", "--data", "second", "--pack", north, "own.json"])
-    bare = lambda text: re.sub(r'"(created|changed)": "[^"]*"|"revision": \d+', "", text)  # noqa: E731
     tally.equal("one's own keeping loses nothing",
                 bare(program.run("export", "--data", "second", "--format", "json", "--private").out), bare(whole))
 
