@@ -1,5 +1,5 @@
 # What an installation consists of, and the Debian package of it: `cpack -G DEB --config build/release/CPackConfig.cmake`.
-# docs/operations.md is the page on it; no test holds it yet.
+# docs/operations.md is the page on it; tests/package.py holds what is said there.
 include(GNUInstallDirs)
 install(TARGETS footring footring-darkroom RUNTIME DESTINATION ${CMAKE_INSTALL_BINDIR})
 install(DIRECTORY packs DESTINATION ${CMAKE_INSTALL_DATADIR}/footring)
