@@ -60,7 +60,7 @@ def check_contents(deb, tally):
     listed = run("dpkg-deb", "--contents", deb).stdout
     for path in ["usr/bin/footring", "usr/bin/footring-darkroom", "usr/share/footring/packs/ambrel-valley/datapackage.json",
                  "usr/share/footring/packs/law-and-marks/datapackage.json", "usr/share/footring/demo/cupboard/pieces/p-0041.json",
-                 "usr/share/footring/ui/dist/index.html", "usr/share/man/man1/footring.1", "lib/systemd/system/footring.service",
+                 "usr/share/footring/ui/dist/index.html", "usr/share/man/man1/footring.1", "usr/lib/systemd/system/footring.service",
                  "etc/default/footring", "usr/share/doc/footring/copyright"]:
         tally.check(f"the package has {path}", re.search(rf" \./{re.escape(path)}$", listed, re.M) is not None)
     owners = {line.split()[1] for line in listed.splitlines()}

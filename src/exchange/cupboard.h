@@ -66,8 +66,9 @@ Expected<std::vector<store::PieceRecord>> all_pieces(const store::Store&, const 
 // columns that hold such things are left out, so that reading the file back changes none of them.
 Expected<std::string> export_pieces(store::Store&, Format, store::Sight);
 
-// Everything with its photographs, what is private included, as a folder that import_folder() takes: cupboard.json, and the photographs as
-// they came in photos/, named by their SHA-256. `write(path below the folder, bytes)` writes a file.
+// Everything with its photographs, what is private included, as a folder that import_folder() takes: cupboard.json,
+// and the photographs as they came in photos/, named by their SHA-256. `write(path below the folder, bytes)` writes
+// a file.
 struct Exported {
     std::size_t pieces = 0, photographs = 0;
 };
