@@ -9,6 +9,7 @@ import json
 import random
 import re
 
+import cupboard_letters
 import cupboard_lots
 import cupboard_photos
 import cupboard_services
@@ -302,5 +303,6 @@ def files(tables):
     result["lots.json"] = json_text(lots_file())
     result["records.json"] = json_text(list(records.values()))
     result["services.json"] = json_text(cupboard_services.services_file())
+    result["others.json"] = json_text(cupboard_letters.OTHERS)
     result["truth.json"] = json_text(truth)
     return result

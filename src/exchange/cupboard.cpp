@@ -256,14 +256,19 @@ std::expected<Imported, std::vector<Problem>> import_folder(store::Store& store,
         else move_to(intake.problems, value.error());
     }
     const auto photos = photos_of_folder(folder, intake.rows, intake.problems);
-    if (const fs::path file = folder / "services.json"; fs::exists(file, error)) {
+    using Records = std::expected<std::vector<store::Record>, std::vector<Problem>>;
+    const auto add_others = [&](const char* name, const auto& records_of) {
+        const fs::path file = folder / name;
+        if (!fs::exists(file, error)) return;
         const auto value = json_of(file);
-        auto records =
-            value ? service_records(*value, book, file.string())
-                  : std::expected<std::vector<store::Record>, std::vector<Problem>>(std::unexpect, value.error());
+        Records records = value ? records_of(*value, file.string()) : Records(std::unexpect, value.error());
         if (records) std::ranges::move(*records, std::back_inserter(intake.others));
         else move_to(intake.problems, std::move(records.error()));
-    }
+    };
+    add_others("services.json",
+               [&](const json& value, const std::string& where) { return service_records(value, book, where); });
+    add_others("others.json",
+               [](const json& value, const std::string& where) { return others_from_json(value, where); });
     const auto sales = sales_of_folder(folder, book, options, intake.problems);
     auto taken = take_in(store, book, std::move(intake), true, options);
     if (!taken || options.dry_run || taken->stopped) return taken;

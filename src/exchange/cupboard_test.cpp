@@ -203,6 +203,14 @@ TEST_F(Cupboard, ReadsAFolder) {
     EXPECT_EQ(store->piece("p-2")->place, "Shelf");
     EXPECT_EQ(import_folder(*store, &book, folder)->unchanged, 2);
 
+    write(folder / "others.json", R"([{"kind": "letter", "id": "letter-0001", "body": {"text": "What is it?"}}])");
+    EXPECT_EQ(import_folder(*store, &book, folder)->others.added, 1);
+    EXPECT_EQ(import_folder(*store, &book, folder)->others.unchanged, 1);
+    EXPECT_EQ(store->record("letter", "letter-0001")->body.at("text"), "What is it?");
+    write(folder / "others.json", R"([{"kind": "poem", "id": "x", "body": {}}])");
+    EXPECT_FALSE(import_folder(*store, &book, folder).has_value());
+    fs::remove(folder / "others.json");
+
     write(folder / "records.json", R"([{"piece": "p-9"}, {"piece": "p-1", "cost": "much"}])");
     const auto bad = import_folder(*store, &book, folder);
     ASSERT_FALSE(bad.has_value());

@@ -16,7 +16,7 @@ async function kept(page, { name, subject }) {
 
 test('A letter that came is kept, listed by its state, and removed again', async (world) => {
   const page = await open(world, '/letters');
-  await seen(page.getByText('No letters yet.'));
+  await seen(page.getByRole('link', { name: 'Maud Ellery: a sugar bowl with a gold border' }));
   await page.getByRole('link', { name: 'A letter came' }).click();
   await page.getByRole('button', { name: 'Keep the letter' }).click();
   await seen(page.getByText('the letter is empty', { exact: false }));
@@ -30,10 +30,13 @@ test('A letter that came is kept, listed by its state, and removed again', async
   await page.locator('label', { hasText: /^Asked back/ }).click();
   await seen(page.getByRole('link', { name: 'Ms Carr: a sugar bowl' }));
   await page.locator('label', { hasText: /^New/ }).click();
+  await gone(page.getByRole('link', { name: 'Ms Carr: a sugar bowl' }));
+  await page.locator('label', { hasText: /^Answered/ }).click();
   await seen(page.getByText('No letter is in this state.'));
   await page.goto(`/letters/${id}`);
   await page.getByRole('button', { name: 'Remove the letter' }).click();
-  await seen(page.getByText('No letters yet.'));
+  await reads(page.getByRole('heading', { level: 1 }), 'Letters');
+  await gone(page.getByRole('link', { name: 'Ms Carr: a sugar bowl' }));
   await page.getByRole('button', { name: /^Undo/ }).click();
   await seen(page.getByRole('link', { name: 'Ms Carr: a sugar bowl' }));
 });
