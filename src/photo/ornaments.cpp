@@ -3,6 +3,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <map>
 
 #include "base/text.h"
 #include "photo/candidates.h"
@@ -80,6 +81,17 @@ std::vector<Scored> Ornaments::line(const Line& seen) const {
     }
     std::ranges::stable_sort(candidates, [](const Candidate& a, const Candidate& b) { return a.odds > b.odds; });
     return chances(shelf, candidates);
+}
+
+std::string Ornaments::recorded_finish(const std::vector<Scored>& found) const {
+    constexpr double kMoreThanHalf = 0.5;
+    std::map<std::string, double> chances;
+    for (const Scored& one : found)
+        for (const Shelved& s : inside_->shelf.all())
+            if (s.id == one.id) chances[inside_->book[s.ornament].finish] += one.score;
+    for (const auto& [finish, chance] : chances)
+        if (chance > kMoreThanHalf) return finish;
+    return {};
 }
 
 }  // namespace footring::photo

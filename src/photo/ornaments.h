@@ -35,6 +35,8 @@ class Ornaments {
     BorderMatch border(const Repeat&) const;
     CentreMatch centre(const Ink&) const;
     std::vector<Scored> line(const Line&) const;  // ornaments of kind line or band with that finish and width
+    // The finish that drawings with more than half of the chance together are recorded under; empty: there is none.
+    std::string recorded_finish(const std::vector<Scored>&) const;
     const std::vector<std::string>& notes() const;
 
   private:

@@ -193,6 +193,16 @@ TEST(Ornaments, LinesAreToldByColourAndWidth) {
     EXPECT_TRUE(demo_ornaments().line(line).empty()) << "no line, no ornament";
 }
 
+TEST(Ornaments, NameTheFinishThatLikelyOnesAreRecordedUnder) {
+    const Ornaments& ornaments = demo_ornaments();
+    EXPECT_EQ(ornaments.recorded_finish({{"poppy-meadow", 0.8}, {"key-band", 0.1}}), "red");
+    // It is not known which, but both are gold.
+    EXPECT_EQ(ornaments.recorded_finish({{"gold-line", 0.45}, {"gold-hairline", 0.4}}), "gold");
+    EXPECT_EQ(ornaments.recorded_finish({{"poppy-meadow", 0.4}, {"violet-posy", 0.4}}), "");
+    EXPECT_EQ(ornaments.recorded_finish({{"no-such-thing", 0.9}}), "");
+    EXPECT_EQ(ornaments.recorded_finish({}), "");
+}
+
 TEST(Ornaments, AnswersAreTheSameEachTime) {
     Random random(12);
     const auto laid = laid_border(demo_ornament("ivy-trail"), random);

@@ -66,6 +66,7 @@ std::optional<Plate> find_plate(const Picture& picture, const std::optional<Card
             notes.push_back(why);
             return std::nullopt;
         }
+        rim = beside_the_table(picture.bgr, *rim);
     }
     Plate plate = plate_of(*rim, view);
     if (plate.outline.kind == OutlineKind::kNone) {

@@ -8,6 +8,7 @@
 
 #include "photo/hoop.h"
 #include "photo/rim_search.h"
+#include "photo/rim_table.h"
 #include "photo/sampling.h"
 #include "photo/test_scene.h"
 
@@ -149,6 +150,27 @@ TEST(Outline, IsTheRimAndNotItsShadowNorALineUponIt) {
     const auto plate = found_in(scene, spec);
     ASSERT_TRUE(plate);
     expect_rim(*plate, scene, 0.006);
+}
+
+TEST(Outline, FollowsTheOuterSideOfALineThatIsLikeTheTable) {
+    SceneSpec spec = small_scene();
+    spec.lines = {{.at = 0.008, .width = 0.016, .finish = "gold"}};
+    spec.table_lab = {42, 12, 30};  // brown wood
+    spec.tilt_deg = 25;
+    spec.shadow = 0.4;
+    const Scene scene = render(spec);
+    Hoop truth;
+    const Axes axes = true_axes(scene, &truth);
+    // The inner side of the line at one side of the plate, the outer at the other.
+    const Hoop between = changed(truth, {-0.008, 0.008, 0, 0, 0});
+    ASSERT_GT(apart(truth, between), 0.007 * axes.b);
+    const auto found = where_table_begins(scene.picture.bgr, between, false);
+    ASSERT_TRUE(found);
+    EXPECT_LT(apart(truth, *found), 0.004 * axes.b);
+    EXPECT_FALSE(where_table_begins(scene.picture.bgr, truth, false));
+    const auto plate = found_in(scene, spec);
+    ASSERT_TRUE(plate);
+    expect_rim(*plate, scene, 0.005);
 }
 
 TEST(Outline, BearsAWedgeThatIsMissingAndAPieceBeyondThePicture) {

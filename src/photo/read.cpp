@@ -136,6 +136,13 @@ std::optional<Plate> find_plate_at_its_height(const Picture& picture, int by, co
     return plate;
 }
 
+// Light and wear change the colour that is seen, and a drawing in many colours is recorded under one: a drawing
+// that is known says which.
+void name_as_recorded(std::string& seen, const Ornaments& ornaments, const std::vector<Scored>& found) {
+    if (seen.empty()) return;
+    if (std::string recorded = ornaments.recorded_finish(found); !recorded.empty()) seen = std::move(recorded);
+}
+
 Slope read_front(const Picture& picture, const Plate& plate, const Light& light, const Library& library,
                  const ReadOptions& options, Reading& out) {
     const RimReading rim = read_rim(picture, plate, light);
@@ -150,6 +157,9 @@ Slope read_front(const Picture& picture, const Plate& plate, const Light& light,
     }
     out.edge_line.ornaments = ornaments.line(out.edge_line);
     out.verge_line.ornaments = ornaments.line(out.verge_line);
+    name_as_recorded(out.border.finish, ornaments, out.border.ornaments);
+    name_as_recorded(out.edge_line.colour, ornaments, out.edge_line.ornaments);
+    name_as_recorded(out.verge_line.colour, ornaments, out.verge_line.ornaments);
 
     const double well = out.border.present > 0.5 ? 1 - out.border.to : kWellWithout;
     const CentreReading centre = read_centre(picture, plate, light, well, rim.slope);
@@ -158,6 +168,7 @@ Slope read_front(const Picture& picture, const Plate& plate, const Light& light,
         CentreMatch match = ornaments.centre(*centre.seen);
         out.centre.ornaments = std::move(match.ornaments);
         out.centre.angle_deg = match.angle_deg;
+        name_as_recorded(out.centre.finish, ornaments, out.centre.ornaments);
     }
     out.glaze = read_glaze(picture, plate, light, rim, centre);
     find_nearest(out.glaze, library.book());

@@ -10,6 +10,7 @@
 #include "photo/radial.h"
 #include "photo/reduced.h"
 #include "photo/rim_line.h"
+#include "photo/rim_table.h"
 #include "photo/sampling.h"
 
 namespace footring::photo {
@@ -463,6 +464,17 @@ RimFound rim_near(const cv::Mat& bgr, const Hoop& start, double doubt) {
         out.covariance = found->covariance;
         reach = std::max(std::min(4.0, doubt), reach / 2.5);
     }
+    return out;
+}
+
+RimFound beside_the_table(const cv::Mat& bgr, const RimFound& found) {
+    constexpr double kBeyondDoubt = 0.95, kHardlySeen = 0.6;  // of what is visible
+    if (found.seen > kBeyondDoubt * found.visible) return found;
+    const auto table = where_table_begins(bgr, found.hoop, found.seen < kHardlySeen * found.visible);
+    if (!table) return found;
+    RimFound out = rim_near(bgr, *table, 1.2);
+    out.hoop = *table;  // a line's inner side may be the nearer edge
+    out.inner = found.inner;
     return out;
 }
 

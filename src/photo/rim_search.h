@@ -26,6 +26,8 @@ struct RimFound {
 std::optional<RimFound> find_rim(const cv::Mat& bgr, const std::optional<CardFound>&, std::string& why);
 // Within `doubt` px of where a hand has set it.
 RimFound rim_near(const cv::Mat& bgr, const Hoop&, double doubt);
+// A rim that is seen in part only, moved to where the table begins all round it, if it plainly does.
+RimFound beside_the_table(const cv::Mat& bgr, const RimFound&);
 
 // Every ellipse in the photograph that find_rim chooses from, best first, mat pixels of the photograph.
 std::vector<HoopFound> find_ellipses(const cv::Mat& bgr);
