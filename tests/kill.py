@@ -3,9 +3,10 @@
 """Nothing lost: the server is killed with SIGKILL at random moments while five clients write, and started again. Every write
 that was answered is there, none is half there, and starting needs no help. Prints `N passed, N failed`.
 
-    tests/kill.py                 30 times
-    tests/kill.py --times 500     as before a release
-    tests/kill.py --seed 7        the moments of another run; a failing run prints its seed
+    tests/kill.py                     30 times over a folder, 30 over a PostgreSQL database
+    tests/kill.py --times 500         as before a release
+    tests/kill.py --only postgresql   one of the two: sqlite or postgresql
+    tests/kill.py --seed 7            the moments of another run; a failing run prints its seed
 
 Killing a program cannot show what a power cut does, because the kernel keeps what was written; src/store/power_test.cpp
 is about that and about a disk that refuses. Here it is the whole program, with its threads, its lock and its start:
@@ -29,6 +30,7 @@ sys.dont_write_bytecode = True
 HERE = Path(__file__).resolve().parent
 ROOT = HERE.parent
 sys.path[:0] = [str(HERE), str(HERE / "cli")]
+from cluster import Cluster  # noqa: E402
 from small_packs import NORTH, write_pack  # noqa: E402
 from tally import Tally  # noqa: E402
 
@@ -37,16 +39,36 @@ START_SECONDS = 60  # a start on a machine that is busy with other things
 MEMBERS = 5         # pieces of the bulk changes
 
 
+class Home:
+    """Where the pieces are: a folder, or a database with its photographs in that folder."""
+
+    def __init__(self, folder, cluster=None):
+        self.folder, self.cluster = folder, cluster
+        self.data = folder / "data"
+        self.words = ["--data", str(self.data)]
+        if cluster:
+            self.words += ["--store", cluster.new_database("kill")]
+
+    def rows(self, question):
+        """The first row as numbers."""
+        if self.cluster:
+            return tuple(int(value) for value in self.cluster.sql(question, "kill").split("|"))
+        with sqlite3.connect(self.data / "footring.db") as db:
+            row = db.execute(question).fetchone()
+        db.close()
+        return row
+
+
 class Server:
-    def __init__(self, folder, limit_bytes=None, before=()):
+    def __init__(self, home, limit_bytes=None, before=()):
         def limit():
             if limit_bytes:
                 resource.setrlimit(resource.RLIMIT_FSIZE, (limit_bytes, resource.RLIM_INFINITY))
 
         # Python ignores SIGXFSZ, and so does the server then: a file that is too large is an error of its disk.
         self.process = subprocess.Popen(
-            [*before, BIN, "serve", "--pack", str(folder / "north"), "--data", str(folder / "data"), "--port", "0", "--json",
-             "--quiet"], stdout=subprocess.PIPE, stderr=subprocess.PIPE, text=True, restore_signals=False,
+            [*before, BIN, "serve", "--pack", str(home.folder / "north"), *home.words, "--port", "0", "--json", "--quiet"],
+            stdout=subprocess.PIPE, stderr=subprocess.PIPE, text=True, restore_signals=False,
             preexec_fn=limit)
         line = self.process.stdout.readline()
         if not line:
@@ -192,29 +214,40 @@ def look(server, tally, number, found):
     tally.equal(f"round {number}: every photograph is whole", rotten, [])
 
 
-def check_killing(tally, folder, times, rng, picture):
-    server = Server(folder)
+def check_killing(tally, home, times, rng, picture):
+    server = Server(home)
     for number in range(1, times + 1):
         found = round_of_writing(server, number, picture, rng)
-        server = Server(folder)  # raises when it needs help
+        server = Server(home)  # raises when it needs help
         look(server, tally, number, found)
     server.kill()
-    with sqlite3.connect(folder / "data/footring.db") as db:
-        tally.equal("the database is sound", db.execute("PRAGMA integrity_check").fetchall(), [("ok",)])
-        tally.equal("each piece has its record and its words", db.execute(
-            "SELECT (SELECT COUNT(*) FROM piece) - (SELECT COUNT(*) FROM piece_record), "
-            "(SELECT COUNT(*) FROM piece) - (SELECT COUNT(*) FROM piece_words)").fetchone(), (0, 0))
-        tally.equal("each piece is as its newest change left it", db.execute(
-            "SELECT COUNT(*) FROM piece p JOIN piece_record r ON r.no = p.no JOIN change c ON c.id = p.revision "
-            "WHERE c.record_key <> p.id OR c.record_after <> r.record").fetchone(), (0,))
-    db.close()
-    made = subprocess.run([BIN, "backup", str(folder / "after.tar"), "--data", str(folder / "data")],
+    if not home.cluster:
+        tally.equal("the database is sound", home.rows("PRAGMA integrity_check"), ("ok",))
+    tally.equal("each piece has its record and its words", home.rows(
+        "SELECT (SELECT COUNT(*) FROM piece) - (SELECT COUNT(*) FROM piece_record), "
+        "(SELECT COUNT(*) FROM piece) - (SELECT COUNT(*) FROM piece_words)"), (0, 0))
+    tally.equal("each piece is as its newest change left it", home.rows(
+        "SELECT COUNT(*) FROM piece p JOIN piece_record r ON r.no = p.no JOIN change c ON c.id = p.revision "
+        "WHERE c.record_key <> p.id OR c.record_after <> r.record"), (0,))
+    tally.equal("no number of a change is missing", home.rows("SELECT COUNT(*) - MAX(id) FROM change"), (0,))
+    data = home.data
+    if home.cluster:  # a backup is one of a folder
+        data = home.folder / "moved"
+        until = time.monotonic() + START_SECONDS
+        while True:  # the database notices within moments that the killed server is gone
+            moved = subprocess.run([BIN, "move", "--from", home.words[-1], "--from-photos", str(home.data), "--to",
+                                    str(data)], capture_output=True, text=True)
+            if moved.returncode == 0 or "has this store open" not in moved.stderr or time.monotonic() > until:
+                break
+            time.sleep(0.2)
+        tally.check("it can be moved to a folder, whole", moved.returncode == 0, moved)
+    made = subprocess.run([BIN, "backup", str(home.folder / "after.tar"), "--data", str(data)],
                           capture_output=True, text=True)
     tally.check("a backup of it has every photograph", made.returncode == 0 and "note:" not in made.stdout, made)
 
 
-def check_full_disk(tally, folder, picture):
-    server = Server(folder, limit_bytes=1_500_000)
+def check_full_disk(tally, home, picture):
+    server = Server(home, limit_bytes=1_500_000)
     client, stored, refused = Client(server.port), [], None
     try:
         for number in range(400):
@@ -230,7 +263,7 @@ def check_full_disk(tally, folder, picture):
         tally.check("what was stored before is still shown", stored and here, len(stored))
     finally:
         server.kill()
-    server = Server(folder)
+    server = Server(home)
     client = Client(server.port)
     tally.equal("after a full disk exactly what was answered is there",
                 [client.want("GET", f"/api/pieces/{one}")["note"] == note for one, note in stored], [True] * len(stored))
@@ -239,7 +272,7 @@ def check_full_disk(tally, folder, picture):
     server.kill()
 
 
-def check_read_only(tally, folder, picture):
+def check_read_only(tally, home, picture):
     """A folder that may only be read, before the start and while it serves. Root may write anywhere, so it gives that up."""
     humble = ["setpriv", "--bounding-set", "-dac_override"] if os.geteuid() == 0 else []
 
@@ -247,8 +280,8 @@ def check_read_only(tally, folder, picture):
         for one in [path, *path.rglob("*")]:
             one.chmod((0o755 if allowed else 0o555) if one.is_dir() else (0o644 if allowed else 0o444))
 
-    data = folder / "data"
-    server = Server(folder, before=humble)
+    data = home.data
+    server = Server(home, before=humble)
     client = Client(server.port)
     kept = own_record(client)["piece"]["id"]
     may_write(data, False)
@@ -258,20 +291,20 @@ def check_read_only(tally, folder, picture):
     tally.equal("and the piece has none", client.want("GET", f"/api/pieces/{kept}")["photos"], [])
     server.kill()
     before = {one.name: one.read_bytes() for one in data.iterdir() if one.is_file() and one.suffix == ".db"}
-    started = subprocess.run([*humble, BIN, "serve", "--pack", str(folder / "north"), "--data", str(data), "--port", "0",
+    started = subprocess.run([*humble, BIN, "serve", "--pack", str(home.folder / "north"), *home.words, "--port", "0",
                               "--quiet"], capture_output=True, text=True, timeout=START_SECONDS)
     tally.check("a folder that may only be read is refused in one line", started.returncode == 1 and
                 len(started.stderr.splitlines()) == 1 and "write" in started.stderr, started)
     tally.equal("and is left as it was", {one.name: one.read_bytes() for one in data.iterdir() if one.name in before}, before)
     may_write(data, True)
-    server = Server(folder, before=humble)
+    server = Server(home, before=humble)
     client = Client(server.port)
     tally.equal("given the right to write it goes on", client.want("GET", "/api/pieces?limit=0")["total"], 1)
     client.want("POST", f"/api/pieces/{kept}/photos", picture, "image/jpeg")
     server.kill()
 
 
-def check_two_at_once(tally, folder, picture):
+def check_two_at_once(tally, folder):
     """Two servers that start on one folder at the same moment: one has it, the other says so and leaves it alone."""
     first = [subprocess.Popen([BIN, "serve", "--pack", str(folder / "north"), "--data", str(folder / "data"), "--port", "0",
                                "--json", "--quiet"], stdout=subprocess.PIPE, stderr=subprocess.PIPE, text=True)
@@ -292,21 +325,33 @@ def check_two_at_once(tally, folder, picture):
         process.stderr.close()
 
 
+def check_on_database(tally, folder, times, rng, picture):
+    cluster = Cluster()
+    try:
+        check_killing(tally, Home(folder, cluster), times, rng, picture)
+    finally:
+        cluster.stop()
+
+
 def main():
     options = argparse.ArgumentParser()
     options.add_argument("--times", type=int, default=30)
+    options.add_argument("--only", choices=["sqlite", "postgresql"])
     options.add_argument("--seed", type=int, default=None)
     asked = options.parse_args()
     seed = asked.seed if asked.seed is not None else int.from_bytes(os.urandom(4), "big")
     tally = Tally()
     picture = min((ROOT / "demo/cupboard/photos").glob("**/*.jpg"), key=lambda file: file.stat().st_size).read_bytes()
-    for check in (lambda at: check_killing(tally, at, asked.times, random.Random(seed), picture),
-                  lambda at: check_full_disk(tally, at, picture),
-                  lambda at: check_read_only(tally, at, picture),
-                  lambda at: check_two_at_once(tally, at, picture)):
-        with tempfile.TemporaryDirectory() as folder:
-            write_pack(Path(folder) / "north", NORTH)
-            check(Path(folder))
+    for store, check in (
+            ("sqlite", lambda at: check_killing(tally, Home(at), asked.times, random.Random(seed), picture)),
+            ("sqlite", lambda at: check_full_disk(tally, Home(at), picture)),
+            ("sqlite", lambda at: check_read_only(tally, Home(at), picture)),
+            ("sqlite", lambda at: check_two_at_once(tally, at)),
+            ("postgresql", lambda at: check_on_database(tally, at, asked.times, random.Random(seed), picture))):
+        if asked.only in (None, store):
+            with tempfile.TemporaryDirectory() as folder:
+                write_pack(Path(folder) / "north", NORTH)
+                check(Path(folder))
     if tally.failed:
         print(f"the seed of this run is {seed}")
     return tally.end()

@@ -21,7 +21,8 @@
 namespace footring::cli {
 
 // What a word on the command line stands for: completions offer what fits.
-enum class Takes { kText, kFolder, kFile, kChoice, kSetting };
+// kCupboard: a folder of pieces; a command that takes one also takes --store and --photos, which are added to it.
+enum class Takes { kText, kFolder, kCupboard, kFile, kChoice, kSetting };
 
 struct Option {
     std::string name;      // "--pack"
@@ -90,7 +91,8 @@ struct Command {
 
 // Options that several commands share.
 Option pack_option(bool required = true);
-Option data_option();
+Option data_option();      // a folder, and nothing else
+Option cupboard_option();  // the same, or a database
 Option set_option();
 
 // The status of the worst problem: ours (1) over bad input (2) over not found (3); 0 when there is none.

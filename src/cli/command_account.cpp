@@ -66,7 +66,7 @@ Outcome account(const Call& call, World& world) {
         if (auto sound = store::check_account_name(name); !sound) return refuse(sound.error());
     const store::Role role = given ? store::role_named(*given).value() : store::Role::kNobody;
 
-    auto opened = open_cupboard(*call.one("--data"), what == "add" ? WhenMissing::kMake : WhenMissing::kRefuse);
+    auto opened = open_cupboard(call, world, what == "add" ? WhenMissing::kMake : WhenMissing::kRefuse);
     if (!opened) return refuse(opened.error());
     // No account can have this name.
     const auto store = (*opened)->signed_by("(command line)");
@@ -112,7 +112,7 @@ Command account_command() {
                        .takes = Takes::kChoice,
                        .choices = {"add", "role", "password", "sign-out", "remove", "list"}},
                       {.name = "NAME", .sentence = "Of the account: small letters and digits.", .least = 0}},
-        .options = {data_option(),
+        .options = {cupboard_option(),
                     {.name = "--role",
                      .value = "ROLE",
                      .sentence = "With add and role: reader, contributor or keeper.",

@@ -58,8 +58,8 @@ std::vector<Member> read_files(const Call& call, World& world, const Reference& 
     return members;
 }
 
-Expected<std::vector<store::PieceRecord>> of_lot(const std::string& folder, const std::optional<std::string>& lot) {
-    const auto store = open_cupboard(folder, WhenMissing::kRefuse);
+Expected<std::vector<store::PieceRecord>> of_lot(const store::Place& place, const std::optional<std::string>& lot) {
+    const auto store = open_cupboard(place, WhenMissing::kRefuse);
     if (!store) return std::unexpected(store.error());
     if (lot) {
         const auto lots = (*store)->lots();
@@ -118,20 +118,22 @@ Outcome assemblage(const Call& call, World& world) {
     if (!reference) return refuse(reference.error());
     const auto& [book, settings] = *reference;
     std::vector<Problem> problems;
-    const auto folder = call.one("--data"), lot = call.one("--lot");
-    if (lot && !folder)
+    const auto lot = call.one("--lot");
+    const bool cupboard = names_cupboard(call);
+    if (lot && !cupboard)
         problems.push_back({ProblemCode::kBadInput, "--lot", "is given without --data", "add --data DIR"});
-    if (!folder && call.arguments.empty())
+    if (!cupboard && call.arguments.empty())
         problems.push_back({ProblemCode::kBadInput, "footring assemblage", "no piece is given",
                             "name piece files, or a cupboard with --data DIR"});
     std::vector<Member> members;
     if (problems.empty()) members = read_files(call, world, *reference, problems);
-    if (folder && problems.empty()) {
-        auto records = of_lot(*folder, lot);
+    if (cupboard && problems.empty()) {
+        const auto place = place_of(call, world);
+        auto records = place ? of_lot(*place, lot) : std::unexpected(place.error());
         if (!records) problems.push_back(records.error());
         else
             for (store::PieceRecord& record : *records) {
-                const std::string where = *folder + ", " + record.piece.id;
+                const std::string where = name_of(*place) + ", " + record.piece.id;
                 add({std::move(record.piece), {}, record.decision ? record.decision->date : ""}, where, *reference,
                     members, problems);
             }
@@ -159,7 +161,7 @@ Outcome assemblage(const Call& call, World& world) {
 }  // namespace
 
 Command assemblage_command() {
-    Option data = data_option();
+    Option data = cupboard_option();
     data.required = false;
     return {
         .name = "assemblage",

@@ -99,8 +99,8 @@ Outcome date(const Call& call, World& world) {
 
     // Photographs were read by the web app; what was read is in the cupboard.
     std::unique_ptr<store::Store> cupboard;
-    if (const auto folder = call.one("--data")) {
-        auto opened = open_cupboard(*folder, WhenMissing::kRefuse);
+    if (names_cupboard(call)) {
+        auto opened = open_cupboard(call, world, WhenMissing::kRefuse);
         if (!opened) return refuse(opened.error());
         cupboard = std::move(*opened);
     }
@@ -138,7 +138,7 @@ Outcome date(const Call& call, World& world) {
 }  // namespace
 
 Command date_command() {
-    Option data = data_option();
+    Option data = cupboard_option();
     data.required = false;
     data.sentence = "The folder that holds your pieces: the wording read on a piece's photographs is heard too.";
     return {

@@ -205,12 +205,12 @@ Outcome export_site(const Call& call, const book::Book& book, store::Store* stor
 }
 
 Option pieces_option() {
-    Option data = data_option();
+    Option data = cupboard_option();
     data.required = false;  // the words of packs need none
     return data;
 }
 
-Outcome export_cupboard(const Call& call, World&) {
+Outcome export_cupboard(const Call& call, World& world) {
     const std::string what = call.arguments.empty() ? "pieces" : call.arguments.front();
     // A table of pieces needs no reference; the open formats say names in place of ids.
     Reference reference;
@@ -221,9 +221,9 @@ Outcome export_cupboard(const Call& call, World&) {
     }
     std::unique_ptr<store::Store> store;
     const bool needs_pieces = what != "skos" && what != "site";
-    if (needs_pieces && !call.one("--data")) return refuse(no_pieces());
-    if (call.one("--data")) {
-        auto opened = open_cupboard(*call.one("--data"), WhenMissing::kRefuse);
+    if (needs_pieces && !names_cupboard(call)) return refuse(no_pieces());
+    if (names_cupboard(call)) {
+        auto opened = open_cupboard(call, world, WhenMissing::kRefuse);
         if (!opened) return refuse(opened.error());
         store = std::move(*opened);
     }

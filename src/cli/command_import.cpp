@@ -119,7 +119,7 @@ Outcome told(const Call& call, nlohmann::ordered_json json, std::string text, co
 Outcome import_sales_table(const Call& call, World& world, const Reference& reference, Source source,
                            book::Mapping said) {
     const bool dry_run = call.has("--dry-run");
-    auto store = open_cupboard(*call.one("--data"), dry_run ? WhenMissing::kPretend : WhenMissing::kMake);
+    auto store = open_cupboard(call, world, dry_run ? WhenMissing::kPretend : WhenMissing::kMake);
     if (!store) return refuse(store.error());
     if (source.json)
         return refuse({ProblemCode::kBadInput, source.where, "sales come as a table",
@@ -180,7 +180,7 @@ Outcome import(const Call& call, World& world) {
 
     exchange::ImportOptions options;
     options.dry_run = call.has("--dry-run");
-    auto store = open_cupboard(*call.one("--data"), options.dry_run ? WhenMissing::kPretend : WhenMissing::kMake);
+    auto store = open_cupboard(call, world, options.dry_run ? WhenMissing::kPretend : WhenMissing::kMake);
     if (!store) return refuse(store.error());
     options.format = source.json ? Format::kJson : Format::kCsv;
     options.keep_good = call.has("--keep-good");
@@ -219,7 +219,7 @@ Command import_command() {
         .arguments = {{.name = "FILE",
                        .sentence = "The file or cupboard folder; - is standard input.",
                        .takes = Takes::kFile}},
-        .options = {data_option(),
+        .options = {cupboard_option(),
                     pack_option(),
                     {.name = "--as",
                      .value = "WHAT",

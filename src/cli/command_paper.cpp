@@ -75,8 +75,8 @@ Outcome paper(const Call& call, World& world) {
     const auto reference = open_reference(call);
     if (!reference) return refuse(reference.error());
     std::unique_ptr<store::Store> store;
-    if (const auto folder = call.one("--data")) {
-        auto opened = open_cupboard(*folder, WhenMissing::kRefuse);
+    if (names_cupboard(call)) {
+        auto opened = open_cupboard(call, world, WhenMissing::kRefuse);
         if (!opened) return refuse(opened.error());
         store = std::move(*opened);
     }
@@ -153,7 +153,7 @@ Command paper_command() {
                     {.name = "--data",
                      .value = "DIR",
                      .sentence = "The folder that holds your pieces, for papers about them.",
-                     .takes = Takes::kFolder},
+                     .takes = Takes::kCupboard},
                     {.name = "--of",
                      .value = "THING",
                      .sentence = "What it is about: ornament:ID, treatment:ID or shape:ID."},

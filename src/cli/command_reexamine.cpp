@@ -46,10 +46,10 @@ std::string page_of(const exchange::Reexamination& done) {
     return text;
 }
 
-Outcome reexamine(const Call& call, World&) {
+Outcome reexamine(const Call& call, World& world) {
     const auto reference = open_reference(call);
     if (!reference) return refuse(reference.error());
-    const auto store = open_cupboard(*call.one("--data"), WhenMissing::kRefuse);
+    const auto store = open_cupboard(call, world, WhenMissing::kRefuse);
     if (!store) return refuse(store.error());
     std::optional<Reference> was;
     if (const auto folders = call.all("--was"); !folders.empty()) {
@@ -86,7 +86,7 @@ Outcome reexamine(const Call& call, World&) {
 }  // namespace
 
 Command reexamine_command() {
-    Option data = data_option();
+    Option data = cupboard_option();
     return {
         .name = "reexamine",
         .sentence = "Tells which pieces would be answered otherwise with the packs as they are now.",

@@ -89,19 +89,24 @@ Outcome serve(const Call& call, World& world) {
         else options.port = *port;
     }
     if (auto share = share_of(call, problems)) options.share = std::move(*share);
-    if (const auto folder = call.one("--data")) {
-        options.data = *folder;
-    } else if (const auto own = own_folder(world, demo ? "footring-demo" : "footring")) {
-        options.data = *own;
+    if (const auto place = place_of(call, world, demo ? "footring-demo" : "footring")) {
+        options.data = place->folder;
+        options.place = *place;
+        if (options.data.empty())
+            problems.push_back({ProblemCode::kBadInput, "--data", "there is no home folder for copies of packs",
+                                "add --data DIR"});
     } else {
-        problems.push_back(own.error());
+        problems.push_back(place.error());
     }
-    store::KeepBackups backups;
-    backups.every_hours = options.settings.backup_hours;
-    backups.days = static_cast<int>(options.settings.backup_days);
-    backups.weeks = static_cast<int>(options.settings.backup_weeks);
-    backups.months = static_cast<int>(options.settings.backup_months);
-    options.backups = backups;
+    // Of a database its own tools make backups.
+    if (options.place && options.place->database.empty()) {
+        store::KeepBackups backups;
+        backups.every_hours = options.settings.backup_hours;
+        backups.days = static_cast<int>(options.settings.backup_days);
+        backups.weeks = static_cast<int>(options.settings.backup_weeks);
+        backups.months = static_cast<int>(options.settings.backup_months);
+        options.backups = backups;
+    }
     if (copied) homes.back().copies_to = options.data / "packs" / homes.back().folder.filename();
     if (const auto text = call.one("--watch-port")) {
         const auto port = to_int(*text);
@@ -122,7 +127,7 @@ Outcome serve(const Call& call, World& world) {
 }  // namespace
 
 Command serve_command() {
-    Option data = data_option();
+    Option data = cupboard_option();
     data.required = false;
     data.sentence = "Where your pieces are kept; ~/.local/share/footring when absent (footring-demo with --demo).";
     Option packs = pack_option(false);
@@ -132,12 +137,15 @@ Command serve_command() {
         "and edits go to a copy of it beside your pieces.";
     return {
         .name = "serve",
-        .sentence = "Opens the web app on this machine, over a folder of your pieces.",
+        .sentence = "Opens the web app on this machine, over a folder or a database of your pieces.",
         .detail = {"Only this machine can reach it. It says where it is and runs until Ctrl+C.",
                    "With --share others can, over TLS, when they have an account: `footring account`. What a "
                    "reader, a contributor and a keeper may do is in docs/sharing.md.",
                    "Once a day, when something changed, it copies its database into the folder backups of the "
-                   "folder of your pieces; `footring restore` brings one back."},
+                   "folder of your pieces; `footring restore` brings one back.",
+                   "With --store any number of servers, on this and other machines, work on one database; "
+                   "what one changes the others show at once. --photos is then a folder that all of them "
+                   "reach. Backups are the database's own."},
         .arguments = {},
         .options = {std::move(data),
                     {.name = "--port", .value = "PORT", .sentence = "8377 when absent; 0 for any free one."},

@@ -124,8 +124,8 @@ Outcome unseen(const Call& call, World& world) {
     }
     if (!problems.empty()) return refuse(std::move(problems));
     std::vector<dating::SeenTreatment> seen;
-    if (const auto folder = call.one("--data")) {
-        const auto store = open_cupboard(*folder, WhenMissing::kRefuse);
+    if (names_cupboard(call)) {
+        const auto store = open_cupboard(call, world, WhenMissing::kRefuse);
         if (!store) return refuse(store.error());
         auto decided = server::decided_treatments(**store);
         if (!decided) return refuse(decided.error());
@@ -139,7 +139,7 @@ Outcome unseen(const Call& call, World& world) {
 }  // namespace
 
 Command unseen_command() {
-    Option data = data_option();
+    Option data = cupboard_option();
     data.required = false;
     data.sentence = "The folder that holds your pieces: decided ones count as sightings.";
     return {

@@ -116,13 +116,12 @@ Outcome years(const Call& call, World& world) {
     auto of = dating::chronology_of(book, call.one("--of").value_or(""), "--of");
     if (!of) return refuse(of.error());
     const auto* own = std::get_if<dating::OwnPieces>(&*of);
-    const auto folder = call.one("--data");
-    if (own != nullptr && !folder)
+    if (own != nullptr && !names_cupboard(call))
         return refuse(
             Problem{ProblemCode::kBadInput, "--of", "asks for your pieces without --data", "add --data DIR"});
     server::PiecesInYears pieces;
-    if (folder) {
-        const auto store = open_cupboard(*folder, WhenMissing::kRefuse);
+    if (names_cupboard(call)) {
+        const auto store = open_cupboard(call, world, WhenMissing::kRefuse);
         if (!store) return refuse(store.error());
         if (const auto named = server::name_lot(**store, *of, "--of"); !named) return refuse(named.error());
         FormViews views(*reference);
@@ -146,7 +145,7 @@ Outcome years(const Call& call, World& world) {
 }  // namespace
 
 Command years_command() {
-    Option data = data_option();
+    Option data = cupboard_option();
     data.required = false;
     data.sentence = "The folder that holds your pieces: they are shown where they belong.";
     return {.name = "years",

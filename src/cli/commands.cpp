@@ -23,6 +23,12 @@ Option data_option() {
             .required = true};
 }
 
+Option cupboard_option() {
+    Option data = data_option();
+    data.takes = Takes::kCupboard;
+    return data;
+}
+
 Option set_option() {
     return {.name = "--set",
             .value = "NAME=VALUE",
@@ -34,17 +40,34 @@ Option set_option() {
 const std::vector<Command>& all_commands() {
     static const std::vector<Command> kCommands = [] {
         std::vector<Command> list{
-            examine_command(), date_command(),     years_command(),     apart_command(),     key_command(),
-            clue_command(),    code_command(),     sequence_command(),  unseen_command(),    assemblage_command(),
-            leach_command(),   services_command(), worth_command(),     reply_command(),     paper_command(),
-            check_command(),   merge_command(),    catalogue_command(), reexamine_command(), glyph_command(),
-            read_command(),    card_command(),     serve_command(),     import_command(),    export_command(),
-            account_command(), backup_command(),   restore_command(),   settings_command(),  completions_command(),
+            examine_command(), date_command(),       years_command(),     apart_command(),
+            key_command(),     clue_command(),       code_command(),      sequence_command(),
+            unseen_command(),  assemblage_command(), leach_command(),     services_command(),
+            worth_command(),   reply_command(),      paper_command(),     check_command(),
+            merge_command(),   catalogue_command(),  reexamine_command(), glyph_command(),
+            read_command(),    reader_command(),     card_command(),      serve_command(),
+            import_command(),  export_command(),     account_command(),   backup_command(),
+            restore_command(), move_command(),       settings_command(),  completions_command(),
             manual_command(),  version_command(),
         };
-        for (Command& command : list)
+        for (Command& command : list) {
+            const auto data = std::ranges::find(command.options, Takes::kCupboard, &Option::takes);
+            if (data != command.options.end())
+                command.options.insert(
+                    data + 1,
+                    {{.name = "--store",
+                      .value = "ADDRESS",
+                      .sentence =
+                          "A PostgreSQL database that holds them instead: postgresql://USER@HOST/DATABASE."},
+                     {.name = "--photos",
+                      .value = "PLACE",
+                      .sentence =
+                          "With --store: the folder of the photographs, or s3://BUCKET/PREFIX?endpoint=URL; "
+                          "the folder of --data when absent.",
+                      .takes = Takes::kFolder}});
             command.options.push_back(
                 {.name = "--json", .value = "", .sentence = "Prints JSON instead of a page."});
+        }
         return list;
     }();
     return kCommands;

@@ -25,6 +25,7 @@ std::string command_list(std::string_view separator) {
 std::string bash_words(Takes takes, const std::vector<std::string>& choices) {
     switch (takes) {
         case Takes::kFolder:
+        case Takes::kCupboard:
             return "compgen -d -- \"$word\"";
         case Takes::kFile:
             return "compgen -f -- \"$word\"";
@@ -85,6 +86,7 @@ std::string zsh_text(std::string_view text) {
 std::string zsh_action(Takes takes, const std::vector<std::string>& choices) {
     switch (takes) {
         case Takes::kFolder:
+        case Takes::kCupboard:
             return "_files -/";
         case Takes::kFile:
             return "_files";
@@ -138,6 +140,7 @@ std::string fish_text(std::string_view text) {
 std::string fish_action(Takes takes, const std::vector<std::string>& choices) {
     switch (takes) {
         case Takes::kFolder:
+        case Takes::kCupboard:
             return " -x -a '(__fish_complete_directories)'";
         case Takes::kFile:
             return " -r -F";

@@ -14,17 +14,51 @@ std::string utc_now() {
     return fmt::format("{:%Y-%m-%dT%H:%M:%SZ}", fmt::gmtime(std::chrono::system_clock::to_time_t(now)));
 }
 
-Expected<std::unique_ptr<store::Store>> open_cupboard(const std::string& folder, WhenMissing when_missing) {
+void take_keys(store::Place& place, const World& world) {
+    place.key_id = world.variable("AWS_ACCESS_KEY_ID").value_or("");
+    place.secret = world.variable("AWS_SECRET_ACCESS_KEY").value_or("");
+}
+
+bool names_cupboard(const Call& call) { return call.has("--data") || call.has("--store"); }
+
+Expected<store::Place> place_of(const Call& call, const World& world, const std::string& own_name) {
+    store::Place place;
+    place.database = call.one("--store").value_or("");
+    place.photos = call.one("--photos").value_or("");
+    take_keys(place, world);
+    if (place.database.empty() && !place.photos.empty())
+        return fail(ProblemCode::kBadInput, "--photos", "is given without --store",
+                    "leave it out: photographs are in the folder of --data, or name a database with --store");
+    if (const auto folder = call.one("--data")) {
+        place.folder = *folder;
+    } else if (const auto own = own_folder(world, own_name)) {
+        place.folder = *own;
+    } else if (place.photos.empty()) {
+        return std::unexpected(own.error());
+    }
+    if (auto ok = store::check(place); !ok) return std::unexpected(ok.error());
+    return place;
+}
+
+Expected<std::unique_ptr<store::Store>> open_cupboard(const Call& call, const World& world,
+                                                      WhenMissing when_missing) {
+    const auto place = place_of(call, world);
+    if (!place) return std::unexpected(place.error());
+    return open_cupboard(*place, when_missing);
+}
+
+Expected<std::unique_ptr<store::Store>> open_cupboard(const store::Place& place, WhenMissing when_missing) {
+    if (!place.database.empty()) return store::open_store(place, utc_now);
+    const std::filesystem::path& folder = place.folder;
     std::error_code error;
     if (std::filesystem::exists(folder, error) && !std::filesystem::is_directory(folder, error))
-        return fail(ProblemCode::kBadInput, folder, "this is a file, not a folder", "name a folder");
-    if (when_missing != WhenMissing::kMake &&
-        !std::filesystem::exists(std::filesystem::path(folder) / "footring.db", error)) {
+        return fail(ProblemCode::kBadInput, folder.string(), "this is a file, not a folder", "name a folder");
+    if (when_missing != WhenMissing::kMake && !std::filesystem::exists(folder / "footring.db", error)) {
         if (when_missing == WhenMissing::kPretend) return store::open_in_memory(utc_now);
-        return fail(ProblemCode::kNotFound, folder, "there is no cupboard in this folder",
+        return fail(ProblemCode::kNotFound, folder.string(), "there is no cupboard in this folder",
                     "check the path; `footring serve --data DIR` and `footring import` make one");
     }
-    return store::open_sqlite(folder, utc_now);
+    return store::open_store(place, utc_now);
 }
 
 Expected<std::filesystem::path> own_folder(const World& world, const std::string& name) {

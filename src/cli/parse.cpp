@@ -83,7 +83,8 @@ void check_options(const Command& command, const Call& call, std::vector<Problem
         if (given == call.options.end()) {
             const bool already =
                 std::ranges::any_of(problems, [&](const Problem& p) { return p.where == option.name; });
-            if (option.required && !already)
+            const bool elsewhere = option.takes == Takes::kCupboard && call.has("--store");
+            if (option.required && !already && !elsewhere)
                 problems.push_back({ProblemCode::kBadInput, where(command),
                                     fmt::format("{} is missing", option.name),
                                     fmt::format("add {} {}", option.name, option.value)});

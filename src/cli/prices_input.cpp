@@ -34,7 +34,7 @@ exchange::KeptSales sales_for_services(const Call& call, World& world, const Ref
     const fs::path folder = call.one("--pieces").value_or("");
     std::error_code error;
     if (paths.empty() && fs::exists(folder / "footring.db", error)) {
-        const auto store = open_cupboard(folder.string(), WhenMissing::kRefuse);
+        const auto store = open_cupboard(store::Place{folder, "", "", "", ""}, WhenMissing::kRefuse);
         if (!store) return problems.push_back(store.error()), exchange::KeptSales{};
         auto kept = exchange::kept_sales(**store);
         if (kept) return std::move(*kept);

@@ -150,7 +150,7 @@ ServicesInput read_services_input(const Call& call, World& world, const Referenc
         return out;
     }
     if (fs::exists(fs::path(folder) / "footring.db", error)) {
-        const auto store = open_cupboard(folder, WhenMissing::kRefuse);
+        const auto store = open_cupboard(store::Place{folder, "", "", "", ""}, WhenMissing::kRefuse);
         if (!store) problems.push_back(store.error());
         else read_kept(**store, folder, !call.has("--service"), namer_of(reference, views), out, problems);
     } else {

@@ -77,8 +77,16 @@ Answered list_backups(App& app, const Request&) {
                          {"months", s.backup_months}}}});
 }
 
+// A backup is one of a folder; of a database its own tools make them.
+std::optional<Problem> not_of_a_folder(const App& app) {
+    if (!app.house.in_database) return std::nullopt;
+    return Problem{ProblemCode::kConflict, "backup", "these pieces are in a database, which has backups of its own",
+                   "use pg_dump, or `footring move` a copy to a folder and back that up"};
+}
+
 // As those that are made by themselves: of the database; the photographs stay where they are.
 Answered make_one(App& app, const Request&) {
+    if (const auto other = not_of_a_folder(app)) return refuse(*other);
     if (auto ok = store::make_folder(folder_of(app)); !ok) return refuse(ok.error());
     const auto made = store::make_backup(app.data, folder_of(app) / store::backup_name(app.now()),
                                          {.with_photographs = false}, app.now);
@@ -97,6 +105,7 @@ Answered check_one(App& app, const Request& request) {
 }
 
 Answered restore_one(App& app, const Request& request) {
+    if (const auto other = not_of_a_folder(app)) return refuse(*other);
     const auto file = backup_named(app, request.values[0]);
     if (!file) return refuse(file.error());
     const std::lock_guard lock(app.changing);

@@ -2,6 +2,8 @@
 // SPDX-License-Identifier: Apache-2.0
 #include <fmt/format.h>
 
+#include <algorithm>
+#include <chrono>
 #include <set>
 
 #include "base/text.h"
@@ -62,10 +64,8 @@ std::expected<Patch, Problems> patch_of(const json& body) {
     return patch;
 }
 
-ordered_json newest_batch(const App& app) {
-    const auto newest = app.store->last_undoable();
-    return newest && *newest ? ordered_json(**newest) : ordered_json();
-}
+// Of the change just made, under App::changing; never that of another server.
+ordered_json newest_batch(const App& app) { return app.store->own_batch(); }
 
 Answered bulk(App& app, const Request& request) {
     const auto body = body_object(request);
@@ -129,6 +129,43 @@ Answered recent(App& app, const Request& request) {
     const auto changes = app.store->recent(*limit);
     if (!changes) return refuse(changes.error());
     return json_reply(changes_json(*changes));
+}
+
+// What a page needs to know of a change to see whether it shows what changed.
+ordered_json news_json(const store::Change& change) {
+    ordered_json out{{"id", change.id}, {"when", change.when}, {"entity", change.entity}, {"key", change.key}};
+    const bool photo = change.entity == "photo";
+    out["piece"] = change.entity == "piece" ? ordered_json(change.key)
+                   : photo                  ? ordered_json(change.key.substr(0, change.key.rfind('/')))
+                                            : ordered_json();
+    out["what"] = change.what;
+    out["batch"] = change.batch;
+    return out;
+}
+
+Answered news(App& app, const Request& request) {
+    constexpr int kMostNews = 200, kLongestWait = 25;  // seconds
+    constexpr int kHighest = 2'000'000'000;
+    const auto after = query_int(request, "after", 0, 0, kHighest);
+    if (!after) return refuse(after.error());
+    const auto seconds = query_int(request, "wait", 0, 0, kLongestWait);
+    if (!seconds) return refuse(seconds.error());
+    // Who asks for the first time learns where the history stands, and not all of it.
+    const bool first = query_text(request, "after").empty();
+    const auto heard = app.house.changes.wait(*after, std::chrono::seconds(first ? 0 : *seconds));
+    ordered_json changes = ordered_json::array();
+    const std::int64_t missed = first ? 0 : std::max<std::int64_t>(0, heard.newest - *after);
+    if (missed > 0) {
+        auto newest = app.store->recent(static_cast<int>(std::min<std::int64_t>(missed, kMostNews)));
+        if (!newest) return refuse(newest.error());
+        std::ranges::reverse(*newest);
+        for (const store::Change& change : *newest)
+            if (change.id > *after && change.id <= heard.newest) changes.push_back(news_json(change));
+    }
+    return json_reply({{"newest", heard.newest},
+                       {"all", missed <= kMostNews},
+                       {"changes", std::move(changes)},
+                       {"again_ms", heard.waited ? 0 : ChangeFeed::kAskAgain.count()}});
 }
 
 Answered undo_batch(App& app, const Request& request) {
@@ -230,6 +267,7 @@ std::vector<Route> change_routes() {
     return {{"POST", "/api/pieces/bulk", Takes::kJson, Role::kContributor, bulk},
             {"GET", "/api/pieces/{id}/history", Takes::kNone, Role::kContributor, history},
             {"GET", "/api/changes", Takes::kNone, Role::kContributor, recent},
+            {"GET", "/api/changes/news", Takes::kNone, Role::kReader, news},
             {"POST", "/api/changes/{batch}/undo", Takes::kJson, Role::kContributor, undo_batch},
             {"POST", "/api/changes/undo", Takes::kJson, Role::kContributor, undo_latest},
             {"GET", "/api/lots", Takes::kNone, Role::kReader, lots},

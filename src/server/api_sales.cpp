@@ -185,10 +185,7 @@ Answered remove(App& app, const Request& request) {
     const std::lock_guard lock(app.changing);
     if (auto removed = app.store->remove_records("sale", {request.values[0]}, ""); !removed)
         return refuse(removed.error());
-    const auto newest = app.store->recent(1);
-    return json_reply(
-        {{"removed", 1},
-         {"batch", newest && !newest->empty() ? ordered_json(newest->front().batch) : ordered_json()}});
+    return json_reply({{"removed", 1}, {"batch", app.store->own_batch()}});
 }
 
 // Records that agree in what was sold, when and for how much, unless notes that differ tell them apart: each list

@@ -41,9 +41,7 @@ std::expected<std::pair<json, std::int64_t>, Problems> body_part(const Request& 
 
 Answered removed(App& app, const char* kind, const std::string& id) {
     if (const auto gone = app.store->remove_records(kind, {id}, ""); !gone) return refuse(gone.error());
-    const auto newest = app.store->recent(1);
-    if (!newest) return refuse(newest.error());
-    return json_reply({{"batch", newest->empty() ? 0 : newest->front().batch}});
+    return json_reply({{"batch", app.store->own_batch()}});
 }
 
 Answered list_services(App& app, const Request&) {

@@ -376,8 +376,7 @@ Answered share(App& app, const Request& request) {
     if (*apply) {
         const auto stored = app.store->put_all(records, fmt::format("Cost of {} shared out by worth.", lot->name));
         if (!stored) return refuse(stored.error());
-        const auto newest = app.store->recent(1);
-        if (newest && !newest->empty()) batch = newest->front().batch;
+        batch = app.store->own_batch();
         note_change(app);
     }
     ordered_json notes = ordered_json::array();

@@ -101,7 +101,11 @@ House::House(std::unique_ptr<store::Store> kept, Settings chosen, std::filesyste
               if (!read) return std::unexpected(read.error());
               return {};
           },
-          now) {}
+          now),
+      in_database(manner.in_database),
+      changes(*store_, [this] {
+          if (settings.prior_cupboard_counts != 0) forget_counts();  // another server may have made it
+      }) {}
 
 void House::open(book::Book book) {
     auto opened = std::make_shared<OpenBook>(std::move(book));
@@ -131,6 +135,7 @@ std::shared_ptr<App> House::current() {
 
 void House::forget_counts() {
     const std::lock_guard lock(opening_);
+    if (!shelf_) return;  // nothing is open yet
     shelf_->forget_counts();
     readers_shelf_->forget_counts();
 }

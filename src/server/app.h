@@ -20,6 +20,7 @@
 #include "exchange/names.h"
 #include "looks/piece.h"
 #include "server/allots.h"
+#include "server/change_feed.h"
 #include "server/door.h"
 #include "server/market.h"
 #include "server/pieces_in_years.h"
@@ -95,6 +96,7 @@ class House {
         bool shared = false;                   // people sign in
         std::shared_ptr<Passwords> passwords;  // absent: argon2id()
         ReadPhoto read_photo = {};  // absent: photo::read() over the open packs, prepared when it is first asked
+        bool in_database = false;   // the store is not in `data`, and its backups are the database's own
     };
     House(std::unique_ptr<store::Store> store, Settings settings, std::filesystem::path data, store::Now now,
           Manner);
@@ -127,7 +129,9 @@ class House {
 
   public:
     AllotDesk allots, readers_allots;
-    ReadQueue readings;  // last, and allots: their threads end before what they work on goes away
+    ReadQueue readings;
+    const bool in_database;
+    ChangeFeed changes;  // last, with allots and readings: their threads end before what they work on goes away
 };
 
 // What one request works on.

@@ -155,8 +155,8 @@ json to_json(const Asked& asked) {
     return out;
 }
 
-Expected<store::Reading> read_and_keep(App& app, const std::string& sha256, const Asked& asked,
-                                       const std::function<bool()>& stop) {
+Expected<ReadWithPictures> read_photograph(App& app, const std::string& sha256, const Asked& asked,
+                                           const std::function<bool()>& stop) {
     const std::string where = fmt::format("photo-{}", sha256.substr(0, 12));
     auto bytes = app.store->photo_bytes(sha256);
     if (!bytes) return std::unexpected(bytes.error());
@@ -166,18 +166,24 @@ Expected<store::Reading> read_and_keep(App& app, const std::string& sha256, cons
         return app.read_photo(*bytes, where, options_of(asked, app.book, stop));
     }();
     if (!reading) return std::unexpected(reading.error());
-    store::Reading kept;
-    kept.sha256 = sha256;
-    kept.asked = to_json(asked);
-    kept.found = json(photo::reading_json(*reading));
-    kept.packs = app.packs;
-    std::map<std::string, std::string> pictures;
+    ReadWithPictures out;
+    out.reading.sha256 = sha256;
+    out.reading.asked = to_json(asked);
+    out.reading.found = json(photo::reading_json(*reading));
+    out.reading.packs = app.packs;
     for (auto& [kind, picture] : {std::pair{"strip", &reading->strip_jpeg},
                                   {"repeat", &reading->repeat_png},
                                   {"upright", &reading->upright_jpeg},
                                   {"mark", &reading->wording.mark_png}})
-        if (!picture->empty()) pictures[kind] = std::move(*picture);
-    return app.store->put_reading(std::move(kept), pictures);
+        if (!picture->empty()) out.pictures[kind] = std::move(*picture);
+    return out;
+}
+
+Expected<store::Reading> read_and_keep(App& app, const std::string& sha256, const Asked& asked,
+                                       const std::function<bool()>& stop) {
+    auto read = read_photograph(app, sha256, asked, stop);
+    if (!read) return std::unexpected(read.error());
+    return app.store->put_reading(std::move(read->reading), read->pictures);
 }
 
 // --- the queue

@@ -11,6 +11,7 @@
 #include <cstdint>
 #include <functional>
 #include <list>
+#include <map>
 #include <mutex>
 #include <nlohmann/json.hpp>
 #include <optional>
@@ -44,7 +45,15 @@ std::expected<Asked, Problems> asked_from_json(const nlohmann::json& body, const
 Asked asked_of(const nlohmann::json& stored);  // as to_json wrote it
 nlohmann::json to_json(const Asked&);
 
-// Reads a stored photograph and keeps what was read. Waits for its turn to decode; kConflict when `stop` said so.
+// What is read of a stored photograph, and the pictures made of it by their kind. Waits for its turn to decode;
+// kConflict when `stop` said so.
+struct ReadWithPictures {
+    store::Reading reading;
+    std::map<std::string, std::string> pictures;
+};
+Expected<ReadWithPictures> read_photograph(App&, const std::string& sha256, const Asked&,
+                                           const std::function<bool()>& stop);
+// The same, kept.
 Expected<store::Reading> read_and_keep(App&, const std::string& sha256, const Asked&,
                                        const std::function<bool()>& stop);
 

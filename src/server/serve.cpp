@@ -79,7 +79,8 @@ class Running final : public Server {
         backups_.reset();
         desk_.reexaminer->stop();
         desk_.importer->stop();
-        house_->readings.close();  // first: readings that somebody waits for are given up too
+        house_->changes.close();   // first: nobody waits for what may never come
+        house_->readings.close();  // and readings that somebody waits for are given up too
         transport_.stop();
     }
     bool running() const override { return transport_.running(); }
@@ -195,7 +196,7 @@ std::expected<std::unique_ptr<Server>, std::vector<Problem>> start_server(Option
     // First: packs with faults leave no trace in the data folder.
     auto editor = BookEditor::start(std::move(homes), options.data, options.now);
     if (!editor) return std::unexpected(std::move(editor.error()));
-    auto store = store::open_sqlite(options.data, options.now);
+    auto store = store::open_store(options.place.value_or(store::Place{options.data, "", "", "", ""}), options.now);
     if (!store) return refuse(store.error());
     if (options.share)
         if (auto hidden = exchange::hide_borrowed(**store); !hidden) return refuse(hidden.error());
@@ -205,7 +206,8 @@ std::expected<std::unique_ptr<Server>, std::vector<Problem>> start_server(Option
     if (!where) return refuse(where.error());
     auto house = std::make_unique<House>(
         std::move(*store), options.settings, options.data, options.now,
-        House::Manner{options.share.has_value(), std::move(options.passwords), std::move(options.read_photo)});
+        House::Manner{options.share.has_value(), std::move(options.passwords), std::move(options.read_photo),
+                      options.place && !options.place->database.empty()});
     (*editor)->open_into([&kept = *house](book::Book book) { kept.open(std::move(book)); });
     const std::shared_ptr<BookEditor> packs = std::move(*editor);
     Desk desk{packs,

@@ -22,6 +22,7 @@
 #include "server/readings.h"
 #include "server/tls.h"
 #include "store/automatic_backups.h"
+#include "store/place.h"
 #include "store/store.h"
 
 namespace footring::server {
@@ -33,7 +34,8 @@ struct Share {
 };
 
 struct Options {
-    std::filesystem::path data;                // folder of the store; made when missing
+    std::filesystem::path data;                // folder of the store, and of packs' copies; made when missing
+    std::optional<store::Place> place;         // absent: the store is in `data`
     int port = 8377;                           // 0: any free one
     std::vector<std::filesystem::path> packs;  // at least one
     std::filesystem::path law;                 // opened besides, unless one of its name is among them; empty: none

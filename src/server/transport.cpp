@@ -5,6 +5,7 @@
 #include "server/app.h"
 
 #include <fmt/format.h>
+#include <fmt/ranges.h>
 #include <httplib.h>
 #include <sys/socket.h>
 
@@ -26,9 +27,11 @@ namespace footring::server {
 
 namespace {
 
-constexpr int kThreads = 16;
-constexpr int kWaiting = 128;       // connections that the kernel holds for us; a page of glyphs opens many at once
-constexpr int kThreadsShared = 64;  // handshakes and slow lines of many people hold some of them
+constexpr int kThreads = 16 + ChangeFeed::kMostWaiting;
+constexpr int kWaiting = 128;  // connections that the kernel holds for us; a page of glyphs opens many at once
+// Handshakes and slow lines of many people hold some of them.
+constexpr int kThreadsShared = 64 + ChangeFeed::kMostWaiting;
+constexpr const char* kBatchesHeader = "Footring-Batches";  // "41,42", oldest first
 constexpr std::size_t kMostDiscarded = 2 * photo::kMostBytes;
 constexpr std::size_t kMostDiscardedOfStrangers = 1u << 20;
 constexpr std::size_t kMostOfStrangers = 64u << 10;  // a name and a password are less
@@ -205,7 +208,11 @@ Answered Transport::Inner::answer_route(const httplib::Request& request, const h
     call.if_none_match = request.get_header_value("If-None-Match");
     call.visitor = std::move(visitor);
     const std::shared_ptr<App> app = house.for_visitor(call.visitor);  // the Book may change while this is answered
-    return matched.route->answer(*app, call);
+    auto answered = matched.route->answer(*app, call);
+    // What was changed can be undone by whoever asked for it, whatever others have changed since.
+    if (const auto batches = app->store->take_own_batches(); answered && !batches.empty())
+        answered->headers.emplace_back(kBatchesHeader, fmt::format("{}", fmt::join(batches, ",")));
+    return answered;
 }
 
 Reply Transport::Inner::reply_to(const httplib::Request& request, const httplib::ContentReader* reader,

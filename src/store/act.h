@@ -35,6 +35,7 @@ class Act {
 
     Writer& tables() { return tables_; }
     std::int64_t batch();
+    std::int64_t batch_so_far() const { return batch_; }  // 0: nothing has changed yet
     const std::string& when() const { return when_; }
 
     // `before`: the stored entry, or null for a new record. The record gets its revision and times.

@@ -7,6 +7,8 @@
 #include <algorithm>
 #include <atomic>
 #include <cerrno>
+#include <chrono>
+#include <random>
 
 #include "store/disk.h"
 #include "store/sha256.h"
@@ -18,16 +20,24 @@ namespace {
 
 namespace fs = std::filesystem;
 
+std::uint64_t random_number() {
+    std::random_device device;
+    return (static_cast<std::uint64_t>(device()) << 32) | device();
+}
+
 class FolderBlobs final : public Blobs {
   public:
-    FolderBlobs(fs::path folder, DiskCalls& disk) : folder_(std::move(folder)), disk_(disk) {}
+    FolderBlobs(fs::path folder, DiskCalls& disk, Sharing sharing)
+        : folder_(std::move(folder)), disk_(disk), sharing_(sharing) {}
 
     Expected<void> prepare() {
         for (const char* part : {"photos", "thumbs", "readings", "incoming"})
             if (auto ok = make_folder(folder_ / part, disk_); !ok) return ok;
         std::error_code error;
+        const auto old = fs::file_time_type::clock::now() - std::chrono::days(1);
         for (const auto& left : fs::directory_iterator(folder_ / "incoming", error))
-            if (left.is_regular_file(error)) fs::remove(left.path(), error);
+            if (left.is_regular_file(error) && (sharing_ == Sharing::kAlone || left.last_write_time(error) < old))
+                fs::remove(left.path(), error);
         return {};
     }
 
@@ -69,7 +79,7 @@ class FolderBlobs final : public Blobs {
         std::error_code error;
         if (fs::file_size(at, error) == bytes.size() && !error) return {};  // its name says what is in it
         if (auto ok = make_folder(at.parent_path(), disk_); !ok) return ok;
-        return write_file(at, folder_ / "incoming" / fmt::format("readings-{}", ++arrivals_), bytes, disk_);
+        return write_file(at, incoming("readings"), bytes, disk_);
     }
     Expected<std::string> picture(const std::string& sha256, const std::string& name) const override {
         auto content = read_file(picture_path(sha256, name));
@@ -104,9 +114,17 @@ class FolderBlobs final : public Blobs {
         const fs::path at = path(part, sha256);
         std::error_code error;
         // A file of the right length is the file: its name is its content. Anything else is written anew.
-        if (fs::file_size(at, error) == content.size() && !error) return {};
+        if (fs::file_size(at, error) == content.size() && !error) {
+            // From now on it is wanted again: a sweep of another program takes what has been here for long.
+            if (sharing_ == Sharing::kShared) fs::last_write_time(at, fs::file_time_type::clock::now(), error);
+            return {};
+        }
         if (auto ok = make_folder(at.parent_path(), disk_); !ok) return ok;
-        return write_file(at, folder_ / "incoming" / fmt::format("{}-{}", part, ++arrivals_), content, disk_);
+        return write_file(at, incoming(part), content, disk_);
+    }
+    // A name that no other program on this folder gives.
+    fs::path incoming(const char* part) {
+        return folder_ / "incoming" / fmt::format("{}-{:016x}-{}", part, mine_, ++arrivals_);
     }
     Expected<std::string> fetch(const char* part, const std::string& sha256) const {
         auto content = read_file(path(part, sha256));
@@ -118,13 +136,15 @@ class FolderBlobs final : public Blobs {
 
     fs::path folder_;
     DiskCalls& disk_;
+    Sharing sharing_;
+    std::uint64_t mine_ = random_number();
     std::atomic<std::int64_t> arrivals_{0};
 };
 
 }  // namespace
 
-Expected<std::unique_ptr<Blobs>> open_folder_blobs(const fs::path& folder, DiskCalls& disk) {
-    auto blobs = std::make_unique<FolderBlobs>(folder, disk);
+Expected<std::unique_ptr<Blobs>> open_folder_blobs(const fs::path& folder, DiskCalls& disk, Sharing sharing) {
+    auto blobs = std::make_unique<FolderBlobs>(folder, disk, sharing);
     if (auto ok = blobs->prepare(); !ok) return std::unexpected(ok.error());
     return blobs;
 }

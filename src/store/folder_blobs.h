@@ -1,7 +1,8 @@
 // store/folder_blobs.h - photographs as files: photos/ab/abcdef..., thumbs/ab/abcdef..., named by the SHA-256 of
 // the
 //   original bytes. A file arrives in incoming/ and is moved into place when it is whole and on the disk; what a
-//   crash left in incoming/ is deleted when the folder is opened.
+//   crash left in incoming/ is deleted when the folder is opened, and in a folder that several programs share when
+//   it is a day old.
 // SPDX-License-Identifier: Apache-2.0
 #pragma once
 
@@ -13,6 +14,8 @@
 
 namespace footring::store {
 
-Expected<std::unique_ptr<Blobs>> open_folder_blobs(const std::filesystem::path& folder, DiskCalls& = real_disk());
+enum class Sharing { kAlone, kShared };
+Expected<std::unique_ptr<Blobs>> open_folder_blobs(const std::filesystem::path& folder, DiskCalls& = real_disk(),
+                                                   Sharing = Sharing::kAlone);
 
 }  // namespace footring::store

@@ -4,6 +4,7 @@
 #include <fmt/format.h>
 
 #include <algorithm>
+#include <chrono>
 #include <map>
 #include <mutex>
 #include <set>
@@ -30,6 +31,7 @@ struct Data {
     std::map<std::string, Account> accounts;
     std::map<std::string, Session> sessions;
     std::vector<Noted> audit;  // oldest first
+    std::map<std::string, TaskRow> tasks;
 };
 
 bool has_words(const std::string& indexed, const std::vector<std::string>& words) {
@@ -214,6 +216,26 @@ class MemorySession final : public Writer {
         rows.resize(std::min(rows.size(), static_cast<std::size_t>(limit)));
         return rows;
     }
+    std::int64_t newest_change_id() override { return data_.changes.empty() ? 0 : data_.changes.rbegin()->first; }
+    std::int64_t seconds_now() override {
+        return std::chrono::duration_cast<std::chrono::seconds>(std::chrono::steady_clock::now().time_since_epoch())
+            .count();
+    }
+    std::optional<TaskRow> task(const std::string& sha256) override { return value_at(data_.tasks, sha256); }
+    std::vector<TaskRow> due_tasks(std::int64_t now, int most) override {
+        auto out = tasks_that([&](const TaskRow& task) { return !task.dead && task.due <= now; });
+        if (out.size() > static_cast<std::size_t>(most)) out.resize(static_cast<std::size_t>(most));
+        return out;
+    }
+    std::vector<TaskRow> dead_tasks() override {
+        return tasks_that([](const TaskRow& task) { return task.dead; });
+    }
+    std::array<std::int64_t, 3> count_tasks(std::int64_t now) override {
+        std::array<std::int64_t, 3> counts{};
+        for (const auto& [name, task] : data_.tasks)
+            ++counts[task.dead ? 2 : task.lease == 0 || task.due <= now ? 0 : 1];
+        return counts;
+    }
     std::optional<BatchRow> batch(std::int64_t id) override { return value_at(data_.batches, id); }
     std::optional<std::int64_t> last_undoable() override {
         for (auto at = data_.batches.rbegin(); at != data_.batches.rend(); ++at)
@@ -260,6 +282,19 @@ class MemorySession final : public Writer {
         if (entity == Entity::kPhoto) data_.photos.erase(key);
         if (entity == Entity::kRecord) data_.records.erase(key);
     }
+    void add(const TaskRow& task) override { data_.tasks[task.sha256] = task; }
+    bool change_task(const TaskRow& task, std::int64_t lease) override {
+        const auto at = data_.tasks.find(task.sha256);
+        if (at == data_.tasks.end() || at->second.lease != lease) return false;
+        at->second = task;
+        return true;
+    }
+    bool erase_task(const std::string& sha256, std::int64_t lease) override {
+        const auto at = data_.tasks.find(sha256);
+        if (at == data_.tasks.end() || at->second.lease != lease) return false;
+        data_.tasks.erase(at);
+        return true;
+    }
     std::int64_t next_change() override { return data_.changes.empty() ? 1 : data_.changes.rbegin()->first + 1; }
     void append(const ChangeRow& row) override { data_.changes[row.id] = std::make_shared<const ChangeRow>(row); }
     std::int64_t open_batch(const std::string&, std::int64_t undoes) override {
@@ -283,6 +318,14 @@ class MemorySession final : public Writer {
     }
 
   private:
+    template <class F>
+    std::vector<TaskRow> tasks_that(F wanted) {
+        std::vector<TaskRow> out;
+        for (const auto& [name, task] : data_.tasks)
+            if (wanted(task)) out.push_back(task);
+        std::ranges::sort(out, {}, &TaskRow::no);
+        return out;
+    }
     template <class F>
     std::vector<ChangeRow> newest_first(F wanted) {
         std::vector<ChangeRow> out;
@@ -312,10 +355,17 @@ class MemoryTables final : public Tables {
         const auto next = std::make_shared<Data>(*moment());
         MemorySession session(*next);
         if (auto ok = act(session); !ok) return ok;
-        const std::lock_guard swap(swap_);
-        data_ = next;
+        {
+            const std::lock_guard swap(swap_);
+            data_ = next;
+        }
+        bell_.ring();
         return {};
     }
+    Expected<void> write_aside(const std::string&, const std::function<Expected<void>(Writer&)>& act) override {
+        return write(act);
+    }
+    const Bell& bell() const override { return bell_; }
 
   private:
     std::shared_ptr<const Data> moment() const {
@@ -324,6 +374,7 @@ class MemoryTables final : public Tables {
     }
     std::mutex write_;
     mutable std::mutex swap_;
+    Bell bell_;
     std::shared_ptr<const Data> data_ = std::make_shared<Data>();
 };
 

@@ -90,6 +90,9 @@ std::string story_of(Store& store) {
     }
     for (const Noted& n : must(store.people().noted({})))
         out["noted"].push_back({n.id, n.when, n.who, n.what, n.subject, n.batch, n.origin});
+    for (const Task& task : must(store.reading_queue().dead()))
+        out["dead"].push_back({task.sha256, task.reader, task.tries, task.said});
+    out["waiting"] = must(store.reading_queue().counts()).waiting;
     out["undoable"] = must(store.last_undoable()).value_or(0);
     return out.dump(1);
 }

@@ -5,6 +5,7 @@
 
 #include "store/conflicts.h"
 #include "store/people.h"
+#include "store/reading_queue.h"
 #include "store/record_kinds.h"
 
 namespace footring::store {
@@ -58,12 +59,32 @@ class NoPeople final : public People {
     static std::unexpected<Problem> no() { return not_for_readers("see other people's accounts"); }
 };
 
+class NoReadingQueue final : public ReadingQueue {
+  public:
+    Expected<std::int64_t> add(const std::vector<std::string>&) override { return no(); }
+    Expected<std::vector<Task>> lease(const std::string&, int, std::chrono::seconds) override { return no(); }
+    Expected<bool> extend(const Task&, std::chrono::seconds) override { return no(); }
+    Expected<Reading> finish(const Task&, Reading, const std::map<std::string, std::string>&) override {
+        return no();
+    }
+    Expected<void> fail(const Task&, const Problem&) override { return no(); }
+    Expected<void> give_back(const Task&) override { return no(); }
+    Expected<std::vector<Task>> dead() override { return no(); }
+    Expected<std::int64_t> revive() override { return no(); }
+    Expected<void> remove(const std::string&) override { return no(); }
+    Expected<QueueCounts> counts() override { return no(); }
+
+  private:
+    static std::unexpected<Problem> no() { return not_for_readers("work on the queue of photographs"); }
+};
+
 class ReadersView final : public Store {
   public:
     explicit ReadersView(Store& store) : store_(store) {}
 
     std::unique_ptr<Store> signed_by(std::string) override { return for_readers(store_); }
     People& people() override { return people_; }
+    ReadingQueue& reading_queue() const override { return queue_; }
 
     Expected<PieceRecord> piece(const std::string& id) const override {
         auto record = store_.piece(id);
@@ -161,6 +182,11 @@ class ReadersView final : public Store {
         }
         return changes;
     }
+    Expected<std::int64_t> await_change(std::int64_t after, std::chrono::milliseconds most) const override {
+        return store_.await_change(after, most);
+    }
+    std::vector<std::int64_t> take_own_batches() override { return {}; }
+    std::int64_t own_batch() const override { return 0; }
     Expected<std::vector<Change>> history(const std::string&, const std::string&) const override {
         return not_for_readers("see the history");
     }
@@ -201,6 +227,7 @@ class ReadersView final : public Store {
 
     Store& store_;
     NoPeople people_;
+    mutable NoReadingQueue queue_;
 };
 
 }  // namespace

@@ -7,13 +7,17 @@
 #include <map>
 #include <mutex>
 #include <shared_mutex>
+#include <thread>
 
 #include "store/act.h"
 #include "store/change_words.h"
 #include "store/conflicts.h"
+#include "store/kept_readings.h"
 #include "store/kept_records.h"
 #include "store/limits.h"
 #include "store/people_of_tables.h"
+#include "store/queue_of_tables.h"
+#include "store/reading_pictures.h"
 #include "store/record_json.h"
 #include "store/record_kinds.h"
 #include "store/sha256.h"
@@ -89,15 +93,31 @@ std::vector<Change> changes_of(const std::vector<ChangeRow>& rows) {
     return out;
 }
 
-// The name of a picture says what is in it, so that a new reading never overwrites the pictures of the old one.
-constexpr std::size_t kDigestInNames = 16;
-std::string picture_name(const std::string& kind, const std::string& digest) {
-    return fmt::format("{}-{}", kind, digest);
-}
-bool is_kind(const std::string& kind) {
-    return !kind.empty() && kind.size() <= 20 &&
-           std::ranges::all_of(kind, [](char c) { return c >= 'a' && c <= 'z'; });
-}
+// Which batches each thread made.
+class OwnBatches {
+  public:
+    void note(std::int64_t batch) {
+        const std::lock_guard lock(mutex_);
+        auto& mine = made_[std::this_thread::get_id()];
+        mine.push_back(batch);
+        if (mine.size() > kMost) mine.erase(mine.begin());
+    }
+    std::vector<std::int64_t> take() {
+        const std::lock_guard lock(mutex_);
+        const auto mine = made_.extract(std::this_thread::get_id());
+        return mine.empty() ? std::vector<std::int64_t>{} : std::move(mine.mapped());
+    }
+    std::int64_t last() const {
+        const std::lock_guard lock(mutex_);
+        const auto mine = made_.find(std::this_thread::get_id());
+        return mine == made_.end() || mine->second.empty() ? 0 : mine->second.back();
+    }
+
+  private:
+    static constexpr std::size_t kMost = 100;
+    mutable std::mutex mutex_;
+    std::map<std::thread::id, std::vector<std::int64_t>> made_;
+};
 
 // What the same store has in common, whoever uses it.
 struct Shared {
@@ -105,7 +125,6 @@ struct Shared {
     std::unique_ptr<Blobs> blobs;
     Now now;
     std::shared_mutex sweeping;
-    std::mutex reading;
 };
 
 class RecordStore final : public Store {
@@ -116,9 +135,9 @@ class RecordStore final : public Store {
           blobs_(shared_->blobs.get()),
           now_(shared_->now),
           sweeping_(shared_->sweeping),
-          reading_(shared_->reading),
           who_(std::move(who)),
-          people_(people_of(shared_->tables, now_, who_)) {}
+          people_(people_of(shared_->tables, now_, who_)),
+          queue_(*tables_, *blobs_, now_, sweeping_) {}
 
     std::unique_ptr<Store> signed_by(std::string who) override {
         return std::make_unique<RecordStore>(shared_, std::move(who));
@@ -295,6 +314,7 @@ class RecordStore final : public Store {
         return read<std::vector<std::string>>([&](Reader& tables) { return tables.pieces_with(sha256); });
     }
     Expected<void> remove_photo(const std::string& piece, const std::string& sha256) override {
+        if (!is_sha256(sha256)) return no_such("photograph", photo_key(piece, sha256));
         return done([&](Act& act) -> Expected<void> {
             const auto entry = act.tables().entry(Entity::kPhoto, photo_key(piece, sha256));
             if (!entry) return no_such("photograph", photo_key(piece, sha256));
@@ -352,33 +372,11 @@ class RecordStore final : public Store {
     }
 
     Expected<Reading> put_reading(Reading reading, const std::map<std::string, std::string>& pictures) override {
-        const std::string where = fmt::format("reading of {}", reading.sha256);
-        if (!is_sha256(reading.sha256)) return no_such("photograph", reading.sha256);
-        if (auto ok = check(reading, where); !ok) return std::unexpected(ok.error());
         const std::shared_lock no_sweep(sweeping_);
-        // Two readings of one photograph at once would each take the other's pictures away.
-        const std::lock_guard one_at_a_time(reading_);
-        if (!blobs_->has(reading.sha256)) return no_such("photograph", reading.sha256);
-        reading.when = now_();
-        reading.pictures.clear();
-        std::vector<std::string> names;
-        for (const auto& [kind, bytes] : pictures) {
-            if (!is_kind(kind))
-                return fail(ProblemCode::kBadInput, where, fmt::format("there is no kind of picture '{}'", kind),
-                            "name it with the letters a to z");
-            reading.pictures[kind] = sha256_of(bytes).substr(0, kDigestInNames);
-            names.push_back(picture_name(kind, reading.pictures[kind]));
-            if (auto ok = blobs_->keep_picture(reading.sha256, names.back(), bytes); !ok)
-                return std::unexpected(ok.error());
-        }
-        auto ok = tables_->write([&](Writer& tables) -> Expected<void> {
-            tables.save(ReadingEntry{reading.sha256, reading.packs, to_json(reading).dump()});
-            return {};
-        });
-        if (ok) ok = blobs_->forget_pictures(reading.sha256, names);
-        if (!ok) return std::unexpected(ok.error());
-        return reading;
+        return keep_reading(*tables_, *blobs_, now_, std::move(reading), pictures,
+                            [](Writer&) -> Expected<void> { return {}; });
     }
+    ReadingQueue& reading_queue() const override { return queue_; }
     Expected<Reading> reading(const std::string& sha256) const override {
         return read<Reading>([&](Reader& tables) -> Expected<Reading> {
             const auto entry = tables.reading(sha256);
@@ -454,10 +452,23 @@ class RecordStore final : public Store {
             return {};
         });
         if (!ok) return std::unexpected(ok.error());
+        own_.note(undone);
         return undone;
     }
     Expected<std::optional<std::int64_t>> last_undoable() const override {
         return read<std::optional<std::int64_t>>([](Reader& tables) { return tables.last_undoable(); });
+    }
+
+    std::vector<std::int64_t> take_own_batches() override { return own_.take(); }
+    std::int64_t own_batch() const override { return own_.last(); }
+    Expected<std::int64_t> await_change(std::int64_t after, std::chrono::milliseconds most) const override {
+        const auto until = std::chrono::steady_clock::now() + most;
+        for (;;) {
+            const std::uint64_t heard = tables_->bell().rings();
+            const auto newest = read<std::int64_t>([](Reader& tables) { return tables.newest_change_id(); });
+            if (!newest || *newest > after || std::chrono::steady_clock::now() >= until) return newest;
+            tables_->bell().wait(heard, until);
+        }
     }
 
   private:
@@ -476,11 +487,9 @@ class RecordStore final : public Store {
     template <class T, class F>
     Expected<T> written(F change) {
         std::optional<T> answer;
-        auto ok = tables_->write([&](Writer& tables) -> Expected<void> {
-            Act act(tables, now_(), who_);
+        auto ok = done([&](Act& act) -> Expected<void> {
             Expected<T> made = change(act);
             if (!made) return std::unexpected(made.error());
-            act.sign();
             answer = std::move(*made);
             return {};
         });
@@ -489,12 +498,16 @@ class RecordStore final : public Store {
     }
     template <class F>
     Expected<void> done(F change) {
-        return tables_->write([&](Writer& tables) -> Expected<void> {
+        std::int64_t batch = 0;
+        auto ok = tables_->write([&](Writer& tables) -> Expected<void> {
             Act act(tables, now_(), who_);
-            if (auto ok = change(act); !ok) return ok;
+            if (auto made = change(act); !made) return made;
             act.sign();
+            batch = act.batch_so_far();
             return {};
         });
+        if (ok && batch != 0) own_.note(batch);
+        return ok;
     }
 
     Expected<void> put_one(Act& act, PieceRecord& r, const std::string& what, std::vector<std::string>& replaced) {
@@ -533,9 +546,10 @@ class RecordStore final : public Store {
     Blobs* blobs_;
     const Now& now_;
     std::shared_mutex& sweeping_;
-    std::mutex& reading_;
     std::string who_;
     std::unique_ptr<People> people_;
+    OwnBatches own_;
+    mutable QueueOfTables queue_;
 };
 
 }  // namespace

@@ -51,16 +51,16 @@ class Asking {
 
 constexpr const char* kForReaders = "is_private = 0";
 
-std::string_view sort_column(Query::Sort sort) {
+std::string sort_column(Query::Sort sort, const Dialect& dialect) {
     switch (sort) {
         case Query::Sort::kChanged:
             return "revision";
         case Query::Sort::kId:
             return "id_key";
         case Query::Sort::kForm:
-            return "form";
+            return dialect.sort_by("form");
         case Query::Sort::kShape:
-            return "shape";
+            return dialect.sort_by("shape");
         case Query::Sort::kNumber:
             return "number_key";
         case Query::Sort::kLot:
@@ -160,7 +160,7 @@ Found SqlSession::find(const Query& query, const std::vector<std::string>& words
         page.bind("skipped", query.offset);
         const char* direction = query.descending ? "DESC" : "ASC";
         page.run("SELECT no FROM piece", fmt::format(" ORDER BY {0} {1}, no {1} LIMIT :most OFFSET :skipped",
-                                                     sort_column(query.sort), direction));
+                                                     sort_column(query.sort, dialect_), direction));
         while (page.next()) numbers.push_back(no);
     }
     PieceByNo& by_no = prepared_->get(prepared_->piece_by_no, sql_);
@@ -355,6 +355,12 @@ std::vector<ChangeRow> SqlSession::changes_of(Entity entity, const std::string& 
 }
 std::vector<ChangeRow> SqlSession::recent(int limit) {
     return changes(sql_, " ORDER BY id DESC LIMIT :asked", limit);
+}
+
+std::int64_t SqlSession::newest_change_id() {
+    std::int64_t id = 0;
+    sql_ << "SELECT COALESCE(MAX(id), 0) FROM change", into(id);
+    return id;
 }
 
 std::optional<BatchRow> SqlSession::batch(std::int64_t id) {

@@ -31,12 +31,18 @@ class SqlSession final : public Writer {
     std::vector<std::pair<std::string, std::string>> photo_changes() override;
     std::optional<ReadingEntry> reading(const std::string& sha256) override;
     std::vector<std::string> unread(const std::string& packs) override;
+    std::int64_t seconds_now() override;
+    std::optional<TaskRow> task(const std::string& sha256) override;
+    std::vector<TaskRow> due_tasks(std::int64_t now, int most) override;
+    std::vector<TaskRow> dead_tasks() override;
+    std::array<std::int64_t, 3> count_tasks(std::int64_t now) override;
     std::optional<ChangeRow> change(std::int64_t id) override;
     std::optional<ChangeRow> newest_change(Entity, const std::string& key) override;
     std::int64_t state(Entity, const std::string& key) override;
     std::vector<ChangeRow> changes_in(std::int64_t batch) override;
     std::vector<ChangeRow> changes_of(Entity, const std::string& key) override;
     std::vector<ChangeRow> recent(int limit) override;
+    std::int64_t newest_change_id() override;
     std::optional<BatchRow> batch(std::int64_t id) override;
     std::optional<std::int64_t> last_undoable() override;
     std::optional<Account> account(const std::string& name) override;
@@ -50,6 +56,9 @@ class SqlSession final : public Writer {
     void save(const PhotoEntry&) override;
     void save(const ReadingEntry&) override;
     void save(const RecordEntry&) override;
+    void add(const TaskRow&) override;
+    bool change_task(const TaskRow&, std::int64_t lease) override;
+    bool erase_task(const std::string& sha256, std::int64_t lease) override;
     void erase(Entity, const std::string& key) override;
     void erase_reading(const std::string& sha256) override;
     std::int64_t next_change() override;

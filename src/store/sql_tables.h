@@ -9,6 +9,7 @@
 
 #include <memory>
 #include <string>
+#include <string_view>
 #include <vector>
 
 #include "store/tables.h"
@@ -19,7 +20,15 @@ class Dialect {
   public:
     virtual ~Dialect() = default;
     virtual void open(soci::session&, bool for_writing) const = 0;
-    virtual void begin(soci::session&, bool for_writing) const = 0;
+    virtual void begin(soci::session&, bool for_writing) const = 0;  // for writing: alone, until it ends
+    virtual void begin_aside(soci::session& sql, const std::string& name) const;  // see Tables::write_aside()
+    virtual void rollback(soci::session&) const;
+    virtual void tell_others(soci::session&) const {}  // that this transaction changed something; before its end
+    // Rings `bell` whenever another program changed something, for as long as the answer lives; null: there is
+    // none.
+    virtual std::shared_ptr<void> listen(Bell&) const { return nullptr; }
+    // What `text`, a column of unlimited length, is sorted by.
+    virtual std::string sort_by(std::string_view text) const { return std::string(text); }
     // A condition on piece.no with the parameter :words; the argument is made of query_words().
     virtual std::string words_condition() const = 0;
     virtual std::string words_argument(const std::vector<std::string>& words) const = 0;
@@ -27,6 +36,10 @@ class Dialect {
     virtual std::string insert_words() const = 0;
     virtual std::string update_words() const = 0;
     virtual std::string delete_words() const = 0;
+    // A table with the columns `no` and `words`, as text, of all that was inserted.
+    virtual std::string all_words() const = 0;
+    // An expression: the seconds of its clock, as a whole number.
+    virtual std::string seconds_now() const = 0;
     // What an exception of the database means to a person.
     virtual Problem problem_of(const std::exception&) const = 0;
 };

@@ -68,8 +68,8 @@ void SqlSession::erase(Entity entity, const std::string& key) {
 
 std::int64_t SqlSession::next_change() {
     if (last_change_ == 0) {
-        sql_ << "SELECT COALESCE(MAX(id), 0) FROM change", soci::into(last_change_);
-        last_change_ = std::max(last_change_, counter("change"));  // of a store that was restored from a backup
+        last_change_ =
+            std::max(newest_change_id(), counter("change"));  // of a store that was restored from a backup
     }
     return ++last_change_;
 }

@@ -11,7 +11,6 @@ namespace footring::store {
 namespace {
 
 using soci::into;
-using soci::use;
 
 constexpr int kBusySeconds = 5;  // another program, such as a backup, may hold the file for a moment
 // Primary result codes (sqlite3.h), written out because SOCI keeps that header in a namespace of its own.
@@ -75,10 +74,12 @@ class SqliteDialect final : public Dialect {
         return out;
     }
     std::string insert_words() const override {
-        return "INSERT INTO piece_words (rowid, words) VALUES (:no, :words)";
+        return "INSERT INTO piece_words (rowid, words) VALUES (CAST(:no AS INTEGER), :words)";
     }
     std::string update_words() const override { return "UPDATE piece_words SET words = :words WHERE rowid = :no"; }
     std::string delete_words() const override { return "DELETE FROM piece_words WHERE rowid = :no"; }
+    std::string seconds_now() const override { return "CAST(strftime('%s', 'now') AS INTEGER)"; }
+    std::string all_words() const override { return "(SELECT rowid AS no, words FROM piece_words)"; }
 
     Problem problem_of(const std::exception& e) const override {
         const auto* refused = dynamic_cast<const soci::sqlite3_soci_error*>(&e);
@@ -109,31 +110,6 @@ Expected<void> check_integrity(soci::session& sql, const std::filesystem::path& 
     if (verdict == "ok") return {};
     return std::unexpected(unusable(file, fmt::format("the store is damaged ({})", verdict),
                                     "keep this file aside and put the newest backup in its place"));
-}
-
-Expected<void> migrate(soci::session& sql, const std::filesystem::path& file, const Now& now) {
-    sql << "CREATE TABLE IF NOT EXISTS schema_version (version INTEGER NOT NULL PRIMARY KEY, what TEXT NOT NULL, "
-           "applied TEXT NOT NULL)";
-    const std::int64_t have = ask_number(sql, "SELECT COALESCE(MAX(version), 0) FROM schema_version");
-    const auto all = sqlite_migrations();
-    if (have > all.back().version)
-        return std::unexpected(unusable(file,
-                                        fmt::format("a newer Footring wrote this store (version {} of its tables; "
-                                                    "this program knows {})",
-                                                    have, all.back().version),
-                                        "use that newer program, or a backup from before it"));
-    if (have == all.back().version) return {};
-    const std::string applied = now();  // one moment for all of them
-    for (const Migration& migration : all) {
-        if (migration.version <= have) continue;
-        soci::transaction step(sql);
-        for (const std::string_view statement : migration.statements) sql << std::string(statement);
-        const std::string what(migration.what);
-        sql << "INSERT INTO schema_version (version, what, applied) VALUES (:version, :what, :applied)",
-            use(migration.version, "version"), use(what, "what"), use(applied, "applied");
-        step.commit();
-    }
-    return {};
 }
 
 }  // namespace
@@ -176,7 +152,7 @@ Expected<void> prepare_sqlite(const std::filesystem::path& file, const Now& now)
         dialect.open(sql, true);
         if (auto ok = check_whose(sql, file); !ok) return ok;
         if (auto ok = check_integrity(sql, file); !ok) return ok;
-        return migrate(sql, file, now);
+        return migrate(sql, sqlite_migrations(), file.string(), now);
     } catch (const std::exception& e) {
         return std::unexpected(dialect.problem_of(e));
     }

@@ -152,11 +152,26 @@ constexpr std::string_view kPeople[] = {
     "CREATE INDEX audit_by_subject ON audit (subject)",
 };
 
+// Photographs that wait to be read (reading_queue.h).
+constexpr std::string_view kReadingTasks[] = {
+    R"(CREATE TABLE reading_task (
+        sha256 TEXT NOT NULL PRIMARY KEY,
+        no INTEGER NOT NULL,
+        reader TEXT NOT NULL,
+        lease INTEGER NOT NULL,
+        due INTEGER NOT NULL,
+        tries INTEGER NOT NULL,
+        dead INTEGER NOT NULL CHECK (dead IN (0, 1)),
+        said TEXT NOT NULL))",
+    "CREATE INDEX reading_task_in_order ON reading_task (dead, no)",
+};
+
 constexpr Migration kMigrations[] = {
     {1, "the first tables", kFirstTables},
     {2, "readings of photographs", kReadings},
     {3, "records of other kinds", kKeptRecords},
     {4, "private pieces, accounts, sessions, the audit trail", kPeople},
+    {5, "the queue of photographs to be read", kReadingTasks},
 };
 
 }  // namespace

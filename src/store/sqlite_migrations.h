@@ -6,15 +6,11 @@
 #pragma once
 
 #include <span>
-#include <string_view>
+
+#include "store/migration.h"
 
 namespace footring::store {
 
-struct Migration {
-    int version;
-    std::string_view what;
-    std::span<const std::string_view> statements;
-};
 std::span<const Migration> sqlite_migrations();  // versions 1, 2, 3 ...
 
 }  // namespace footring::store

@@ -21,6 +21,11 @@ class LockedTables final : public Tables {
         return tables_->read(ask);
     }
     Expected<void> write(const std::function<Expected<void>(Writer&)>& act) override { return tables_->write(act); }
+    Expected<void> write_aside(const std::string& name,
+                               const std::function<Expected<void>(Writer&)>& act) override {
+        return tables_->write_aside(name, act);
+    }
+    const Bell& bell() const override { return tables_->bell(); }
 
   private:
     FolderLock lock_;

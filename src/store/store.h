@@ -1,5 +1,5 @@
 // store/store.h - what one has: pieces, lots, photographs, decisions, and the history of every change.
-//   One interface, several databases (SQLite now, PostgreSQL next); store_contract_test.cpp runs on each.
+//   One interface, several databases (SQLite, PostgreSQL); store_contract_test.cpp runs on each.
 //   Every call is one transaction: it happened whole, or not at all. Every change is kept and can be undone.
 //   What a call has returned is on the disk: a crash afterwards loses nothing of it (docs/store.md).
 //   limits  64 kB per text and per correction, 200 bytes per id, 1 MB for the engine's answer, for a reading and
@@ -11,6 +11,7 @@
 // SPDX-License-Identifier: Apache-2.0
 #pragma once
 
+#include <chrono>
 #include <cstdint>
 #include <filesystem>
 #include <functional>
@@ -134,6 +135,8 @@ struct Facet {
 
 class People;
 
+class ReadingQueue;
+
 class Store {
   public:
     virtual ~Store() = default;
@@ -141,6 +144,8 @@ class Store {
     // The same store for one account: what is changed through it is written down under that name.
     virtual std::unique_ptr<Store> signed_by(std::string who) = 0;
     virtual People& people() = 0;  // store/people.h: accounts, sessions, the audit trail
+
+    virtual ReadingQueue& reading_queue() const = 0;  // store/reading_queue.h: photographs that wait to be read
 
     // Adds (revision 0) or replaces. kConflict when `revision` is not the stored one. Returns it as stored.
     // An empty piece id gets the next free "p-0001". `what` is the sentence of the history; an empty one is made
@@ -200,6 +205,13 @@ class Store {
     virtual Expected<std::int64_t> undo(std::int64_t batch) = 0;
     // The newest batch that is neither an undo nor undone; absent: nothing to undo.
     virtual Expected<std::optional<std::int64_t>> last_undoable() const = 0;
+
+    // The batches of the changes that the calling thread made through this Store, oldest first, since it asked last
+    // (of many, the last hundred): with others changing the same store "the newest" may be theirs.
+    virtual std::vector<std::int64_t> take_own_batches() = 0;
+    virtual std::int64_t own_batch() const = 0;  // the last of them, which stays; 0: none
+    // The id of the newest change, whoever made it, as soon as it is above `after`, and at most so long after.
+    virtual Expected<std::int64_t> await_change(std::int64_t after, std::chrono::milliseconds most) const = 0;
 };
 
 // Opens or creates the folder DIR: footring.db, photos/, thumbs/. Migrates forward; checks integrity.

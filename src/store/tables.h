@@ -5,6 +5,7 @@
 // SPDX-License-Identifier: Apache-2.0
 #pragma once
 
+#include <array>
 #include <cstdint>
 #include <functional>
 #include <optional>
@@ -13,6 +14,7 @@
 #include <vector>
 
 #include "base/problem.h"
+#include "store/bell.h"
 #include "store/people.h"
 #include "store/store.h"
 
@@ -42,6 +44,15 @@ struct RecordEntry : Entry {
 };
 struct ReadingEntry {
     std::string sha256, packs, json;
+};
+// A photograph in the queue of those to be read.
+struct TaskRow {
+    std::string sha256, reader, said;  // reading_queue.h
+    std::int64_t no = 0;               // its place in the queue
+    std::int64_t lease = 0;            // 0: nobody has it
+    std::int64_t due = 0;              // when it may be leased, by seconds_now()
+    int tries = 0;
+    bool dead = false;
 };
 struct ChangeRow {
     std::int64_t id = 0, batch = 0;
@@ -86,12 +97,18 @@ class Reader {
     virtual std::optional<ReadingEntry> reading(const std::string& sha256) = 0;
     // The SHA-256 of photographs that have no reading with these packs, oldest first.
     virtual std::vector<std::string> unread(const std::string& packs) = 0;
+    virtual std::int64_t seconds_now() = 0;  // by the clock of the database; only differences mean something
+    virtual std::optional<TaskRow> task(const std::string& sha256) = 0;
+    virtual std::vector<TaskRow> due_tasks(std::int64_t now, int most) = 0;  // not dead, by `no`
+    virtual std::vector<TaskRow> dead_tasks() = 0;                           // by `no`
+    virtual std::array<std::int64_t, 3> count_tasks(std::int64_t now) = 0;   // waiting, leased, dead
     virtual std::optional<ChangeRow> change(std::int64_t id) = 0;
     virtual std::optional<ChangeRow> newest_change(Entity, const std::string& key) = 0;
     virtual std::int64_t state(Entity, const std::string& key) = 0;  // left by its newest change; 0: there is none
     virtual std::vector<ChangeRow> changes_in(std::int64_t batch) = 0;              // newest first
     virtual std::vector<ChangeRow> changes_of(Entity, const std::string& key) = 0;  // newest first; see history()
     virtual std::vector<ChangeRow> recent(int limit) = 0;
+    virtual std::int64_t newest_change_id() = 0;  // 0: nothing has changed yet
     virtual std::optional<BatchRow> batch(std::int64_t id) = 0;
     virtual std::optional<std::int64_t> last_undoable() = 0;
 
@@ -109,6 +126,11 @@ class Writer : public Reader {
     virtual void save(const PhotoEntry&) = 0;
     virtual void save(const ReadingEntry&) = 0;  // adds, or replaces
     virtual void save(const RecordEntry&) = 0;
+    virtual void add(const TaskRow&) = 0;
+    // Only when it is still leased as `lease`: whether it was. Asked of the row itself, whoever changes it
+    // meanwhile.
+    virtual bool change_task(const TaskRow&, std::int64_t lease) = 0;
+    virtual bool erase_task(const std::string& sha256, std::int64_t lease) = 0;
     virtual void erase(Entity, const std::string& key) = 0;
     virtual void erase_reading(const std::string& sha256) = 0;
     virtual std::int64_t next_change() = 0;  // a number above every one given before
@@ -130,8 +152,13 @@ class Tables {
   public:
     virtual ~Tables() = default;
     virtual Expected<void> read(const std::function<Expected<void>(Reader&)>&) const = 0;
-    // Keeps nothing when the function returns a Problem or throws.
+    // Keeps nothing when the function returns a Problem or throws. Changes become visible in the order of their
+    // numbers, whichever program made them: who has seen change 7 has seen all before it.
     virtual Expected<void> write(const std::function<Expected<void>(Writer&)>&) = 0;
+    // The same for what has no history, such as a reading: waits only for others who write what `name` names.
+    virtual Expected<void> write_aside(const std::string& name, const std::function<Expected<void>(Writer&)>&) = 0;
+    // Rings after every write(), of this program and of others on the same database.
+    virtual const Bell& bell() const = 0;
 };
 
 // Where the bytes of photographs are.

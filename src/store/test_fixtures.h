@@ -9,6 +9,8 @@
 #pragma once
 
 #include "store/people.h"
+#include "store/reading_queue.h"
+#include "store/sha256.h"
 #include "store/test_stores.h"
 
 namespace footring::store {
@@ -105,6 +107,17 @@ inline void fill_part_4(Store& store) {
     must(ada->undo(must(store.recent(1)).front().batch));
 }
 
-inline constexpr void (*kFixtureParts[])(Store&) = {&fill_part_1, &fill_part_2, &fill_part_3, &fill_part_4};
+// Photographs that wait to be read: one that waits, one that failed too often.
+inline void fill_part_5(Store& store) {
+    ReadingQueue& queue = store.reading_queue();
+    must(queue.add({sha256_of(kFixtureFront), sha256_of(kFixtureBack)}));
+    std::vector<Task> leased;
+    for (int i = 0; i < ReadingQueue::kMostTries; ++i)
+        leased = must(queue.lease("reader-1", 1, std::chrono::seconds(0)));
+    must(queue.fail(leased.at(0), {ProblemCode::kUnreadable, "front.jpg", "it is torn", "photograph it again"}));
+}
+
+inline constexpr void (*kFixtureParts[])(Store&) = {&fill_part_1, &fill_part_2, &fill_part_3, &fill_part_4,
+                                                    &fill_part_5};
 
 }  // namespace footring::store

@@ -57,9 +57,14 @@ inline void PrintTo(const TestStore& store, std::ostream* out) { *out << store.n
 
 std::unique_ptr<Scratch> sqlite_scratch();
 std::unique_ptr<Scratch> memory_scratch();
+std::unique_ptr<Scratch> postgres_scratch();
+// The address of a new, empty database on a server that the tests share and that ends with them (tests/cluster.py).
+std::string new_database();
 
 // To add a store: a line here, and the whole contract runs on it.
-inline std::vector<TestStore> every_store() { return {{"Sqlite", &sqlite_scratch}, {"Memory", &memory_scratch}}; }
+inline std::vector<TestStore> every_store() {
+    return {{"Sqlite", &sqlite_scratch}, {"Memory", &memory_scratch}, {"Postgres", &postgres_scratch}};
+}
 inline std::string name_of_store(const testing::TestParamInfo<TestStore>& each) { return each.param.name; }
 
 PieceRecord plate();  // p-0041: a plate of shape harrow, glaze oat, rim fern-pair, number 1?7

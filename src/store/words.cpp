@@ -114,12 +114,15 @@ std::string fold(std::string_view utf8) {
 
 std::string index_words(const std::vector<std::string_view>& texts) {
     std::set<std::string, std::less<>> found;
+    std::size_t bytes = 0;
     for (const std::string_view text : texts) {
         for (const auto& parts : words_of(text)) {
             for (std::size_t from = 0; from < parts.size(); ++from) {
                 std::string tail;
                 for (std::size_t i = from; i < parts.size() && tail.size() < kLongestWord; ++i) tail += parts[i];
-                found.emplace(cut(tail, kLongestWord));
+                const auto word = cut(tail, kLongestWord);
+                if (bytes + word.size() + 1 > kMostIndexBytes) continue;
+                if (found.emplace(word).second) bytes += word.size() + 1;
             }
         }
     }

@@ -17,6 +17,9 @@ namespace footring::store {
 
 inline constexpr std::size_t kLongestWord = 64;     // bytes; longer words are found by their beginning
 inline constexpr std::size_t kMostQueryWords = 16;  // more would only slow the answer
+// Of all the words of a record, with the blanks between: those of the first texts count. What an index of
+// PostgreSQL takes for one record; some hundred thousand words.
+inline constexpr std::size_t kMostIndexBytes = 1'000'000;
 
 std::string fold(std::string_view utf8);
 std::string index_words(const std::vector<std::string_view>& texts);  // joined by blanks, no word twice

@@ -18,7 +18,29 @@ const tests = [];
 /** Registers a fact: a sentence that can be false, and how to find out. */
 export const test = (name, run) => tests.push({ name, run });
 
-/** Starts the program over an empty folder with the demo pieces. FOOTRING_URL uses one that already runs.
+/** A PostgreSQL server for these tests; it ends when its standard input does. */
+async function startDatabase() {
+  const server = spawn('/usr/bin/python3', [join(root, 'tests/cluster.py')], { stdio: ['pipe', 'pipe', 'inherit'] });
+  const ended = new Promise((done) => server.once('exit', done));
+  const address = await new Promise((found, lost) => {
+    let said = '';
+    server.stdout.on('data', (chunk) => {
+      said += chunk;
+      if (said.includes('\n')) found(said.trim());
+    });
+    server.once('exit', (code) => lost(new Error(`PostgreSQL did not start (${code})`)));
+  });
+  return {
+    address,
+    stop: async () => {
+      server.stdin.end();
+      await ended;
+    },
+  };
+}
+
+/** Starts the program over an empty folder with the demo pieces, or, with FOOTRING_TEST_STORE=postgresql, over an empty
+ *  database. FOOTRING_URL uses one that already runs.
  *  `people`: [name, role, password] of each; then it is shared, over TLS. */
 export async function startProgram(people = []) {
   const running = people.length === 0 && process.env.FOOTRING_URL;
@@ -28,12 +50,14 @@ export async function startProgram(people = []) {
   if (!existsSync(bin)) throw new Error(`${bin} is not there: build the program, or name it in FOOTRING_BIN`);
   if (!existsSync(join(app, 'index.html'))) throw new Error(`${app} holds no built app: npm --prefix ui run build`);
   const data = mkdtempSync(join(tmpdir(), 'footring-browser-'));
+  const database = process.env.FOOTRING_TEST_STORE === 'postgresql' ? await startDatabase() : undefined;
+  const store = database ? ['--store', database.address] : [];
   for (const [name, role, password] of people) {
-    const added = spawnSync(bin, ['account', 'add', name, '--role', role, '--data', data], { input: `${password}\n` });
+    const added = spawnSync(bin, ['account', 'add', name, '--role', role, '--data', data, ...store], { input: `${password}\n` });
     if (added.status !== 0) throw new Error(`there is no account for ${name}: ${added.stderr}`);
   }
   const sharing = people.length ? ['--share', '--address', '127.0.0.1', '--name', 'localhost', '--set', 'share_requests_at_once=100000'] : [];
-  const program = spawn(bin, ['serve', '--demo', '--data', data, '--port', '0', '--quiet', ...sharing], {
+  const program = spawn(bin, ['serve', '--demo', '--data', data, ...store, '--port', '0', '--quiet', ...sharing], {
     cwd: root, stdio: ['ignore', 'pipe', 'pipe'], env: { ...process.env, FOOTRING_SHARE: root },
   });
   const ended = new Promise((done) => program.once('exit', done));
@@ -57,6 +81,7 @@ export async function startProgram(people = []) {
     stop: async () => {
       program.kill('SIGTERM');
       await ended;
+      await database?.stop();
       rmSync(data, { recursive: true, force: true });
     },
   };
@@ -122,7 +147,8 @@ export const equal = (got, wanted, what = 'value') => {
 /** Runs the facts whose name holds `only`. */
 export async function runAll(only) {
   mkdirSync(out, { recursive: true });
-  const chosen = only ? tests.filter((one) => one.name.toLowerCase().includes(only.toLowerCase())) : tests;
+  const words = only?.toLowerCase().split('|');
+  const chosen = words ? tests.filter((one) => words.some((word) => one.name.toLowerCase().includes(word))) : tests;
   const world = { address: '', browser: undefined, contexts: [], faults: [] };
   let passed = 0;
   let failed = 0;

@@ -1,7 +1,7 @@
 // The web app as a person meets it: the program, a browser, and every screen. `node tests/browser/run.mjs [WORDS]`
-//   runs the facts whose name holds WORDS, all without: the files are then shared out among as many processes as there
-//   are processors, each with a program, a folder and a browser of its own. FOOTRING_BIN names the program, CHROMIUM the
-//   browser.
+//   runs the facts whose name holds WORDS (or, of `one|other`, one of them), all without: the files are then shared out
+//   among as many processes as there are processors, each with a program, a folder and a browser of its own.
+//   FOOTRING_BIN names the program, CHROMIUM the browser.
 // SPDX-License-Identifier: Apache-2.0
 import { spawn } from 'node:child_process';
 import { availableParallelism } from 'node:os';
@@ -10,7 +10,7 @@ import { runAll } from './harness.mjs';
 
 // Those that take longest first: whoever is free takes the next.
 const files = ['everywhere_wide', 'everywhere_narrow', 'states', 'whole_way', 'photographs', 'years', 'services', 'editing',
-  'keyboard', 'care', 'worth', 'trust', 'site', 'letters', 'imports', 'papers'];
+  'keyboard', 'care', 'worth', 'trust', 'site', 'letters', 'imports', 'together', 'papers'];
 
 const here = fileURLToPath(import.meta.url);
 

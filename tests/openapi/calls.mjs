@@ -246,6 +246,10 @@ async function cupboard(call, hold) {
     await call('changeMany', { body: { ids: ['p-none'], remove: true }, status: 404 });
     await call('changes', { query: { limit: 5 } });
     await call('changes', { query: { limit: 0 }, status: 400 });
+    const { newest } = (await call('news')).value;
+    const news = (await call('news', { query: { after: newest - 1, wait: 1 } })).value;
+    hold('news tells of what came after', news.changes.length === 1 && news.newest === newest ? '' : JSON.stringify(news));
+    await call('news', { query: { wait: 26 }, status: 400 });
     await call('undoLatest');
     hold('undoing takes both back', (await call('piece', { values: { id } })).value.place === '' ? '' : 'it did not');
     const removed = (await call('changeMany', { body: { ids: [id], remove: true } })).value;

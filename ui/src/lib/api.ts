@@ -5,7 +5,7 @@
 import type { RowEdit } from './edits';
 import type {
   Answer, Apart, Asked, BookChange, BookInfo, Cautions, Change, Clues, Corrections, DateWords, Dated, Decision,
-  EditAnswer, EditRow, EditingInfo, ExamineAnswer, Facet, Found, Health, Key, Leach, LeachAsked, Lot,
+  EditAnswer, EditRow, EditingInfo, ExamineAnswer, Facet, Found, Health, Key, Leach, LeachAsked, Lot, News,
   Page, PaperKinds, PhotoMeta, PhotoReading, PieceFile, PieceRecord, Problem, ReadingJob, ReadingJobs,
   Reexaminations, Regimes, Row, SettingRow,
   Suggestions, TreatmentDetail, Vocabulary, Years,
@@ -89,8 +89,12 @@ export async function call<T>(path: string, options: Call = {}): Promise<Answer<
   }
   if (response.status === 401 && path !== 'door/sign-in') lost();
   if (!response.ok) return { ok: false, problems: problemsOf(response.status, body, path) };
+  for (const batch of (response.headers.get('Footring-Batches') ?? '').split(',')) if (batch !== '') made.push(Number(batch));
   return { ok: true, value: body as T };
 }
+
+/** The batches of changes that this window made, oldest first; those of other people are never among them. */
+export const made: number[] = [];
 
 type S = AbortSignal | undefined;
 
@@ -159,6 +163,7 @@ export const api = {
   bulk: (ids: string[], change: { set?: Record<string, string | boolean>; remove?: true }) =>
     call<{ changed: number; batch: number | null }>('pieces/bulk', { method: 'POST', json: { ids, ...change } }),
   history: (id: string, signal?: S) => call<Change[]>(`pieces/${at(id)}/history`, { signal }),
+  news: (after: number | undefined, wait: number, signal?: S) => call<News>(`changes/news${queryOf({ after, wait })}`, { signal }),
   changes: (limit: number, signal?: S) => call<Change[]>(`changes${queryOf({ limit })}`, { signal }),
   undo: (batch: number) => call<{ batch: number }>(`changes/${batch}/undo`, { method: 'POST', json: {} }),
   undoLatest: () => call<{ batch: number; what: string }>('changes/undo', { method: 'POST', json: {} }),

@@ -1498,6 +1498,23 @@ export interface paths {
         patch?: never;
         trace?: never;
     };
+    "/api/changes/news": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /** What has changed since, as soon as something has, whoever changed it. */
+        get: operations["news"];
+        put?: never;
+        post?: never;
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
     "/api/changes/undo": {
         parameters: {
             query?: never;
@@ -3184,6 +3201,27 @@ export interface components {
             undoes?: number;
             /** @description Changes that were made by one call share it. */
             batch: number;
+        };
+        News: {
+            /** @description The newest change; ask for what comes after it. */
+            newest: number;
+            /** @description false: more changed than is listed */
+            all: boolean;
+            /** @description Oldest first. */
+            changes: {
+                id: number;
+                when: string;
+                entity: string;
+                key: string;
+                /** @description The piece that changed, or whose photograph. */
+                piece: string | null;
+                /** @description One sentence. */
+                what: string;
+                /** @description An answer that changed something names its batches in the header Footring-Batches. */
+                batch: number;
+            }[];
+            /** @description When to ask again; 0: at once. */
+            again_ms: number;
         };
         Setting: {
             name: string;
@@ -6913,6 +6951,32 @@ export interface operations {
                 };
                 content: {
                     "application/json": components["schemas"]["Change"][];
+                };
+            };
+            default: components["responses"]["Problems"];
+        };
+    };
+    news: {
+        parameters: {
+            query?: {
+                /** @description The newest change that one knows; absent: only where the history stands, at once. */
+                after?: number;
+                /** @description Seconds to wait when there is nothing new. */
+                wait?: number;
+            };
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description The answer. */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["News"];
                 };
             };
             default: components["responses"]["Problems"];

@@ -57,6 +57,7 @@ export type PieceRecord = But<Required<From<'Record'>>, {
 }>;
 export type Lot = But<Required<From<'Lot'>>, { cost?: number | null }>;
 export type Change = But<From<'Change'>, { before: unknown; after: unknown }>;
+export type News = From<'News'>;
 export type Page<T> = { rows: T[]; total: number };
 export type Facet = { field: string; value: string; label: string; count: number };
 

@@ -1,19 +1,11 @@
 // SPDX-License-Identifier: Apache-2.0
 import { describe, expect, it } from 'vitest';
 import { batched } from '../routes/cupboard/changes/batches';
-import { batchesSince } from './batches';
 import type { Change } from './types';
 
 const change = (id: number, batch: number, undoes?: number): Change => ({
   id, batch, when: '2026-03-01T09:30:00Z', entity: 'piece', key: 'p-1', what: `change ${id}`, before: null, after: null,
   ...(undoes === undefined ? {} : { undoes }),
-});
-
-describe('what is undone', () => {
-  it('is every batch that is newer, the newest first', () => {
-    expect(batchesSince([change(9, 4), change(8, 3), change(7, 3), change(6, 2)], 6)).toEqual([4, 3]);
-  });
-  it('is nothing when nothing is newer', () => expect(batchesSince([change(6, 2)], 6)).toEqual([]));
 });
 
 describe('the history', () => {

@@ -5,6 +5,7 @@
 import { api } from '../../lib/api';
 import { keep, kept } from '../../lib/kept';
 import { latest } from '../../lib/latest';
+import { merged } from '../../lib/merge';
 import { grouped, pickedOut } from '../../lib/odds';
 import { blankPiece, blankRecord, looksMade, sameSeen, toFile } from '../../lib/piece';
 import { undoable } from '../../lib/undo';
@@ -196,17 +197,22 @@ class Bench {
     }
     return { answer, undo };
   }
-  /** What the program has of this piece by now: after an undo, or when other pages may have changed it. */
-  async reread(): Promise<void> {
+  /** What the program has of this piece by now: after an undo, or when somebody else changed it. What was seen here and
+      not kept yet stays, beside what they saw; says which of their looks are new, and what both changed. */
+  async reread(): Promise<{ theirs: string[]; both: string[] }> {
+    const told = { theirs: [] as string[], both: [] as string[] };
     const id = this.record?.piece.id;
-    if (!id) return;
+    if (!id) return told;
     const answer = await api.piece(id);
-    if (this.record?.piece.id !== id) return; // another piece was put on the bench meanwhile
+    const base = this.record;
+    if (!base || base.piece.id !== id) return told; // another piece was put on the bench meanwhile
     if (answer.ok) {
-      const follow = !this.dirty;
+      const { piece, theirs, both } = merged(base.piece, this.piece, answer.value.piece);
+      told.theirs = theirs;
+      told.both = both;
       this.record = answer.value;
-      if (follow && !sameSeen(this.piece, answer.value.piece)) {
-        this.piece = answer.value.piece;
+      if (!sameSeen(this.piece, piece)) {
+        this.piece = piece;
         this.look(true);
       }
     } else if (answer.problems.some((problem) => problem.code === 'not-found')) {
@@ -214,6 +220,7 @@ class Bench {
       this.piece = { ...this.piece, id: '' };
     }
     this.#remember();
+    return told;
   }
 
   async #write(decision: Decision | undefined): Promise<Answer<PieceRecord>> {
