@@ -95,7 +95,8 @@ void check_pieces(std::string_view text) {
     // A row of which nothing was taken is a piece that nobody looked at yet; written out it is a blank line.
     for (const exchange::ReadRow& row : read.rows)
         if (row.record != store::PieceRecord{}) records.push_back(row.record);
-    const auto again = exchange::read_csv(exchange::write_csv(records, store::Sight::kAll), {}, &small_book(), "list.csv");
+    const auto again =
+        exchange::read_csv(exchange::write_csv(records, store::Sight::kAll), {}, &small_book(), "list.csv");
     HOLDS(again.problems.empty() && again.rows.size() == records.size());
     for (std::size_t i = 0; i < records.size(); ++i) HOLDS(again.rows[i].record == records[i]);
 }
