@@ -42,8 +42,10 @@ class FolderBlobs final : public Blobs {
     }
 
     Expected<void> keep(const std::string& sha256, std::string_view bytes, std::string_view thumbnail) override {
-        if (auto ok = place("photos", sha256, bytes); !ok) return ok;
-        return place("thumbs", sha256, thumbnail);
+        // The photograph last, and in forget() first: where it is, its small picture is too, whenever we are
+        // killed.
+        if (auto ok = place("thumbs", sha256, thumbnail); !ok) return ok;
+        return place("photos", sha256, bytes);
     }
     Expected<std::string> bytes(const std::string& sha256) const override { return fetch("photos", sha256); }
     Expected<std::string> thumbnail(const std::string& sha256) const override { return fetch("thumbs", sha256); }
@@ -65,7 +67,7 @@ class FolderBlobs final : public Blobs {
         return out;
     }
     Expected<void> forget(const std::string& sha256) override {
-        for (const char* part : {"thumbs", "photos"}) {
+        for (const char* part : {"photos", "thumbs"}) {
             std::error_code error;
             fs::remove(path(part, sha256), error);
             if (error) return std::unexpected(disk_problem(path(part, sha256), error.value()));

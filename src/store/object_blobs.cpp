@@ -79,7 +79,7 @@ class ObjectBlobs final : public Blobs {
           host_(place_.endpoint.substr(place_.endpoint.find("://") + 3)) {}
 
     Expected<void> keep(const std::string& sha256, std::string_view bytes, std::string_view thumbnail) override {
-        // The photograph last: where it is, its small picture is too.
+        // The photograph last, and in forget() first: where it is, its small picture is too.
         if (auto ok = put(named("thumbs", sha256), thumbnail); !ok) return ok;
         return put(named("photos", sha256), bytes);
     }
@@ -100,7 +100,7 @@ class ObjectBlobs final : public Blobs {
         return out;
     }
     Expected<void> forget(const std::string& sha256) override {
-        for (const char* part : {"thumbs", "photos"})
+        for (const char* part : {"photos", "thumbs"})
             if (auto ok = remove(named(part, sha256)); !ok) return ok;
         return forget_pictures(sha256, {});
     }

@@ -167,6 +167,20 @@ class OnAFailingDisk : public testing::Test {
 
 constexpr int kEveryCall = 7;  // of some hundred calls; a prime, so that all kinds of them have their turn
 
+TEST_F(OnAFailingDisk, APhotographIsNeverThereWithoutItsSmallPicture) {
+    fs::create_directories(dir());
+    Power power(dir());
+    const auto blobs = must(open_folder_blobs(dir(), power.disk()));
+    const std::string name = sha256_of("a photograph");
+    int alone = 0, together = 0;
+    power.after = [&] {
+        if (blobs->has(name)) ++(blobs->thumbnail(name) ? together : alone);
+    };
+    must(blobs->keep(name, "a photograph", "small"));
+    EXPECT_EQ(alone, 0);
+    EXPECT_GT(together, 0);
+}
+
 TEST_F(OnAFailingDisk, APowerCutLosesNothingThatWasReturnedAndLeavesNothingHalf) {
     const std::vector<std::string> expected = states();
     const std::vector<Step> all = steps();
