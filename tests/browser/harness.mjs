@@ -93,6 +93,17 @@ export const startBrowser = () =>
     args: ['--no-sandbox', '--disable-gpu', '--disable-dev-shm-usage', '--force-prefers-reduced-motion', '--font-render-hinting=none'],
   });
 
+const inFlight = new WeakMap();  // of each page: the requests that nothing has answered yet
+/** Nothing was asked for half a second, and nothing is being asked, but for news of others: that question always waits. */
+export async function quiet(page) {
+  const asked = inFlight.get(page);
+  let since = Date.now();
+  await hold('the page has what it asked for', () => {
+    if (asked.size > 0) since = Date.now();
+    return Date.now() - since >= 500 || [...asked].map((request) => request.url());
+  });
+}
+
 /** A page of its own, with no memory. Faults in it, and any request to somebody else, fail the test that opened it. */
 export async function open(world, address = '/', { size = WIDE, dark = false, touch = false, met = true } = {}) {
   const context = await world.browser.newContext({
@@ -108,6 +119,13 @@ export async function open(world, address = '/', { size = WIDE, dark = false, to
   page.on('console', (message) => {
     if (/Content Security Policy|Refused to/.test(message.text())) world.faults.push(message.text());
   });
+  const asked = new Set();
+  inFlight.set(page, asked);
+  page.on('request', (request) => {
+    if (!/^(data|blob):|\/api\/changes\/news/.test(request.url())) asked.add(request);
+  });
+  page.on('requestfinished', (request) => asked.delete(request));
+  page.on('requestfailed', (request) => asked.delete(request));
   page.on('request', (request) => {
     if (!request.url().startsWith(world.address) && !/^(data|blob):/.test(request.url())) world.faults.push(`it asked ${request.url()}`);
   });

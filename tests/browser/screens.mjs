@@ -1,6 +1,7 @@
 // tests/browser/screens.mjs - every screen: its address, its heading, and what it asks the program for.
 //   To add a screen: a line here; the checks of states, access and pictures then cover it.
 // SPDX-License-Identifier: Apache-2.0
+import { quiet } from './harness.mjs';
 
 /** `asks`: the request whose delay or failure the page has to show; `fails`: the sentence that it then says. */
 export const SCREENS = [
@@ -62,6 +63,6 @@ export const SCREENS = [
 ];
 
 export const settled = async (page) => {
-  await page.waitForLoadState('networkidle');
+  await quiet(page);
   await page.evaluate(() => document.fonts.ready);
 };
