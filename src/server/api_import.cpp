@@ -47,7 +47,8 @@ Answered progress(const Desk& desk, App&, const Request&) {
                        {"done", now.done},
                        {"of", now.of},
                        {"result", now.result},
-                       {"problems", json_list(now.problems, exchange::problem_json)}});
+                       {"problems", json_list(now.problems, exchange::problem_json)},
+                       {"batches", now.batches}});
 }
 
 // The table is sent once; then it is tried and brought in by its id.

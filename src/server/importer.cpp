@@ -115,7 +115,9 @@ void Importer::work(const std::shared_ptr<App>& app, const std::shared_ptr<BookE
     } catch (const std::exception& fault) {
         result = refuse(ProblemCode::kOurFault, "imports", fault.what(), "try again");
     }
+    auto batches = app->store->take_own_batches();
     const std::lock_guard lock(mutex_);
+    progress_.batches = std::move(batches);
     if (!result) {
         progress_.state = State::kFailed;
         progress_.problems = std::move(result.error());

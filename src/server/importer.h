@@ -47,8 +47,9 @@ class Importer {
         std::string into, began, step;
         bool dry_run = true;
         std::size_t done = 0, of = 0;
-        nlohmann::ordered_json result;  // kDone
-        Problems problems;              // kFailed
+        nlohmann::ordered_json result;      // kDone
+        Problems problems;                  // kFailed
+        std::vector<std::int64_t> batches;  // of the changes that it made, oldest first
     };
 
     Importer() = default;

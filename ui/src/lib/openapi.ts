@@ -4147,6 +4147,8 @@ export interface components {
             result: components["schemas"]["ImportResult"] | null;
             /** @description Of one that failed: every fault, at most 5000. */
             problems: components["schemas"]["Problem"][];
+            /** @description Of one that ended: the batches of the changes that it made, oldest first. */
+            batches: number[];
         };
         Batch: {
             batch: number | null;

@@ -22,7 +22,7 @@ describe('an import', () => {
     expect(ready({ ...nothing, others: 4 }, false)).toBe(true);
   });
   it('says how far it is', () => {
-    const job: ImportJob = { state: 'running', into: 'pieces', dry_run: false, began: '', step: 'reading', done: 12000, of: 100000, result: null, problems: [] };
+    const job: ImportJob = { state: 'running', into: 'pieces', dry_run: false, began: '', step: 'reading', done: 12000, of: 100000, result: null, problems: [], batches: [] };
     expect(plain(progressOf(job))).toBe('Reading: row 12,000 of 100,000');
     expect(plain(progressOf({ ...job, step: 'storing', done: 0 }))).toBe('Storing 100,000 rows…');
     expect(progressOf({ ...job, step: '', done: 0, of: 0 })).toBe('Beginning…');

@@ -1,5 +1,6 @@
 // routes/import/importing.svelte.ts - one table on its way in: sent once, tried, its columns matched, brought in.
 // SPDX-License-Identifier: Apache-2.0
+import { made } from '../../lib/api';
 import { importApi, type ImportAsk, type ImportJob, type ImportResult, type ImportTable, type Into } from '../../lib/api_import';
 import type { Answer, Problem } from '../../lib/types';
 
@@ -60,6 +61,7 @@ export class Importing {
       if (dryRun) this.tried = undefined;
       return undefined;
     }
+    made.push(...answer.value.batches); // it ran on after the answer to what was sent
     const result = answer.value.result ?? undefined;
     if (dryRun) this.tried = result;
     return result;
