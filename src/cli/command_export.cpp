@@ -122,13 +122,15 @@ Result open_format(const Call& call, const std::string& what, const book::Book& 
                                       book.glazes.size() + book.ornaments.size() + book.treatments.size())};
     const auto pieces = described(call, book, *store);
     if (!pieces) return std::unexpected(pieces.error());
+    const auto hidden = call.has("--piece") ? Expected<std::int64_t>{0} : left_out(*store, pieces->size());
+    if (!hidden) return std::unexpected(std::vector{hidden.error()});
     if (what == "dublin-core")
         return Written{exchange::dublin_core(*pieces, *base), "rdf-xml", "pieces",
-                       static_cast<std::int64_t>(pieces->size())};
+                       static_cast<std::int64_t>(pieces->size()), *hidden};
     if (what == "linked-art") {
         const auto list = json_list(*pieces, [&](const auto& piece) { return exchange::linked_art(piece, *base); });
         return Written{exchange::print_json(list.size() == 1 ? list.front() : list, 1) + "\n", "json-ld", "pieces",
-                       static_cast<std::int64_t>(list.size())};
+                       static_cast<std::int64_t>(list.size()), *hidden};
     }
     const auto shown = std::ranges::count_if(*pieces, [](const auto& piece) { return !piece.photos.empty(); });
     if (shown == 0)
@@ -138,7 +140,7 @@ Result open_format(const Call& call, const std::string& what, const book::Book& 
     const bool one = call.all("--piece").size() == 1;
     const auto json =
         one ? exchange::iiif_manifest(pieces->front(), *base) : exchange::iiif_collection(*pieces, *base);
-    return Written{exchange::print_json(json, 1) + "\n", "json-ld", "pieces", shown};
+    return Written{exchange::print_json(json, 1) + "\n", "json-ld", "pieces", shown, *hidden};
 }
 
 constexpr std::string_view kSiteMarker = "footring-site.txt", kExportMarker = "footring-export.txt";

@@ -173,6 +173,8 @@ def check_private(program, tally, north):
                 "1 piece written to told.csv; 1 left out, private or of a letter: --private takes it along\n")
     told = program.answers("a table for oneself", ["export", "--data", "planted", "--out", "told.csv", "--private"]).out
     tally.equal("nothing left out", told, "2 pieces written to told.csv\n")
+    told = program.answers("an open format", ["export", "linked-art", "--data", "planted", "--pack", north, "--out", "told.json", "--json"]).json()
+    tally.equal("an open format says it too", (told["pieces"], told["left_out"]), (1, 1))
     program.answers("the folder", ["export", "everything", "--data", "planted", "--out", "kept"])
     program.answers("the folder into an empty house", ["import", "--data", "third", "--pack", north, "kept"])
     bare = lambda text: re.sub(r'"(created|changed)": "[^"]*"|"revision": \d+', "", text)  # noqa: E731
