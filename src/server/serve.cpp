@@ -133,8 +133,7 @@ Expected<Listening> listening_for(const Options& options) {
     out.address = share.address;
     std::vector<std::string> names = share.names;
     const bool everywhere = share.address == "0.0.0.0" || share.address == "::";
-    if (!everywhere && std::ranges::find(names, share.address) == names.end()) names.push_back(share.address);
-    for (const std::string& name : names_of_this_machine())
+    for (const std::string& name : names_of_this_machine(share.address))
         if (std::ranges::find(names, name) == names.end()) names.push_back(name);
     auto certificate = share.certificate.empty() ? own_certificate(options.data / "tls", names, options.now())
                                                  : given_certificate(share.certificate, share.key, options.now());

@@ -62,6 +62,34 @@ TEST(Sharing, IsTheSameHouseWithItsOwnCertificateAtTheNextStart) {
     EXPECT_NE(late->fingerprint, renamed->fingerprint);  // a month before it ends
 }
 
+TEST(Sharing, IsStillKnownWhereItWasBefore) {
+    Scratch scratch;
+    const fs::path folder = scratch.path() / "tls";
+    const std::string now = "2026-03-01T09:30:00Z";
+    ASSERT_TRUE(own_certificate(folder, {"localhost", "192.168.0.7", "fe80::1"}, now).has_value());
+    const auto away = own_certificate(folder, {"localhost", "10.1.2.3"}, now);
+    ASSERT_TRUE(away.has_value() && away->made_now);
+    for (const std::string name : {"localhost", "192.168.0.7", "fe80::1", "10.1.2.3"}) {
+        const auto back = own_certificate(folder, {name}, now);
+        EXPECT_EQ(back->fingerprint, away->fingerprint) << name;
+    }
+}
+
+TEST(Sharing, NamesOnlyTheAddressesAtWhichItIsReached) {
+    const auto has = [](const std::vector<std::string>& names, const std::string& name) {
+        return std::ranges::find(names, name) != names.end();
+    };
+    const auto one = names_of_this_machine("192.0.2.9");  // RFC 5737: nobody's
+    EXPECT_TRUE(has(one, "192.0.2.9") && has(one, "localhost") && has(one, "127.0.0.1"));
+    EXPECT_EQ(
+        std::ranges::count_if(one, [](const std::string& name) { return name.find(':') != std::string::npos; }), 1);
+    for (const std::string& name : names_of_this_machine("0.0.0.0"))
+        EXPECT_TRUE(name == "::1" || name.find(':') == std::string::npos) << name;
+    const auto both = names_of_this_machine("::");
+    for (const std::string& name : names_of_this_machine("0.0.0.0")) EXPECT_TRUE(has(both, name)) << name;
+    EXPECT_FALSE(has(both, "::"));
+}
+
 TEST(Sharing, TakesAGivenCertificateOrSaysWhatIsWrongWithIt) {
     Scratch scratch;
     const std::string now = "2026-03-01T09:30:00Z";

@@ -28,6 +28,7 @@ namespace fs = std::filesystem;
 constexpr std::int64_t kDay = 24 * 3600;
 constexpr std::int64_t kLasts = 825 * kDay;  // browsers refuse longer ones
 constexpr std::int64_t kRenewedBefore = 30 * kDay;
+constexpr std::size_t kMostNames = 40;  // in a certificate that keeps its former names
 
 template <auto Free>
 struct FreeWith {
@@ -105,12 +106,33 @@ bool covers(X509& certificate, const std::vector<std::string>& names) {
     });
 }
 
+std::vector<std::string> names_in(X509& certificate) {
+    std::vector<std::string> out;
+    const std::unique_ptr<GENERAL_NAMES, FreeWith<GENERAL_NAMES_free>> all(
+        static_cast<GENERAL_NAMES*>(::X509_get_ext_d2i(&certificate, NID_subject_alt_name, nullptr, nullptr)));
+    for (int i = 0; i < sk_GENERAL_NAME_num(all.get()); ++i) {
+        const GENERAL_NAME& each = *sk_GENERAL_NAME_value(all.get(), i);
+        if (each.type != GEN_DNS && each.type != GEN_IPADD) continue;
+        const ASN1_STRING& held = each.type == GEN_DNS ? *each.d.dNSName : *each.d.iPAddress;
+        const unsigned char* bytes = ::ASN1_STRING_get0_data(&held);
+        const auto size = static_cast<std::size_t>(::ASN1_STRING_length(&held));
+        if (each.type == GEN_DNS) {
+            out.emplace_back(bytes, bytes + size);
+        } else if (size == 4 || size == 16) {
+            char text[INET6_ADDRSTRLEN] = {};
+            ::inet_ntop(size == 4 ? AF_INET : AF_INET6, bytes, text, sizeof text);
+            out.emplace_back(text);
+        }
+    }
+    return out;
+}
+
 struct Pair {
     Cert certificate;
     Key key;
 };
 
-Expected<Pair> make_pair(const std::vector<std::string>& names, const std::string& now) {
+Expected<Pair> new_pair(const std::vector<std::string>& names, const std::string& now) {
     const std::string where = "certificate";
     Pair made{Cert(::X509_new()), Key(::EVP_EC_gen("P-256"))};
     if (!made.certificate || !made.key) return library_problem(where);
@@ -203,6 +225,7 @@ Certificate told(const Pair& pair, const fs::path& certificate, const fs::path& 
 Expected<Certificate> own_certificate(const fs::path& folder, const std::vector<std::string>& names,
                                       const std::string& now) {
     const fs::path file = folder / "own.pem";
+    std::vector<std::string> all = names;
     std::error_code error;
     if (fs::exists(file, error)) {
         const auto kept = read_pair(file, file);
@@ -212,8 +235,12 @@ Expected<Certificate> own_certificate(const fs::path& folder, const std::vector<
         Certificate out = told(*kept, file, file);
         out.own = true;
         if (out.until > *soon && covers(*kept->certificate, names)) return out;
+        // A laptop that comes back to where it was is still known there.
+        if (out.until > now)
+            for (const std::string& name : names_in(*kept->certificate))
+                if (all.size() < kMostNames && std::ranges::find(all, name) == all.end()) all.push_back(name);
     }
-    const auto made = make_pair(names, now);
+    const auto made = new_pair(all, now);
     if (!made) return std::unexpected(made.error());
     if (auto ok = keep(*made, folder); !ok) return std::unexpected(ok.error());
     Certificate out = told(*made, file, file);
@@ -244,7 +271,7 @@ bool use(SSL_CTX& context, const Certificate& certificate) {
            ::SSL_CTX_check_private_key(&context) == 1;
 }
 
-std::vector<std::string> names_of_this_machine() {
+std::vector<std::string> names_of_this_machine(const std::string& listening) {
     std::vector<std::string> out = {"localhost", "127.0.0.1", "::1"};
     const auto add = [&](const std::string& name) {
         if (!name.empty() && std::ranges::find(out, name) == out.end()) out.push_back(name);
@@ -255,6 +282,11 @@ std::vector<std::string> names_of_this_machine() {
         add(name);
         if (name.find('.') == std::string::npos) add(name + ".local");
     }
+    const bool all_of_four = listening == "0.0.0.0", all_of_both = listening == "::";
+    if (!all_of_four && !all_of_both) {
+        add(listening);
+        return out;
+    }
     ifaddrs* all = nullptr;
     if (::getifaddrs(&all) != 0) return out;
     for (const ifaddrs* each = all; each != nullptr; each = each->ifa_next) {
@@ -262,7 +294,7 @@ std::vector<std::string> names_of_this_machine() {
         char text[INET6_ADDRSTRLEN] = {};
         if (each->ifa_addr->sa_family == AF_INET)
             ::inet_ntop(AF_INET, &reinterpret_cast<sockaddr_in*>(each->ifa_addr)->sin_addr, text, sizeof text);
-        else if (each->ifa_addr->sa_family == AF_INET6)
+        else if (all_of_both && each->ifa_addr->sa_family == AF_INET6)
             ::inet_ntop(AF_INET6, &reinterpret_cast<sockaddr_in6*>(each->ifa_addr)->sin6_addr, text, sizeof text);
         add(text);
     }

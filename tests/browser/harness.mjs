@@ -124,6 +124,13 @@ export async function open(world, address = '/', { size = WIDE, dark = false, to
   page.on('request', (request) => {
     if (!/^(data|blob):|\/api\/changes\/news/.test(request.url())) asked.add(request);
   });
+  // What a page had asked when it was left may never be said to have ended.
+  page.on('response', (response) => {
+    const request = response.request();
+    if (!request.isNavigationRequest() || request.frame() !== page.mainFrame()) return;
+    asked.clear();
+    asked.add(request);
+  });
   page.on('requestfinished', (request) => asked.delete(request));
   page.on('requestfailed', (request) => asked.delete(request));
   page.on('request', (request) => {
