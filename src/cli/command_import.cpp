@@ -86,7 +86,7 @@ Expected<Source> source_of(const Call& call, World& world) {
     const std::string& path = call.arguments[0];
     Source out;
     out.where = path == "-" ? "standard input" : path;
-    auto read = read_file_or_stdin(path, world);
+    auto read = read_file_or_stdin(path, world, kMostTableBytes);
     if (!read) return std::unexpected(read.error());
     auto table = exchange::table_text(std::move(*read), out.where, call.one("--sheet").value_or(""));
     if (!table) return std::unexpected(table.error());

@@ -50,13 +50,13 @@ Expected<std::string> read_file(const std::string& path, std::size_t most_bytes)
     return text;
 }
 
-Expected<std::string> read_file_or_stdin(const std::string& path, World& world) {
-    if (path != "-") return read_file(path);
+Expected<std::string> read_file_or_stdin(const std::string& path, World& world, std::size_t most_bytes) {
+    if (path != "-") return read_file(path, most_bytes);
     std::string text;
     char part[1 << 16];
     while (world.in.read(part, sizeof part), world.in.gcount() > 0) {
         text.append(part, static_cast<std::size_t>(world.in.gcount()));
-        if (text.size() > kMostInputBytes) return std::unexpected(too_large("standard input", kMostInputBytes));
+        if (text.size() > most_bytes) return std::unexpected(too_large("standard input", most_bytes));
     }
     return text;
 }

@@ -13,11 +13,13 @@
 
 namespace footring::cli {
 
-inline constexpr std::size_t kMostInputBytes = 64'000'000;  // a cupboard of 100 000 pieces is some 40 MB
+inline constexpr std::size_t kMostInputBytes = 64'000'000;     // a cupboard of 100 000 pieces is some 40 MB
+inline constexpr std::size_t kMostTableBytes = 1'000'000'000;  // a list of a million pieces is some 100 MB
 
 Expected<std::string> read_file(const std::string& path,  // `where` of a problem is the path
                                 std::size_t most_bytes = kMostInputBytes);
-Expected<std::string> read_file_or_stdin(const std::string& path, World&);  // "-" is standard input
+Expected<std::string> read_file_or_stdin(const std::string& path, World&,
+                                         std::size_t most_bytes = kMostInputBytes);  // "-" is standard input
 // Into a file beside it, synced, then renamed over it: a reader sees the old text or the new one.
 Expected<void> write_file(const std::string& path, std::string_view text);
 

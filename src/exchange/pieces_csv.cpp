@@ -190,6 +190,7 @@ class RowReader {
     // The rules that every piece file keeps, for what the columns alone do not tell (lengths of text, looks that
     // contradict themselves). Only when the row is sound so far: else one fault would be told twice.
     void check_whole(const looks::Piece& piece) {
+        if (looks::is_sound(piece)) return;
         const std::string here = fmt::format("{}:{}", file_, line());
         if (!problems_.empty() && problems_.back().where.starts_with(here + ":")) return;
         std::vector<std::string> notes;

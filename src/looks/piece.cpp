@@ -305,6 +305,23 @@ std::expected<std::vector<Piece>, Problems> pieces_from_json(std::string_view te
     return pieces;
 }
 
+bool is_sound(const Piece& piece) {
+    const auto text = [](const std::string& value) {
+        return value.size() <= kLongestText && is_utf8(value) && !has_control_characters(value);
+    };
+    // An empty value is written as one that is there.
+    const auto seen = [&](const std::optional<Seen>& one) {
+        return !one || (!one->value.empty() && text(one->value));
+    };
+    const auto length = [](const std::optional<double>& mm) { return !mm || (*mm > 0 && *mm <= kLongestMm); };
+    return text(piece.id) && text(piece.form) && seen(piece.shape) && seen(piece.glaze) && seen(piece.mark) &&
+           seen(piece.number) && text(piece.date_code) && length(piece.length_mm) && length(piece.width_mm) &&
+           length(piece.height_mm) && std::ranges::all_of(piece.photos, text) &&
+           std::ranges::all_of(piece.looks, [&](const Look& look) {
+               return !trim(look.seen.value).empty() && text(look.seen.value);
+           });
+}
+
 nlohmann::ordered_json to_json(const Piece& piece) {
     nlohmann::ordered_json out = nlohmann::ordered_json::object();
     if (!piece.id.empty()) out["id"] = piece.id;

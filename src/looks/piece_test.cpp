@@ -7,6 +7,7 @@
 
 #include <fstream>
 #include <iterator>
+#include <random>
 
 namespace footring::looks {
 namespace {
@@ -228,6 +229,44 @@ TEST(Pieces, ThePageNamesEveryFieldAndWord) {
             EXPECT_NE(page.find(fmt::format("`{}`", name)), page.npos) << name;
     };
     has_all(book::kPlaceNames), has_all(kSureNames), has_all(kWearNames), has_all(kFaultsNames);
+}
+
+TEST(Piece, IsSoundOnlyWhenItCanBeReadBack) {
+    const std::string texts[] = {"p-1",
+                                 "",
+                                 " ",
+                                 "fern-pair",
+                                 std::string(500, 'x'),
+                                 std::string(501, 'x'),
+                                 "a\tb",
+                                 "\xC3\xA9tag\xC3\xA8re",
+                                 "\xC3",
+                                 std::string(1, '\0')};
+    const double lengths[] = {-1, 0, 0.5, 2000, 2001};
+    int sound = 0, unsound = 0;
+    std::mt19937 random(11);
+    for (int i = 0; i < 4000; ++i) {
+        const auto text = [&] { return texts[random() % (random() % 4 == 0 ? std::size(texts) : 1)]; };
+        Piece piece;
+        piece.id = text();
+        piece.form = text();
+        piece.shape = Seen{text(), Sure::kLikely};
+        piece.number = Seen{text()};
+        piece.looks.push_back({book::Place::kRim, {text()}});
+        piece.photos.push_back(text());
+        if (random() % 2 == 0) piece.length_mm = lengths[random() % std::size(lengths)];
+        bool read = false;
+        std::vector<std::string> notes;
+        try {
+            const auto file = nlohmann::json::parse(to_json(piece).dump());
+            read = piece_from_json(file, "f", notes).has_value();
+        } catch (const nlohmann::json::exception&) {  // text that is no UTF-8
+        }
+        EXPECT_TRUE(read || !is_sound(piece)) << i;
+        ++(is_sound(piece) ? sound : unsound);
+    }
+    EXPECT_GT(sound, 200);
+    EXPECT_GT(unsound, 200);
 }
 
 TEST(Sureness, ComesFromTheSettings) {

@@ -65,6 +65,9 @@ std::expected<store::Query, Problems> query_of(const App& app, const Request& re
     if (!limit) return refuse(limit.error());
     const auto offset = query_int(request, "offset", 0, 0, 1'000'000'000);
     if (!offset) return refuse(offset.error());
+    const auto counted = query_flag(request, "counted", true);
+    if (!counted) return refuse(counted.error());
+    query.counted = *counted;
     query.limit = *limit;
     query.offset = *offset;
     return query;
@@ -81,7 +84,9 @@ Answered pieces(App& app, const Request& request) {
         if (!row) return refuse(std::move(row.error()));
         rows.push_back(std::move(*row));
     }
-    return json_reply({{"rows", std::move(rows)}, {"total", page->total}});
+    ordered_json out = {{"rows", std::move(rows)}, {"total", page->total}};
+    if (page->more) out["more"] = true;
+    return json_reply(std::move(out));
 }
 
 template <class T>

@@ -48,6 +48,12 @@ Expected<ViewCache::View> make_view(const Shelf& shelf, ViewCache::Form form) {
     return std::make_shared<const naming::FormView>(book, form, shelf.settings, counts);
 }
 
+// A view of a hundred thousand treatments takes 80 MB and a second to make; those of ordinary Books are all kept.
+std::size_t views_kept(const book::Book& book) {
+    constexpr std::size_t kMost = 48, kFewest = 4, kRows = 600'000;
+    return std::clamp(kRows / std::max<std::size_t>(1, book.treatments.size()), kFewest, kMost);
+}
+
 // The drawings of the packs are prepared when the first photograph comes: most days none does.
 ReadPhoto reader_of(const book::Book& book) {
     struct Prepared {
@@ -74,7 +80,7 @@ Shelf::Shelf(std::shared_ptr<OpenBook> opened, store::Store& seen, const Setting
     : open(std::move(opened)),
       store(seen),
       settings(chosen),
-      views([this](ViewCache::Form form) { return make_view(*this, form); }),
+      views([this](ViewCache::Form form) { return make_view(*this, form); }, views_kept(open->book)),
       market(open->book, store, std::move(clock)) {}
 
 void Shelf::forget_counts() {

@@ -74,7 +74,7 @@ TEST_F(Backups, BringBackWhatTheFolderHeld) {
         write(dir() / "notes.txt", "mine");
         const Made made = backup();  // while it is open
         EXPECT_EQ(made.file, out());
-        EXPECT_EQ(made.backup.info.pieces, 3);
+        EXPECT_EQ(made.backup.info.pieces, 6);
         EXPECT_EQ(made.backup.info.photographs, 2);
         EXPECT_THAT(made.backup.notes, IsEmpty());
         EXPECT_EQ(made.backup.bytes, fs::file_size(out()));

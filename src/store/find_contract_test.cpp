@@ -1,5 +1,6 @@
 // What every store must find, count and sort, whatever database is below.
 // SPDX-License-Identifier: Apache-2.0
+#include <fmt/format.h>
 #include <gmock/gmock.h>
 #include <gtest/gtest.h>
 
@@ -71,6 +72,51 @@ TEST_P(FindContract, FindsByEveryWordThatItPromises) {
         EXPECT_THAT(found(text), testing::Contains("p-0041")) << text;
     for (const char* text : {"41", "fern bowl", "airs", "something", "none", "plate zzz", "lates", "020"})
         EXPECT_THAT(found(text), testing::Not(testing::Contains("p-0041"))) << text;
+}
+
+// As one types: the same rows, however they were found, and never more of them counted than there are.
+TEST_P(FindContract, GivesTheSameRowsWithoutCountingAll) {
+    constexpr int kMany = 4500;  // more than are looked at one after another
+    std::vector<PieceRecord> records(kMany);
+    for (int i = 0; i < kMany; ++i) {
+        PieceRecord& r = records[static_cast<std::size_t>(i)];
+        r.piece.form = i % 3 == 0 ? "plate" : "saucer";
+        r.is_private = i % 5 == 0;
+        r.note = fmt::format("all{}{}{}", i % 2 == 0 ? " even" : "", i < 12 ? " old" : "",
+                             i % 900 == 7 ? " seldom" : "");
+    }
+    records = must(store().put_all(std::move(records), ""));
+    const auto compare = [&](const std::string& when) {
+        for (const char* text :
+             {"a", "all", "even", "old", "seldom", "plate", "even plate", "old even", "absent", "p"}) {
+            for (const Query::Sort sort : {Query::Sort::kChanged, Query::Sort::kForm}) {
+                for (const int offset : {0, 5, 40}) {
+                    Query query;
+                    query.text = text;
+                    query.sort = sort;
+                    query.descending = sort == Query::Sort::kChanged;
+                    query.limit = 20;
+                    query.offset = offset;
+                    query.sight = offset == 5 ? Sight::kReaders : Sight::kAll;
+                    const Page whole = must(store().find(query));
+                    query.counted = false;
+                    const Page quick = must(store().find(query));
+                    EXPECT_EQ(quick.rows, whole.rows) << when << ": " << text << " from " << offset;
+                    if (quick.more) EXPECT_LT(quick.total, whole.total) << when << ": " << text;
+                    else EXPECT_EQ(quick.total, whole.total) << when << ": " << text;
+                }
+            }
+        }
+    };
+    compare("as they were added");
+    for (const std::size_t i : {3u, 7u, 1807u, 4400u}) {
+        records[i].note += " touched";
+        records[i] = must(store().put(records[i], ""));
+    }
+    compare("after some were changed");
+    for (std::size_t i = 0; i < 3400; ++i) records[i].note += " again";
+    must(store().put_all(records, ""));
+    compare("after most were changed");
 }
 
 TEST_P(FindContract, TakesHostileSearchTextAsWords) {

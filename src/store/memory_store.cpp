@@ -11,6 +11,7 @@
 #include <tuple>
 
 #include "store/record_store.h"
+#include "store/words.h"
 
 namespace footring::store {
 
@@ -34,11 +35,6 @@ struct Data {
     std::map<std::string, TaskRow> tasks;
 };
 
-bool has_words(const std::string& indexed, const std::vector<std::string>& words) {
-    return std::ranges::all_of(words, [&](const std::string& word) {
-        return indexed.starts_with(word) || indexed.find(" " + word) != std::string::npos;
-    });
-}
 bool answers(const NumberedPiece& p, const Query& q, const std::vector<std::string>& words) {
     const auto fits = [](const std::string& wanted, const std::string& value) {
         return wanted.empty() || wanted == value;

@@ -51,6 +51,7 @@ const std::vector<Table>& tables() {
          true},
         {"piece_record", {"no"}, {"record"}, true},
         {"piece_words", {"no"}, {"words"}, true},
+        {"facet", {"field", "value", "is_private"}, {"pieces"}},
         {"photo", {"piece", "sha256"}, {"revision", "record"}},
         {"kept", {"kind", "id"}, {"id_key", "revision", "record"}},
         {"batch", {"id"}, {"made_at", "undoes", "undone_by"}, true},

@@ -143,6 +143,12 @@ class PostgresDialect final : public Dialect {
         for (const std::string& word : words) out += fmt::format("{}'{}':*", out.empty() ? "" : " & ", word);
         return out;
     }
+    std::string unchanged_with_words(std::string_view narrowed) const override {
+        return fmt::format(
+            "SELECT p.no FROM piece_words w JOIN piece p ON p.no = w.no WHERE w.words @@ CAST(:words AS "
+            "tsquery) AND p.revision = p.no {} ORDER BY w.no DESC LIMIT :most",
+            narrowed);
+    }
     std::string insert_words() const override {
         return "INSERT INTO piece_words (no, words) VALUES (:no, array_to_tsvector(string_to_array(:words, ' ')))";
     }

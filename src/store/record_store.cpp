@@ -162,6 +162,7 @@ class RecordStore final : public Store {
             if (auto ok = check(records[i], where); !ok) return std::unexpected(ok.error());
         }
         return written<std::vector<PieceRecord>>([&](Act& act) -> Expected<std::vector<PieceRecord>> {
+            act.tables().expect_pieces(records.size());
             for (const PieceRecord& r : records) act.note_id(std::string(kPiecePrefix), r.piece.id);
             std::vector<std::string> replaced;
             for (PieceRecord& r : records)
@@ -205,7 +206,7 @@ class RecordStore final : public Store {
             const Found found = tables.find(query, query_words(query.text));
             auto rows = with_photos(tables, found.rows);
             if (!rows) return std::unexpected(rows.error());
-            return Page{std::move(*rows), found.total};
+            return Page{std::move(*rows), found.total, found.more};
         });
     }
     Expected<std::vector<Facet>> facets(Sight sight) const override {

@@ -186,6 +186,45 @@ struct PieceNo {
         return statement.execute(true) ? no : 0;
     }
 };
+// What a piece is counted by.
+struct CountedPiece {
+    std::int64_t no = 0;
+    PieceEntry found;
+    int decided = 0, is_private = 0;
+    soci::statement statement;
+    explicit CountedPiece(soci::session& sql)
+        : statement(
+              (sql.prepare << "SELECT form, shape, COALESCE(lot, ''), place, treatment, grade, decided, is_private "
+                              "FROM piece WHERE no = :no",
+               soci::use(no, "no"), soci::into(found.form), soci::into(found.shape), soci::into(found.lot),
+               soci::into(found.place), soci::into(found.treatment), soci::into(found.grade), soci::into(decided),
+               soci::into(is_private))) {}
+    const PieceEntry& run(std::int64_t piece) {
+        no = piece;
+        statement.execute(true);
+        found.decided = decided != 0;
+        found.is_private = is_private != 0;
+        return found;
+    }
+};
+// One more, or fewer, that has a value: see SqlSession::keep_counts().
+struct CountFacet {
+    std::string field, value;
+    int is_private = 0;
+    std::int64_t by = 0;
+    soci::statement statement;
+    CountFacet(soci::session& sql, const std::string& text)
+        : statement((sql.prepare << text, soci::use(field, "field"), soci::use(value, "value"),
+                     soci::use(is_private, "is_private"), soci::use(by, "pieces"))) {}
+    bool run(const std::string& of, const std::string& what, bool hidden, std::int64_t pieces) {
+        field = of;
+        value = what;
+        is_private = hidden ? 1 : 0;
+        by = pieces;
+        statement.execute(true);
+        return statement.get_affected_rows() > 0;
+    }
+};
 // Of a piece, by its id or by its number.
 struct PieceById {
     std::string id;
@@ -229,6 +268,8 @@ struct SqlSession::Prepared {
     std::unique_ptr<InsertChange> insert_change;
     std::unique_ptr<StateOf> state_of;
     std::unique_ptr<PieceNo> piece_no;
+    std::unique_ptr<CountedPiece> counted_piece;
+    std::unique_ptr<CountFacet> update_facet, insert_facet;
     std::unique_ptr<PieceById> piece_by_id;
     std::unique_ptr<PieceByNo> piece_by_no;
 

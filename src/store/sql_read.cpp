@@ -2,7 +2,6 @@
 #include <fmt/format.h>
 
 #include <algorithm>
-#include <list>
 
 #include "store/sql_prepared.h"
 
@@ -12,79 +11,6 @@ using soci::into;
 using soci::use;
 
 namespace {
-
-// A statement whose conditions depend on what was asked; every value is bound, none becomes part of the text.
-class Asking {
-  public:
-    explicit Asking(soci::session& sql) : statement_(sql) {}
-    void where(const std::string& condition, const char* name, std::string value) {
-        values_.push_back(std::move(value));
-        bound_.emplace_back(name, &values_.back());
-        (conditions_ += conditions_.empty() ? " WHERE " : " AND ") += condition;
-    }
-    void where(const std::string& condition) {
-        (conditions_ += conditions_.empty() ? " WHERE " : " AND ") += condition;
-    }
-    template <class T>
-    void bind(const char* name, const T& value) {
-        statement_.exchange(use(value, name));
-    }
-    template <class T>
-    void get(T& into_this) {
-        statement_.exchange(into(into_this));
-    }
-    void run(const std::string& before, const std::string& after) {
-        for (const auto& [name, value] : bound_) statement_.exchange(use(*value, name));
-        statement_.alloc();
-        statement_.prepare(before + conditions_ + after);
-        statement_.define_and_bind();
-        statement_.execute(false);
-    }
-    bool next() { return statement_.fetch(); }
-
-  private:
-    soci::statement statement_;
-    std::list<std::string> values_;  // stays where it is: SOCI keeps addresses
-    std::vector<std::pair<std::string, const std::string*>> bound_;
-    std::string conditions_;
-};
-
-constexpr const char* kForReaders = "is_private = 0";
-
-std::string sort_column(Query::Sort sort, const Dialect& dialect) {
-    switch (sort) {
-        case Query::Sort::kChanged:
-            return "revision";
-        case Query::Sort::kId:
-            return "id_key";
-        case Query::Sort::kForm:
-            return dialect.sort_by("form");
-        case Query::Sort::kShape:
-            return dialect.sort_by("shape");
-        case Query::Sort::kNumber:
-            return "number_key";
-        case Query::Sort::kLot:
-            return "lot_key";
-        case Query::Sort::kPlace:
-            return "place_key";
-    }
-    return "revision";
-}
-
-void narrow(Asking& ask, const Query& q, const std::vector<std::string>& words, const Dialect& dialect) {
-    const auto equal = [&](const char* column, const std::string& value) {
-        if (!value.empty()) ask.where(fmt::format("{0} = :{0}", column), column, value);
-    };
-    equal("form", q.form);
-    equal("shape", q.shape);
-    equal("lot", q.lot);
-    equal("place", q.place);
-    equal("treatment", q.treatment);
-    equal("grade", q.grade);
-    if (q.decided) ask.where(*q.decided ? "decided = 1" : "decided = 0");
-    if (q.sight == Sight::kReaders) ask.where(kForReaders);
-    if (!words.empty()) ask.where(dialect.words_condition(), "words", dialect.words_argument(words));
-}
 
 constexpr const char* kChangeColumns =
     "SELECT id, batch, undoes, state_before, state, made_at, entity, record_key, piece, what, record_before, "
@@ -126,7 +52,11 @@ std::int64_t SqlSession::piece_no(const std::string& id) {
 }
 
 std::optional<Entry> SqlSession::entry(Entity entity, const std::string& key) {
-    if (entity == Entity::kPiece) return prepared_->get(prepared_->piece_by_id, sql_).run(key);
+    if (entity == Entity::kPiece) {
+        auto found = prepared_->get(prepared_->piece_by_id, sql_).run(key);
+        if (!found) absent_ = key;
+        return found;
+    }
     if (entity == Entity::kRecord) return prepared_->get(prepared_->kept_by_id, sql_).run(key);
     Entry found;
     found.key = key;
@@ -139,74 +69,6 @@ std::optional<Entry> SqlSession::entry(Entity entity, const std::string& key) {
             use(photo.piece, "piece"), use(photo.sha256, "sha256"), into(found.revision), into(found.json);
     }
     return sql_.got_data() ? std::optional(found) : std::nullopt;
-}
-
-Found SqlSession::find(const Query& query, const std::vector<std::string>& words) {
-    Found found;
-    {
-        Asking count(sql_);
-        narrow(count, query, words, dialect_);
-        count.get(found.total);
-        count.run("SELECT COUNT(*) FROM piece", "");
-        count.next();
-    }
-    std::vector<std::int64_t> numbers;
-    if (found.total > query.offset && query.limit > 0) {
-        Asking page(sql_);
-        narrow(page, query, words, dialect_);
-        std::int64_t no = 0;
-        page.get(no);
-        page.bind("most", query.limit);
-        page.bind("skipped", query.offset);
-        const char* direction = query.descending ? "DESC" : "ASC";
-        page.run("SELECT no FROM piece", fmt::format(" ORDER BY {0} {1}, no {1} LIMIT :most OFFSET :skipped",
-                                                     sort_column(query.sort, dialect_), direction));
-        while (page.next()) numbers.push_back(no);
-    }
-    PieceByNo& by_no = prepared_->get(prepared_->piece_by_no, sql_);
-    found.rows.reserve(numbers.size());
-    for (const std::int64_t no : numbers) found.rows.push_back(by_no.run(no).value());
-    return found;
-}
-
-std::vector<Facet> SqlSession::facets(Sight sight) {
-    std::vector<Facet> out;
-    const std::string seen = sight == Sight::kReaders ? fmt::format(" AND {}", kForReaders) : "";
-    for (const std::string field : {"form", "shape", "lot", "place", "treatment", "grade"}) {
-        const std::size_t begin = out.size();
-        Facet facet{field, "", 0};
-        soci::statement statement = (sql_.prepare << fmt::format("SELECT {0}, COUNT(*) FROM piece "
-                                                                 "WHERE {0} <> ''{1} GROUP BY {0}",
-                                                                 field, seen),
-                                     into(facet.value), into(facet.count));
-        statement.execute(false);
-        while (statement.fetch()) out.push_back(facet);
-        std::sort(out.begin() + static_cast<std::ptrdiff_t>(begin), out.end(), [](const Facet& a, const Facet& b) {
-            return a.count != b.count ? a.count > b.count : a.value < b.value;
-        });
-    }
-    for (const int decided : {1, 0}) {
-        std::int64_t count = 0;
-        sql_ << "SELECT COUNT(*) FROM piece WHERE decided = :decided" + seen, use(decided, "decided"), into(count);
-        if (count > 0) out.push_back({"decided", decided == 1 ? "yes" : "no", count});
-    }
-    return out;
-}
-
-std::vector<std::pair<std::string, std::int64_t>> SqlSession::decided_per_treatment(Sight sight) {
-    std::vector<std::pair<std::string, std::int64_t>> out;
-    std::string treatment;
-    std::int64_t count = 0;
-    soci::statement statement =
-        (sql_.prepare << fmt::format(
-             "SELECT treatment, COUNT(*) FROM piece WHERE treatment NOT IN ('', 'unlisted', "
-             "'elsewhere'){} GROUP BY treatment",
-             sight == Sight::kReaders ? fmt::format(" AND {}", kForReaders) : ""),
-         into(treatment), into(count));
-    statement.execute(false);
-    while (statement.fetch()) out.emplace_back(treatment, count);
-    std::ranges::sort(out);
-    return out;
 }
 
 std::vector<Entry> SqlSession::lots() {
@@ -341,6 +203,7 @@ std::optional<ChangeRow> SqlSession::change(std::int64_t id) {
     return first(changes(sql_, " WHERE id = :asked", id));
 }
 std::int64_t SqlSession::state(Entity entity, const std::string& key) {
+    if (nothing_before_) return 0;
     return prepared_->get(prepared_->state_of, sql_).run(entity, key);
 }
 std::optional<ChangeRow> SqlSession::newest_change(Entity entity, const std::string& key) {

@@ -5,7 +5,9 @@
 
 #include <soci/soci.h>
 
+#include <map>
 #include <memory>
+#include <tuple>
 
 #include "store/sql_tables.h"
 
@@ -51,6 +53,7 @@ class SqlSession final : public Writer {
     std::vector<Session> sessions_of(const std::string& account) override;
     std::vector<Noted> noted(const NotedQuery&) override;
 
+    void expect_pieces(std::size_t) override;
     void save(const PieceEntry&) override;
     void save_lot(const Entry&) override;
     void save(const PhotoEntry&) override;
@@ -73,14 +76,27 @@ class SqlSession final : public Writer {
     void erase_session(const std::string& digest) override;
     void erase_sessions_until(const std::string& moment) override;
     void append(const Noted&) override;
+    void finish();  // before the commit
 
   private:
     struct Prepared;
+    static constexpr const char* kNoId = "\n";     // no id has control characters
     std::int64_t piece_no(const std::string& id);  // 0: there is none
+    std::optional<Found> look_along(const Query&, const std::vector<std::string>& words);
+    std::optional<Found> newest_first(const Query&, const std::vector<std::string>& words);
+    std::vector<Entry> rows_of(const std::vector<std::int64_t>& numbers);
+    std::int64_t how_many(const Query&, const std::vector<std::string>& words);
+    void count(const PieceEntry&, int by);  // one more, or one less, that has its values
+    void keep_counts();
 
     soci::session& sql_;
     const Dialect& dialect_;
     std::int64_t last_change_ = 0;  // 0: not asked yet
+    bool nothing_before_ = false;   // no record had ever changed when this began
+    std::string absent_ = kNoId;    // the piece that was asked for last and is not there
+    // How many more pieces have a value of a field, private or not; kept at the end, since many have the same.
+    std::map<std::tuple<std::string, std::string, bool>, std::int64_t> counted_;
+    std::vector<std::string> set_aside_;  // statements that bring back what a large write does without
     std::unique_ptr<Prepared> prepared_;
 };
 

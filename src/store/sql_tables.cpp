@@ -97,6 +97,7 @@ class SqlTables final : public Tables {
         {
             SqlSession session(sql, *dialect_);
             if (auto ok = act(session); !ok) return ok;
+            session.finish();
         }
         last();
         transaction.keep();

@@ -23,6 +23,9 @@ class Dialect {
     virtual void begin(soci::session&, bool for_writing) const = 0;  // for writing: alone, until it ends
     virtual void begin_aside(soci::session& sql, const std::string& name) const;  // see Tables::write_aside()
     virtual void rollback(soci::session&) const;
+    // Takes away what slows many new rows of `piece` and `change` down, and says with which statements it comes
+    // back before the commit. `all`: there is no row in them yet. Only where readers do not wait meanwhile.
+    virtual std::vector<std::string> set_aside(soci::session&, bool /*all*/) const { return {}; }
     virtual void tell_others(soci::session&) const {}  // that this transaction changed something; before its end
     // Rings `bell` whenever another program changed something, for as long as the answer lives; null: there is
     // none.
@@ -32,6 +35,10 @@ class Dialect {
     // A condition on piece.no with the parameter :words; the argument is made of query_words().
     virtual std::string words_condition() const = 0;
     virtual std::string words_argument(const std::vector<std::string>& words) const = 0;
+    // A statement with the parameters :words and :most: the numbers of pieces that have the words and were not
+    // changed since they were added, the newest first. `narrowed`: further conditions on the row p of piece, or
+    // nothing.
+    virtual std::string unchanged_with_words(std::string_view narrowed) const = 0;
     // Statements with the parameters :no and :words (the last one only :no).
     virtual std::string insert_words() const = 0;
     virtual std::string update_words() const = 0;

@@ -7,8 +7,30 @@ namespace footring::store {
 
 using soci::use;
 
+void SqlSession::expect_pieces(std::size_t many) {
+    constexpr std::size_t kMany = 10'000;
+    const std::int64_t before = newest_change_id();
+    nothing_before_ = before == 0;
+    // Of a few more to very many the indexes are better kept up.
+    if (many < kMany || static_cast<std::int64_t>(4 * many) < before || !set_aside_.empty()) return;
+    set_aside_ = dialect_.set_aside(sql_, nothing_before_);
+}
+
+void SqlSession::finish() {
+    keep_counts();
+    prepared_ = std::make_unique<Prepared>();  // their tables are about to change
+    for (const std::string& statement : set_aside_) sql_ << statement;
+    set_aside_.clear();
+}
+
 void SqlSession::save(const PieceEntry& piece) {
-    const std::int64_t known = piece_no(piece.key);
+    const std::int64_t known = piece.key == absent_ ? 0 : piece_no(piece.key);
+    absent_ = kNoId;
+    if (known != 0) {
+        nothing_before_ = false;  // changed before, in this very write
+        count(prepared_->get(prepared_->counted_piece, sql_).run(known), -1);
+    }
+    count(piece, 1);
     const std::int64_t no = known != 0 ? known : piece.revision;  // revisions are never used twice
     if (known != 0) prepared_->get(prepared_->update_piece, sql_).run(piece, no);
     else prepared_->get(prepared_->insert_piece, sql_).run(piece, no);
@@ -60,6 +82,7 @@ void SqlSession::erase(Entity entity, const std::string& key) {
         const std::string kind(kind_in(key)), id(id_in(key));
         sql_ << "DELETE FROM kept WHERE kind = :kind AND id = :id", use(kind, "kind"), use(id, "id");
     } else if (const std::int64_t no = piece_no(key); no != 0) {
+        count(prepared_->get(prepared_->counted_piece, sql_).run(no), -1);
         prepared_->get(prepared_->delete_words, sql_, dialect_.delete_words()).run(no);
         prepared_->get(prepared_->delete_record, sql_, "DELETE FROM piece_record WHERE no = :no").run(no);
         prepared_->get(prepared_->delete_piece, sql_, "DELETE FROM piece WHERE no = :no").run(no);

@@ -121,10 +121,14 @@ struct Query {
     enum class Sort { kChanged, kId, kForm, kShape, kNumber, kLot, kPlace } sort = Sort::kChanged;  // 9 before 117
     bool descending = true;
     int limit = 100, offset = 0;  // limit 0: only the total; kBadInput when negative
+    // False, for who searches as they type: the same rows, but of what very many pieces answer the total need not
+    // be known. A page at the beginning then takes milliseconds, however many pieces there are.
+    bool counted = true;
 };
 struct Page {
     std::vector<PieceRecord> rows;
     std::int64_t total = 0;  // without limit and offset
+    bool more = false;       // never when `counted`: there are more than `total`
 };
 // Values that occur, with how often: what the filters of the Cupboard offer.
 struct Facet {

@@ -75,6 +75,7 @@ struct BatchRow {
 struct Found {
     std::vector<Entry> rows;
     std::int64_t total = 0;
+    bool more = false;  // see Page
 };
 
 class Reader {
@@ -121,6 +122,8 @@ class Reader {
 
 class Writer : public Reader {
   public:
+    // So many pieces are about to be saved: what speeds that up may be done now, and undone before the commit.
+    virtual void expect_pieces(std::size_t) {}
     virtual void save(const PieceEntry&) = 0;  // adds, or replaces the one with this key
     virtual void save_lot(const Entry&) = 0;
     virtual void save(const PhotoEntry&) = 0;

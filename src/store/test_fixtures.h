@@ -117,7 +117,22 @@ inline void fill_part_5(Store& store) {
     must(queue.fail(leased.at(0), {ProblemCode::kUnreadable, "front.jpg", "it is torn", "photograph it again"}));
 }
 
-inline constexpr void (*kFixtureParts[])(Store&) = {&fill_part_1, &fill_part_2, &fill_part_3, &fill_part_4,
-                                                    &fill_part_5};
+// Pieces that are counted together, among them one that nobody else sees, and one that was changed since.
+inline void fill_part_6(Store& store) {
+    for (const char* note : {"first", "second", "third"}) {
+        PieceRecord jug;
+        jug.piece.form = "jug";
+        jug.place = "Shelf 6";
+        jug.note = note;
+        jug.is_private = std::string(note) == "third";
+        jug = must(store.put(jug, ""));
+        if (std::string(note) != "first") continue;
+        jug.place = "Shelf 7";
+        must(store.put(jug, ""));
+    }
+}
+
+inline constexpr void (*kFixtureParts[])(Store&) = {&fill_part_1, &fill_part_2, &fill_part_3,
+                                                    &fill_part_4, &fill_part_5, &fill_part_6};
 
 }  // namespace footring::store

@@ -142,6 +142,14 @@ std::vector<std::string> query_words(std::string_view typed) {
     return out;
 }
 
+bool has_words(std::string_view indexed, const std::vector<std::string>& query) {
+    return std::ranges::all_of(query, [&](const std::string& word) {
+        for (std::size_t at = indexed.find(word); at != std::string_view::npos; at = indexed.find(word, at + 1))
+            if (at == 0 || indexed[at - 1] == ' ') return true;
+        return false;
+    });
+}
+
 std::string natural_key(std::string_view text) {
     constexpr std::size_t kDigits = 12, kLongest = 200;
     if (text.empty()) return "~";  // after every letter and digit of a key that begins with '0'

@@ -24,6 +24,8 @@ inline constexpr std::size_t kMostIndexBytes = 1'000'000;
 std::string fold(std::string_view utf8);
 std::string index_words(const std::vector<std::string_view>& texts);  // joined by blanks, no word twice
 std::vector<std::string> query_words(std::string_view typed);
+// Whether each of query_words() begins a word of what index_words() gave.
+bool has_words(std::string_view indexed, const std::vector<std::string>& query);
 std::string natural_key(std::string_view text);
 
 }  // namespace footring::store

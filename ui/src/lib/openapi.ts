@@ -5669,6 +5669,8 @@ export interface operations {
                 sort?: "changed" | "id" | "form" | "shape" | "number" | "lot" | "place";
                 /** @description desc for changed, else asc */
                 order?: "asc" | "desc";
+                /** @description false: of a search that very many pieces answer the total need not be known; more then. */
+                counted?: boolean;
                 limit?: components["parameters"]["limit"];
                 offset?: components["parameters"]["offset"];
             };
@@ -5688,6 +5690,11 @@ export interface operations {
                         rows: components["schemas"]["Record"][];
                         /** @description Without limit and offset. */
                         total: number;
+                        /**
+                         * @description There are more than total: they were not counted.
+                         * @constant
+                         */
+                        more?: true;
                     };
                 };
             };

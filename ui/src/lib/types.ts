@@ -58,7 +58,8 @@ export type PieceRecord = But<Required<From<'Record'>>, {
 export type Lot = But<Required<From<'Lot'>>, { cost?: number | null }>;
 export type Change = But<From<'Change'>, { before: unknown; after: unknown }>;
 export type News = From<'News'>;
-export type Page<T> = { rows: T[]; total: number };
+/** `more`: there are more than `total`, which were not counted. */
+export type Page<T> = { rows: T[]; total: number; more?: true };
 export type Facet = { field: string; value: string; label: string; count: number };
 
 export type PackInfo = From<'Pack'> & { description?: string; contributors?: string[] };

@@ -15,6 +15,7 @@ export function queryFrom(query: URLSearchParams, shown: number): Record<string,
     order: query.get('order') ?? (query.get('sort') && query.get('sort') !== 'changed' ? 'asc' : 'desc'),
     limit: shown,
     offset: 0,
+    counted: 'false',
   };
   for (const name of ['q', ...FILTERS]) {
     const value = query.get(name);
