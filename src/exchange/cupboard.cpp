@@ -41,7 +41,8 @@ void move_to(std::vector<Problem>& all, std::vector<Problem> more) {
 // A record or a piece file; which of the two, its members tell.
 void add_row(const json& value, const std::string& where, Intake& into) {
     std::vector<std::string> notes;
-    Row row{where, {}, {"piece"}};
+    std::set<std::string> fields = {"piece"};
+    Row row{where, {}, std::make_shared<const std::set<std::string>>(fields)};
     const bool is_record = value.is_object() && value.contains("piece");
     if (!is_record) {
         auto piece = looks::piece_from_json(value, where, notes);
@@ -63,8 +64,9 @@ void add_row(const json& value, const std::string& where, Intake& into) {
     row.record = std::move(*record);
     row.record.revision = 0;
     for (const char* field : {"private", "lot", "cost", "currency", "note", "decision", "attribution"})
-        if (value.contains(field)) row.fields.insert(field);
-    if (value.contains("place")) row.fields.insert("place_kept");
+        if (value.contains(field)) fields.insert(field);
+    if (value.contains("place")) fields.insert("place_kept");
+    row.fields = std::make_shared<const std::set<std::string>>(std::move(fields));
     into.rows.push_back(std::move(row));
 }
 
@@ -122,8 +124,10 @@ Intake intake_of_csv(std::string_view text, const std::string& where, const book
     into.bad_rows = table.bad_rows;
     into.problems = std::move(table.problems);
     into.columns = std::move(table.columns);
+    const auto fields = std::make_shared<const std::set<std::string>>(std::move(table.fields));
+    into.rows.reserve(table.rows.size());
     for (ReadRow& row : table.rows)
-        into.rows.push_back({fmt::format("{}:{}", where, row.line), std::move(row.record), table.fields});
+        into.rows.push_back({fmt::format("{}:{}", where, row.line), std::move(row.record), fields});
     return into;
 }
 

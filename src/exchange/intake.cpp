@@ -101,7 +101,7 @@ class Lots {
 // is kept at the end.
 class Undoing {
   public:
-    explicit Undoing(store::Store& store) : store_(store) {}
+    explicit Undoing(store::Store& store) : store_(store), last_(store.own_batch()) {}
     ~Undoing() {
         for (auto batch = batches_.rbegin(); batch != batches_.rend(); ++batch)
             std::ignore = store_.undo(*batch);  // the disk refused already; the person is told of that
@@ -109,12 +109,14 @@ class Undoing {
     Undoing(const Undoing&) = delete;
     Undoing& operator=(const Undoing&) = delete;
     void stored() {
-        if (const auto newest = store_.last_undoable(); newest && *newest) batches_.push_back(**newest);
+        // Others may change the same store meanwhile: the newest batch of all may be theirs.
+        if (const std::int64_t own = store_.own_batch(); own != last_) batches_.push_back(last_ = own);
     }
     void keep() { batches_.clear(); }
 
   private:
     store::Store& store_;
+    std::int64_t last_;
     std::vector<std::int64_t> batches_;
 };
 
@@ -170,7 +172,8 @@ std::expected<Imported, std::vector<Problem>> take_in(store::Store& store, const
             else if (found.error().code != ProblemCode::kNotFound)
                 return std::unexpected(std::vector{found.error()});
         }
-        store::PieceRecord record = kept ? overlay(*kept, row.record, row.fields) : row.record;
+        const std::string search_words = row.record.search_words;
+        store::PieceRecord record = kept ? overlay(*kept, row.record, *row.fields) : std::move(row.record);
         if (problems.empty())
             if (auto sound = store::check(record, row.where); !sound) problems.push_back(std::move(sound.error()));
         if (!problems.empty()) {
@@ -180,8 +183,7 @@ std::expected<Imported, std::vector<Problem>> take_in(store::Store& store, const
         }
         record.lot = lots.id_of(record.lot);
         if (record.cost && record.currency.empty() && !kept) record.currency = lots.currency(record.lot);
-        record.search_words =
-            kept && kept->decision == record.decision ? kept->search_words : row.record.search_words;
+        record.search_words = kept && kept->decision == record.decision ? kept->search_words : search_words;
         if (out.preview.size() < kMostShown) out.preview.push_back(record);
         if (kept && *kept == record) {
             ++out.unchanged;

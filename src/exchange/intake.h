@@ -4,6 +4,7 @@
 #pragma once
 
 #include <expected>
+#include <memory>
 #include <set>
 #include <string>
 #include <vector>
@@ -18,7 +19,7 @@ namespace footring::exchange {
 struct Row {
     std::string where;  // "pieces.csv:12", "import: /records/3"
     store::PieceRecord record;
-    std::set<std::string> fields;  // that the file has, as overlay.h names them
+    std::shared_ptr<const std::set<std::string>> fields;  // that the file has, as overlay.h names them; never null
 };
 struct LotRow {
     store::Lot lot;

@@ -221,7 +221,7 @@ ReadTable read_csv(std::string_view text, const book::Mapping& mapping, const bo
     };
     if (!is_utf8(text)) return stop("the table is not UTF-8 text", "save it from the spreadsheet as CSV in UTF-8");
     const char delimiter = book::delimiter_of(text);
-    const book::Csv csv = book::read_csv(text, delimiter);
+    book::Csv csv = book::read_csv(text, delimiter);
     if (csv.rows.empty()) return stop("the table is empty", "give a line of column names and a row for each piece");
 
     std::vector<std::string> names;
@@ -239,7 +239,7 @@ ReadTable read_csv(std::string_view text, const book::Mapping& mapping, const bo
         out.problems.push_back({ProblemCode::kBadInput, fmt::format("{}:{}:{}", where, fault.line, fault.column),
                                 fault.what, fault.remedy});
     const std::optional<Names> known = book == nullptr ? std::nullopt : std::optional<Names>(*book);
-    for (const book::CsvRow& row : std::span(csv.rows).subspan(1)) {
+    for (book::CsvRow& row : std::span(csv.rows).subspan(1)) {
         if (!told_of(told, kReading, static_cast<std::size_t>(&row - csv.rows.data()), csv.rows.size() - 1)) {
             out.stopped = true;
             return out;
@@ -260,6 +260,7 @@ ReadTable read_csv(std::string_view text, const book::Mapping& mapping, const bo
             RowReader(row, out.columns, known ? &*known : nullptr, delimiter != ',', where, out.problems).record();
         if (out.problems.size() == before) out.rows.push_back({line, std::move(record)});
         else ++out.bad_rows;
+        row = {};  // a million rows take a gigabyte
     }
     return out;
 }

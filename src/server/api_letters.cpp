@@ -104,8 +104,7 @@ Answered remove_letter(App& app, const Request& request) {
     const std::lock_guard lock(app.changing);
     if (const auto done = app.store->remove_records("letter", {request.values[0]}, ""); !done)
         return refuse(done.error());
-    const auto newest = app.store->last_undoable();
-    return json_reply({{"batch", newest && *newest ? ordered_json(**newest) : ordered_json()}});
+    return json_reply({{"batch", app.store->own_batch()}});
 }
 
 std::expected<std::vector<exchange::AskedPiece>, Problems> asked_pieces(App& app, const exchange::Letter& letter) {

@@ -105,8 +105,7 @@ Answered remove_photo(App& app, const Request& request) {
     const std::lock_guard lock(app.changing);
     if (auto removed = app.store->remove_photo(request.values[0], request.values[1]); !removed)
         return refuse(removed.error());
-    const auto newest = app.store->last_undoable();
-    return json_reply({{"batch", newest && *newest ? nlohmann::ordered_json(**newest) : nlohmann::ordered_json()}});
+    return json_reply({{"batch", app.store->own_batch()}});
 }
 
 }  // namespace

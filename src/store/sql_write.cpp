@@ -8,7 +8,7 @@ namespace footring::store {
 using soci::use;
 
 void SqlSession::expect_pieces(std::size_t many) {
-    constexpr std::size_t kMany = 10'000;
+    constexpr std::size_t kMany = 2'000;
     const std::int64_t before = newest_change_id();
     nothing_before_ = before == 0;
     // Of a few more to very many the indexes are better kept up.

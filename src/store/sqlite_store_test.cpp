@@ -51,6 +51,15 @@ class SqliteStore : public testing::Test {
         }
         fs::remove(name);
     }
+    std::vector<std::string> indexes() {
+        soci::session sql(soci::sqlite3, file().string());
+        soci::rowset<std::string> names =
+            (sql.prepare
+             << "SELECT name || ': ' || sql FROM sqlite_master WHERE type = 'index' AND sql IS NOT NULL");
+        std::vector<std::string> out(names.begin(), names.end());
+        std::ranges::sort(out);
+        return out;
+    }
     PhotoMeta add_photo(Store& store, const std::string& bytes) {
         PhotoMeta meta;
         meta.piece = "p-0041";
@@ -218,6 +227,31 @@ class WithoutRights {
   private:
     uid_t was_;
 };
+
+// They are taken away while a long list is written.
+TEST_F(SqliteStore, HasEveryIndexAfterALongListAndAfterOneThatFails) {
+    const auto store = open();
+    const auto before = indexes();
+    EXPECT_THAT(before, testing::Contains(testing::HasSubstr("change_by_record")));
+    EXPECT_THAT(before, testing::Contains(testing::HasSubstr("piece_changed")));
+    std::vector<PieceRecord> list(2500);
+    for (PieceRecord& r : list) r.piece.form = "plate";
+    list = must(store->put_all(std::move(list), ""));
+    EXPECT_EQ(indexes(), before);
+    for (PieceRecord& r : list) r.note = "again";
+    list.back().revision = 1;  // not its newest
+    EXPECT_FALSE(store->put_all(list, "").has_value());
+    EXPECT_EQ(indexes(), before);
+    EXPECT_EQ(must(store->find({})).total, 2500);
+    list.pop_back();
+    must(store->put_all(list, ""));
+    EXPECT_EQ(indexes(), before);
+    Query again;
+    again.text = "again";
+    EXPECT_EQ(must(store->find(again)).total, 2499);
+    must(store->undo(must(store->last_undoable()).value()));
+    EXPECT_EQ(must(store->find(again)).total, 0);
+}
 
 TEST_F(SqliteStore, SaysThatAFolderMayNotBeWritten) {
     fs::create_directories(dir());
