@@ -150,10 +150,15 @@ double straightness(const cv::Mat& bgr) {
     return common / all;
 }
 
+bool has_corners(const Plate& plate) {
+    return (plate.outline.kind == OutlineKind::kSquare || plate.outline.kind == OutlineKind::kOctagonal) &&
+           plate.outline.corners.size() >= 3;
+}
+
 // At the corners of a square or octagonal piece, most of which are rounded, lies the table, and the wall of the
 // well bends: what repeats there is the outline, not the ornament.
 void hide_corners(const Plate& plate, Strip& strip) {
-    if (plate.outline.kind != OutlineKind::kSquare && plate.outline.kind != OutlineKind::kOctagonal) return;
+    if (!has_corners(plate) || plate.corner > 0) return;
     const double kept =
         plate.outline.kind == OutlineKind::kSquare ? 0.78 : 0.92;  // of half a side, from its middle
     const auto feet = plate.feet(strip.seen.cols);
@@ -234,6 +239,34 @@ SlopeFound find_slope(const Picture& picture, const Plate& plate) {
         },
         bent);
     return bent.straightness > kTells * best.straightness ? bent : best;
+}
+
+double find_corner(const Picture& picture, const Plate& plate) {
+    if (!has_corners(plate)) return 0;
+    // From just beyond the sides, so that the table shows where the radius is too small, to a usual rim's width.
+    constexpr double kFrom = -0.03, kTo = 0.3, kMost = 0.7, kStep = 0.05, kTells = 1.02;
+    const Slope usual{0.2, 0};
+    const cv::Size size(480, 84);
+    Plate rounded = plate;
+    const Rays sharp = rays_of(plate, size.width);
+    const auto [along, across] = footprint_of(sharp, kFrom, kTo, size, usual);
+    const Source source = source_for(picture, box_of(sharp, kFrom, kTo, usual), std::min(along, across));
+    cv::Mat ribbon;
+    const auto at = [&](double radius) {
+        rounded.corner = radius;
+        sample(source, rays_of(rounded, size.width), usual, kFrom, kTo, size.height, ribbon, nullptr);
+        return straightness(ribbon);
+    };
+    const double straight = at(0);
+    double best = 0, most = straight;
+    const auto consider = [&](double radius) {
+        if (radius <= 0 || radius > kMost) return;
+        if (const double score = at(radius); score > most) most = score, best = radius;
+    };
+    for (double radius = kStep; radius <= kMost; radius += kStep) consider(radius);
+    for (double step = kStep / 2; step > 0.005; step /= 2)
+        for (const double middle = best; const double to : {middle - step, middle + step}) consider(to);
+    return most > kTells * straight ? best : 0;
 }
 
 cv::Mat upright(const Picture& picture, const Plate& plate, int size, double z) {
