@@ -179,10 +179,11 @@ void read_front(const Picture& picture, const Plate& plate, const Light& light, 
     }
 }
 
-// No underside has an ornament that repeats round its rim.
-bool surely_front(const std::optional<RimReading>& rim) {
+// No underside has an ornament that repeats round its rim. (What does so once or twice a side may be the outline.)
+bool surely_front(const std::optional<RimReading>& rim, const Plate& plate) {
     constexpr double kSurely = 0.9;
-    return rim && rim->border.repeats && rim->border.present > kSurely;
+    return rim && rim->border.repeats && rim->border.present > kSurely &&
+           *rim->border.repeats > 2 * static_cast<int>(plate.outline.corners.size());
 }
 
 // At the middle of the rim, in its plane; without a rim, at the middle of the card.
@@ -244,7 +245,11 @@ Expected<Reading> read(std::string_view bytes, std::string_view where, const Lib
     std::optional<RimReading> rim;
     if (plate && options.side != Side::kBack) rim = read_rim(picture, *plate, light);
     if (options.side) out.side = *options.side;
-    else out.side = !surely_front(rim) && looks_like_back(*opened, whole_plate) ? Side::kBack : Side::kFront;
+    else if (plate && surely_front(rim, *plate)) out.side = Side::kFront;
+    else {
+        const bool back = (plate && rises_inwards(picture, *plate)) || looks_like_back(*opened, whole_plate);
+        out.side = back ? Side::kBack : Side::kFront;
+    }
     if (out.side == Side::kBack) {
         out.wording = read_wording(*opened, whole_plate, library.book(), options.stop);
         if (!out.wording.note.empty()) out.notes.push_back(out.wording.note);

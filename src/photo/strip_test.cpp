@@ -64,6 +64,23 @@ TEST(FindSlope, IsWithinThreeHundredthsUnderTiltWhateverTheSlope) {
     }
 }
 
+TEST(RisesInwards, IsTrueOfAPieceThatStandsOnItsRimAlone) {
+    for (const double drop : {-0.35, -0.25}) {
+        const auto scene = render(lined(25, drop));
+        EXPECT_TRUE(rises_inwards(scene.picture, scene.plate)) << drop;
+    }
+    for (const double drop : {0.1, 0.3, 0.45})
+        for (const double tilt : {4.0, 25.0}) {
+            const auto scene = render(lined(tilt, drop));
+            EXPECT_FALSE(rises_inwards(scene.picture, scene.plate)) << drop << " at " << tilt;
+        }
+    SceneSpec bare;
+    bare.size = {900, 700};
+    bare.tilt_deg = 30;
+    const auto scene = render(bare);
+    EXPECT_FALSE(rises_inwards(scene.picture, scene.plate));
+}
+
 TEST(Unroll, MarksWhatLiesBeyondThePictureAsNotSeen) {
     auto spec = lined(0, 0.2);
     spec.off = {0.75, 0};  // the right side of the plate is cut off
