@@ -23,6 +23,27 @@ double count_agrees(int count, std::optional<int> recorded) {
     return -std::min(1.0, 0.8 * std::max(0.0, std::abs(std::log(static_cast<double>(count) / *recorded)) - 0.1));
 }
 
+// Counts at which a drawing keeps its sides' proportion on this ribbon, give or take, and the one it is recorded
+// with if it is near them; only those that the ribbon repeats at.
+std::vector<int> counts_of(const Shelved& s, const Repeat& seen, const SeenBorder& border) {
+    constexpr double kGive = 0.12, kNear = 0.3, kLeastPeriodic = 0.04;
+    constexpr int kMost = 96;
+    cv::Mat ink;
+    s.pixels.convertTo(ink, CV_32F, 1.0 / 255);
+    const Extent rows = inked_rows(ink);
+    const double wide = s.aspect / std::max(0.1, rows.to - rows.from),
+                 around = seen.length * std::max(1, seen.count), natural = around / (seen.height * wide);
+    std::vector<int> out;
+    for (int n = std::max(2, static_cast<int>(natural * (1 - kGive)));
+         n <= std::min(kMost * 1.0, natural * (1 + kGive)); ++n)
+        out.push_back(n);
+    if (s.repeats && *s.repeats > 1 && *s.repeats <= kMost && std::abs(std::log(*s.repeats / natural)) < kNear &&
+        std::ranges::find(out, *s.repeats) == out.end())
+        out.push_back(*s.repeats);
+    std::erase_if(out, [&](int n) { return border.periodic(n) < kLeastPeriodic; });
+    return out;
+}
+
 struct Rough {
     std::uint32_t drawing;
     int count;
@@ -62,7 +83,7 @@ std::vector<Candidate> border_candidates(const OrnamentShelf& shelf, const Repea
     // What repeats along the rim is no plain band.
     const double plain = 1 - 0.8 * (seen.count > 1 ? std::min(1.0, 1.5 * border.periodic(seen.count)) : 0);
     const auto period = [&](int n) {
-        return n == kNothingButStripes ? plain : std::pow(border.periodic(n) / most_periodic, 0.25);
+        return n == kNothingButStripes ? plain : std::pow(std::min(1.0, border.periodic(n) / most_periodic), 0.25);
     };
 
     std::vector<std::optional<Lab>> stripes;
@@ -75,26 +96,45 @@ std::vector<Candidate> border_candidates(const OrnamentShelf& shelf, const Repea
     }
     std::vector<Rough> rough;
     std::map<int, Waves> fine;
+    std::map<int, std::vector<Waves>> guessed;
+    const auto consider = [&](std::uint32_t d, int n, const std::vector<Waves>& laid) {
+        const Shelved& s = shelf.all()[d];
+        const auto drawing = shelf.border(s);
+        Rough best{d, n, {}, {}, -1};
+        for (std::size_t m = 0; m < laid.size(); ++m) {
+            const double value = period(n) * worth(drawing->coarse, laid[m], fit(drawing->coarse, laid[m]));
+            if (value > best.value) best.value = value, best.map = wide_maps()[m];
+        }
+        best.value +=
+            (agreement(colours, s.colours) + s.border_chance + count_agrees(n, s.repeats)) / kRoughSteepness;
+        rough.push_back(best);
+    };
     const auto look_through = [&](int n, const cv::Mat& tile, bool stripes_only) {
         const Waves coarse = waves_of(tile, kCoarse);
         fine[n] = waves_of(tile, kFine);
         std::vector<Waves> laid;
         for (const RowMap map : wide_maps()) laid.push_back(mapped(coarse, map));
-        for (const std::uint32_t d : shelf.borders_like(tile)) {
-            const Shelved& s = shelf.all()[d];
-            if (s.rows.empty() == stripes_only) continue;
-            const auto drawing = shelf.border(s);
-            Rough best{d, n, {}, {}, -1};
-            for (std::size_t m = 0; m < laid.size(); ++m) {
-                const double value = period(n) * worth(drawing->coarse, laid[m], fit(drawing->coarse, laid[m]));
-                if (value > best.value) best.value = value, best.map = wide_maps()[m];
-            }
-            best.value +=
-                (agreement(colours, s.colours) + s.border_chance + count_agrees(n, s.repeats)) / kRoughSteepness;
-            rough.push_back(best);
-        }
+        for (const std::uint32_t d : shelf.borders_like(tile))
+            if (shelf.all()[d].rows.empty() != stripes_only) consider(d, n, laid);
     };
     for (const int n : counts) look_through(n, border.fold(n), false);
+    // Where no repeats could be counted (worn to remains, hidden in part), each drawing has its own idea of how
+    // often it goes round: by its sides, and as recorded.
+    if (seen.count < 2 && seen.height > 0)
+        for (const std::uint32_t d : shelf.borders_like(border.fold(1))) {
+            const Shelved& s = shelf.all()[d];
+            if (!s.rows.empty()) continue;
+            for (const int n : counts_of(s, seen, border)) {
+                if (!fine.contains(n)) {
+                    const cv::Mat tile = border.fold(n);
+                    fine[n] = waves_of(tile, kFine);
+                    guessed[n].clear();
+                    const Waves coarse = waves_of(tile, kCoarse);
+                    for (const RowMap map : wide_maps()) guessed[n].push_back(mapped(coarse, map));
+                }
+                if (guessed.contains(n)) consider(d, n, guessed[n]);
+            }
+        }
     look_through(kNothingButStripes, border.flat(), true);
     sort(rough);
     if (rough.size() > 2 * kRefined) rough.resize(2 * kRefined);

@@ -226,7 +226,14 @@ std::vector<Sighting> sightings_in(const cv::Mat& bgr) {
 
     const double sx = static_cast<double>(bgr.cols) / grey.cols, sy = static_cast<double>(bgr.rows) / grey.rows;
     std::vector<Sighting> out;
-    for (const int window : {9, 27, 61}) {
+    const auto all_seen = [&] {
+        for (int id = 0; id < kMarkers; ++id)
+            if (std::ranges::count(out, id, &Sighting::id) != 1) return false;
+        return true;
+    };
+    // (the finest last: it makes a contour of every grain)
+    for (const int window : {27, 61, 9}) {
+        if (all_seen()) break;
         cv::Mat dark;
         cv::adaptiveThreshold(grey, dark, 255, cv::ADAPTIVE_THRESH_MEAN_C, cv::THRESH_BINARY_INV, window, 8);
         std::vector<std::vector<cv::Point>> contours;

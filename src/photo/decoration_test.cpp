@@ -113,6 +113,26 @@ TEST(ReadRim, GivesTheMeanRepeatUprightAndTurnedAsTheDrawing) {
     EXPECT_GT(upright, fit(both) + 0.05);
 }
 
+TEST(ReadRim, TellsPalePlatinumOnADarkGlazeFromTheMirrorOfALamp) {
+    auto spec = plate(12);
+    spec.glaze_lab = {46, -2, -10};
+    spec.border = border("leaf", 16, "white");
+    const auto rim = rim_of(spec);
+    EXPECT_GT(rim.border.present, 0.9);
+    EXPECT_EQ(rim.border.repeats, 16);
+}
+
+TEST(ReadRim, KeepsNeutralInkOnAColouredGlazeNeutral) {
+    auto spec = plate(8);
+    spec.size = {700, 525};  // strokes of two pixels
+    spec.glaze_lab = {62, 38, 59};
+    spec.border = border("leaf", 20, "silver");
+    const std::string finish = rim_of(spec).border.finish;
+    EXPECT_TRUE(finish == "silver" || finish == "platinum" || finish == "grey") << finish;
+    spec.border->finish = "gold";
+    EXPECT_EQ(rim_of(spec).border.finish, "gold");
+}
+
 TEST(ReadRim, FindsAnEdgeLineOfWhichMostIsWornAway) {
     auto spec = plate(20);
     spec.lines = {SceneLine{.at = 0.012, .width = 0.016, .finish = "gold", .wear = 0.6}};

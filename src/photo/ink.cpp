@@ -6,6 +6,8 @@
 #include <cmath>
 #include <opencv2/imgproc.hpp>
 
+#include "photo/periodic.h"
+
 namespace footring::photo {
 
 namespace {
@@ -106,8 +108,13 @@ GlazeTone glaze_tone(const Picture& picture, const Plate& plate) {
     if (all.empty()) return tone;
     cv::GaussianBlur(count, count, {}, 1.2);
     cv::GaussianBlur(bright, bright, {}, 1.2);
-    cv::Point peak;
+    // (yet where another hue is many times as common, what is bright is a pale ornament or a lamp on a dark glaze)
+    constexpr double kManyTimes = 2.5;
+    double most = 0;
+    cv::Point peak, commonest;
     cv::minMaxLoc(bright, nullptr, nullptr, nullptr, &peak);
+    cv::minMaxLoc(count, nullptr, &most, nullptr, &commonest);
+    if (static_cast<double>(count(peak)) * kManyTimes < most) peak = commonest;
     const cv::Vec2f middle((static_cast<float>(peak.y - kBins / 2) + 0.5f) * kBin,
                            (static_cast<float>(peak.x - kBins / 2) + 0.5f) * kBin);
     std::vector<float> b, g, r;
@@ -263,6 +270,59 @@ cv::Mat encoded(const cv::Mat_<Bgr>& linear) {
     }
     return out;
 }
+// Pale ornament on a dark glaze is brighter than it in every channel, as a lamp's image is. It repeats round the
+// rim, which lamps do not: where the brighter pixels do so, those of a repeat are ink, save what outshines the
+// repeats.
+constexpr float kDarkGlaze = 72;  // L*: above, nothing that is laid on glaze is so much brighter
+void take_pale_ornament(LitImage& lit, cv::Mat_<float>& differ) {
+    constexpr float kFull = 25, kLeast = 8;  // L* above the glaze
+    constexpr double kClearly = 0.15;        // explained by the repeats, and thrice what others explain
+    constexpr double kAllRound = 0.93, kFoldedLeast = 0.08;  // shares: of the columns, of what changes along a row
+    constexpr float kOutshines = 1.6f;                       // of what is usual in its row
+    cv::Mat_<float> pale(lit.unsure.size(), 0.f);
+    int bright = 0;
+    for (int r = 0; r < pale.rows; ++r) {
+        int here = 0;
+        for (int c = 0; c < pale.cols; ++c) {
+            const float more = lit.lab(r, c)[0] - lit.glaze[0];
+            if (!lit.unsure.at<uchar>(r, c) || more < kLeast) continue;
+            pale(r, c) = std::min(1.f, more / kFull);
+            ++here;
+        }
+        // (what is bright nearly all round is the mirror of a lamp along the lip, or a line)
+        if (here > kAllRound * pale.cols) pale.row(r).setTo(0);
+        else bright = std::max(bright, here);
+    }
+    if (bright < pale.cols / 8) return;
+    const cv::Mat everywhere = cv::Mat::ones(pale.size(), CV_32FC1);
+    const Periodicity found = find_repeats(pale, everywhere);
+    if (found.count == 0 || found.explained < kClearly || found.explained < 3 * found.runner_up) return;
+    // Rows in which it repeats, and how bright it is there.
+    const int length = std::clamp(pale.cols / found.count, 12, 1024);
+    const cv::Mat_<float> even = evened(pale, found, found.count, length, 0);
+    for (int r = 0; r < pale.rows; ++r) {
+        std::vector<double> repeat(static_cast<std::size_t>(length), 0.0);
+        std::vector<float> bright_here;
+        double sum = 0, square = 0, folded = 0;
+        for (int c = 0; c < even.cols; ++c) {
+            const double v = static_cast<double>(even(r, c));
+            repeat[static_cast<std::size_t>(c % length)] += v / found.count;
+            sum += v / even.cols, square += v * v / even.cols;
+        }
+        for (const double v : repeat) folded += (v - sum) * (v - sum) / length;
+        if (folded < std::max(kFoldedLeast, 2 / static_cast<double>(found.count)) * (square - sum * sum)) continue;
+        for (int c = 0; c < pale.cols; ++c)
+            if (pale(r, c) > 0) bright_here.push_back(lit.lab(r, c)[0] - lit.glaze[0]);
+        if (bright_here.empty()) continue;
+        const float most = kOutshines * static_cast<float>(quantile(bright_here, 0.5));
+        for (int c = 0; c < pale.cols; ++c) {
+            const float more = lit.lab(r, c)[0] - lit.glaze[0];
+            if (pale(r, c) <= 0 || more > most) continue;
+            lit.unsure.at<uchar>(r, c) = 0;
+            differ(r, c) = more;
+        }
+    }
+}
 }  // namespace
 
 LitImage tell_ink(const cv::Mat& bgr, const cv::Mat& seen, const GlazeTone& tone, const InkOptions& options) {
@@ -340,6 +400,7 @@ LitImage tell_ink(const cv::Mat& bgr, const cv::Mat& seen, const GlazeTone& tone
             }
             differ(r, c) = away;
         }
+    if (options.wraps && options.light.empty() && lit.glaze[0] < kDarkGlaze) take_pale_ornament(lit, differ);
     // a lamp's image has blurred borders, which are neither
     cv::morphologyEx(lit.unsure, lit.unsure, cv::MORPH_OPEN, cv::getStructuringElement(cv::MORPH_RECT, {3, 3}));
     cv::dilate(lit.unsure, lit.unsure, cv::getStructuringElement(cv::MORPH_RECT, {5, 5}));

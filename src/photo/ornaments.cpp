@@ -42,7 +42,10 @@ BorderMatch Ornaments::border(const Repeat& seen) const {
     if ((seen.mean.ink.empty() && seen.strip_ink.empty()) || inside_->shelf.all().empty()) return {};
     const auto candidates = border_candidates(inside_->shelf, seen);
     BorderMatch out{chances(inside_->shelf, candidates), std::nullopt};
-    if (!candidates.empty() && candidates.front().count > 1) out.repeats = candidates.front().count;
+    // A drawing that hardly fits tells nothing of how often it repeats.
+    constexpr double kFits = -3;
+    if (!candidates.empty() && candidates.front().count > 1 && candidates.front().odds > kFits)
+        out.repeats = candidates.front().count;
     return out;
 }
 

@@ -8,6 +8,7 @@
 
 #include "book/pack.h"
 #include "photo/library.h"
+#include "photo/seen_border.h"
 #include "photo/test_strips.h"
 
 namespace footring::photo {
@@ -216,6 +217,42 @@ TEST(Ornaments, AnswersAreTheSameEachTime) {
         EXPECT_EQ(a.ornaments[i].score, b.ornaments[i].score);
     }
     EXPECT_EQ(c.angle_deg, d.angle_deg);
+}
+
+TEST(Ornaments, ADrawingThatHardlyFitsDoesNotChangeTheCount) {
+    Random random(3);
+    const book::Book other = testing::random_book(20, 0, 81);
+    int odd = 0;
+    for (const auto* o : used(other, false)) {
+        const auto seen = laid_border(*o, random, {0.2}).seen;
+        const BorderMatch found = demo_ornaments().border(seen);
+        if (found.ornaments.empty() || found.ornaments[0].score > 0.02) continue;
+        EXPECT_FALSE(found.repeats) << o->id << top(found.ornaments);
+        ++odd;
+    }
+    EXPECT_GE(odd, 3);
+}
+TEST(Ornaments, BordersWhoseRepeatsNobodyCountedAreFoundByTheDrawingsOwnCounts) {
+    Random random(6);
+    int all = 0, first = 0;
+    for (const auto* o : used(demo(), false)) {
+        if (!o->repeats || *o->repeats > 40) continue;
+        auto laid = laid_border(*o, random, {0.35});
+        if (!laid.seen.count) continue;
+        laid.seen.length *= laid.seen.count;
+        // (as high as its own proportion has it)
+        const auto pixels = pixels_of(*o, {128, 96}).value();
+        const Extent rows = inked_rows(pixels.ink);
+        laid.seen.height = laid.seen.length / laid.tiles / pixels.aspect * (rows.to - rows.from);
+        laid.seen.count = 0;
+        laid.seen.mean.ink = laid.seen.strip_ink.clone();
+        laid.seen.mean.unsure = laid.seen.strip_unsure.clone();
+        laid.seen.mean.bgr = cv::Mat();
+        const BorderMatch found = demo_ornaments().border(laid.seen);
+        ++all;
+        first += !found.ornaments.empty() && found.ornaments[0].id == o->id && found.repeats == laid.tiles;
+    }
+    EXPECT_GE(first, 0.8 * all) << first << " of " << all;
 }
 
 TEST(Ornaments, AnEmptyBookFindsNothing) {

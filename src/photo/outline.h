@@ -20,12 +20,13 @@ namespace footring::photo {
 struct Plate {
     Outline outline;               // lengths filled when the card was found; sizes are filled by the caller
     double aspect = 1;             // short / long of the piece itself
+    double corner = 0;             // radius that its corners are rounded with, plate units (photo/strip.h finds it)
     cv::Matx34d photo_from_plate;  // mat pixels; plate frame of photo/reading.h; the plane z = 0 is that of the rim
     std::optional<double> mm_per_unit, mm_per_unit_sigma;  // half the long diameter
     std::vector<std::string> notes;
 
     // The closed curve of the rim in the plate frame, by arc length, and the way inwards: the normal of an ellipse;
-    // of a piece with corners towards its middle, one inwards for each step.
+    // of a piece with corners towards its middle, one inwards for each step from its sides.
     struct Foot {
         cv::Point2d at, inwards;
     };

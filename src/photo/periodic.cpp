@@ -4,6 +4,7 @@
 #include <algorithm>
 #include <array>
 #include <cmath>
+#include <complex>
 #include <numbers>
 #include <numeric>
 #include <opencv2/imgproc.hpp>
@@ -15,6 +16,8 @@ namespace {
 constexpr double kTurn = 2 * std::numbers::pi;
 constexpr int kColumns = 1536, kRows = 28;
 constexpr double kLeastExplained = 0.03;  // by a count, or nothing repeats
+constexpr double kWell = 0.5;             // explained
+constexpr double kLeastDrift = 5e-4;      // turns: a drift that is smaller is found from an even ribbon
 constexpr double kBentIsBetter = 0.02;    // explained besides, when the ribbon is taken to be uneven from the start
 
 // Weighted pattern without what all columns of a row have in common (lines, bands).
@@ -166,6 +169,10 @@ std::vector<int> shortlist(const Folded& f, const Periodicity& even, int least, 
     return list;
 }
 
+// Whether what repeats `count` times may repeat n times as well: multiples and divisors do, and where a repeat
+// holds its stroke two or three times, other divisors of all strokes.
+bool akin(int n, int count) { return n % count == 0 || count % n == 0 || std::lcm(n, count) <= 3 * count; }
+
 // How far each repeat lies from where an even ribbon would have it, as a smooth wave round the rim.
 cv::Vec4d find_drift(const Folded& f, const Periodicity& even, int count) {
     const int length = std::max(16, static_cast<int>(std::lround(static_cast<double>(f.x.cols) / count)));
@@ -239,6 +246,58 @@ cv::Vec4d sharpest(const Folded& f, int least, int most) {
     return best;
 }
 
+// The drift as the strongest wave of the spectrum has it: how far its phase runs ahead or behind, all round, by its
+// neighbours in the spectrum (complex demodulation). Once round, the phase gains whole turns or loses them: those
+// are strokes that the strongest wave has too few or too many of, which no other way tells.
+cv::Vec4d drift_of_phase(const Folded& f) {
+    constexpr int kLowest = 12, kHighest = 260, kSteps = 256;
+    constexpr double kBand = 0.12;  // of the wave, to each side: drifts that are faster are none
+    cv::Mat spectrum;
+    cv::dft(f.x.mul(f.w), spectrum, cv::DFT_ROWS | cv::DFT_COMPLEX_OUTPUT);
+    const int highest = std::min(kHighest, f.x.cols / 3);
+    int wave = 0;
+    double most = 0;
+    for (int k = kLowest; k <= highest; ++k) {
+        double power = 0;
+        for (int r = 0; r < spectrum.rows; ++r)
+            power += static_cast<double>(spectrum.at<cv::Vec2f>(r, k).dot(spectrum.at<cv::Vec2f>(r, k)));
+        if (power > most) most = power, wave = k;
+    }
+    if (wave == 0) return {0, 0, 0, 0};
+    const int reach = std::max(3, static_cast<int>(std::lround(kBand * wave)));
+    cv::Mat_<cv::Vec2f> near(spectrum.rows, kSteps, cv::Vec2f(0, 0)), envelope;
+    for (int r = 0; r < spectrum.rows; ++r)
+        for (int d = -reach; d <= reach; ++d)
+            near(r, (d + kSteps) % kSteps) = spectrum.at<cv::Vec2f>(r, wave + d) *
+                                             static_cast<float>(0.5 + 0.5 * std::cos(kTurn * d / (2 * reach + 2)));
+    cv::dft(near, envelope, cv::DFT_ROWS | cv::DFT_INVERSE);
+    std::vector<double> phase(kSteps + 1, 0.0), weight(kSteps, 0.0);  // turns
+    for (int i = 0; i < kSteps; ++i) {
+        std::complex<double> step = 0;
+        for (int r = 0; r < envelope.rows; ++r) {
+            const cv::Vec2f a = envelope(r, i), b = envelope(r, (i + 1) % kSteps);
+            step += std::complex<double>(static_cast<double>(b[0]), static_cast<double>(b[1])) *
+                    std::conj(std::complex<double>(static_cast<double>(a[0]), static_cast<double>(a[1])));
+        }
+        weight[static_cast<std::size_t>(i)] = std::sqrt(std::abs(step));
+        phase[static_cast<std::size_t>(i) + 1] = phase[static_cast<std::size_t>(i)] + std::arg(step) / kTurn;
+    }
+    const double gained = std::round(phase.back()), strokes = wave + gained;
+    if (std::abs(gained) > reach) return {0, 0, 0, 0};
+    // least squares: two waves round the rim and a constant against what the phase is off
+    cv::Matx<double, 5, 5> a = cv::Matx<double, 5, 5>::eye() * 1e-9;
+    cv::Vec<double, 5> b(0, 0, 0, 0, 0);
+    for (int i = 0; i < kSteps; ++i) {
+        const double s = static_cast<double>(i) / kSteps, m = kTurn * s,
+                     off = (phase[static_cast<std::size_t>(i)] - gained * s) / strokes;
+        const cv::Vec<double, 5> row(std::cos(m), std::sin(m), std::cos(2 * m), std::sin(2 * m), 1);
+        a += weight[static_cast<std::size_t>(i)] * (row * row.t());
+        b += weight[static_cast<std::size_t>(i)] * off * row;
+    }
+    const cv::Vec<double, 5> x = a.solve(b, cv::DECOMP_CHOLESKY);
+    return {x[0], x[1], x[2], x[3]};
+}
+
 // What each count explains, under the drift that suits the best of them.
 struct Trial {
     Periodicity even;
@@ -308,16 +367,23 @@ cv::Mat evened(const cv::Mat& in, const Periodicity& even, int count, int length
     return out;
 }
 
-Periodicity find_repeats(const cv::Mat& pattern, const cv::Mat& weight, int least, int most) {
+Periodicity find_repeats(const cv::Mat& pattern, const cv::Mat& weight, const Periodicity* known, int least,
+                         int most) {
     const Folded f = prepare(pattern, weight);
     most = std::min(most, f.x.cols / 12);
-    Trial trial = settled(f, {}, least, most);
-    if (const cv::Vec4d wave = sharpest(f, least, most); wave != cv::Vec4d(0, 0, 0, 0)) {
-        Periodicity start;
-        start.drift = wave;
-        Trial bent = settled(f, start, least, most);
-        if (bent.at(bent.leader()) > trial.at(trial.leader()) + kBentIsBetter) trial = std::move(bent);
-    }
+    Periodicity start;
+    if (known) start.drift = known->drift;
+    Trial trial = settled(f, start, least, most);
+    const auto explained = [&] { return trial.at(trial.leader()); };
+    const auto consider = [&](const cv::Vec4d& drift) {
+        if (cv::norm(drift) < kLeastDrift) return;
+        start.drift = drift;
+        if (Trial bent = settled(f, start, least, most); bent.at(bent.leader()) > explained() + kBentIsBetter)
+            trial = std::move(bent);
+    };
+    // Where repeats foretell each other well, no other drift lets them do so much better.
+    if (!known && explained() < kWell) consider(drift_of_phase(f));
+    if (!known && explained() < kWell) consider(sharpest(f, least, most));
     Periodicity best = trial.even;
     int count = trial.leader();
     const auto at = [&](int n) { return trial.at(n); };
@@ -336,9 +402,29 @@ Periodicity find_repeats(const cv::Mat& pattern, const cv::Mat& weight, int leas
         }
     best.count = count;
     best.explained = at(count);
+    best.runner_up = -1;
     for (int n = least; n <= most; ++n)
-        if (n % count != 0 && count % n != 0) best.runner_up = std::max(best.runner_up, at(n));
+        if (!akin(n, count)) best.runner_up = std::max(best.runner_up, at(n));
     return best;
+}
+
+std::vector<double> change_along(const cv::Mat& repeat, const cv::Mat& ribbon, const cv::Mat& weight, int count) {
+    constexpr double kBeyondChance = 0.5;
+    const auto variance = [](const float* x, const float* w, int columns) {
+        double sum = 0, square = 0, norm = 1e-9;
+        for (int c = 0; c < columns; ++c) {
+            const double v = static_cast<double>(x[c]), sure = w ? static_cast<double>(w[c]) : 1;
+            sum += sure * v, square += sure * v * v, norm += sure;
+        }
+        return std::max(0.0, square / norm - sum * sum / (norm * norm));
+    };
+    std::vector<double> change;
+    for (int r = 0; r < repeat.rows; ++r) {
+        const double folded = variance(repeat.ptr<float>(r), nullptr, repeat.cols),
+                     all = variance(ribbon.ptr<float>(r), weight.ptr<float>(r), ribbon.cols);
+        change.push_back(folded < kBeyondChance * all / count ? 0 : std::sqrt(folded));
+    }
+    return change;
 }
 
 }  // namespace footring::photo

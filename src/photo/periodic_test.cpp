@@ -105,6 +105,44 @@ TEST(Repeats, AreCountedThoughTheyStrayByHalfOfTheirLength) {
             }
 }
 
+// Two strokes a repeat, more strokes than counts are tried for; and the rim is uneven by two waves, so that one
+// stroke more than there are looks likelier than those there are. Once round, the phase tells.
+TEST(Repeats, OfFineStrokesAreCountedThoughTheRimIsUnevenByTwoWaves) {
+    cv::Mat stroke(50, 40, CV_32F, cv::Scalar(0)), dotted;
+    cv::ellipse(stroke, {20, 25}, {15, 20}, 0, 0, 360, 1, 5);
+    dotted = stroke.clone();
+    cv::circle(dotted, {20, 25}, 6, 1, cv::FILLED);
+    for (const cv::Vec4d& drift :
+         {cv::Vec4d(0.0025, 0.0001, -0.00005, 0.0025), cv::Vec4d(-0.002, 0.002, 0.002, 0)}) {
+        const Periodicity found = find_repeats(drifting(ribbon({stroke, dotted}, 104, 0), drift).pattern,
+                                               cv::Mat(48, 2048, CV_32F, cv::Scalar(1)));
+        EXPECT_EQ(found.count, 52);
+        EXPECT_NEAR(cv::norm(found.drift - drift), 0, 0.001);
+    }
+}
+
+// Two strokes to each of 93: all 186 are alike, and 62 has three of them.
+TEST(Repeats, ThatAreDividedInStrokesAreNoLessCertainForIt) {
+    cv::Mat stroke(50, 40, CV_32F, cv::Scalar(0));
+    cv::line(stroke, {8, 45}, {28, 5}, 1, 9);
+    const Ribbon r = ribbon({stroke}, 186, 0.2);
+    const Periodicity found = find_repeats(r.pattern, r.weight);
+    EXPECT_EQ(found.count, 93);
+    EXPECT_GT(found.explained - found.runner_up, 0.1);
+}
+
+TEST(ChangeAlong, OfARowThatIsShadedOverPartOfTheWayRoundIsNone) {
+    Ribbon r = ribbon({testing::tile_named("leaf")}, 8, 0);
+    r.pattern.rowRange(40, 48).setTo(0);
+    r.pattern(cv::Range(40, 48), cv::Range(300, 1100)).setTo(0.45);
+    const cv::Mat repeat = evened(r.pattern, {}, 1, 2048, 0);
+    cv::Mat mean = cv::Mat::zeros(48, 256, CV_32F);
+    for (int i = 0; i < 8; ++i) mean += repeat.colRange(i * 256, (i + 1) * 256) / 8;
+    const auto change = change_along(mean, r.pattern, r.weight, 8);
+    EXPECT_GT(change[24], 0.15);
+    for (std::size_t row = 40; row < 48; ++row) EXPECT_EQ(change[row], 0) << row;
+}
+
 TEST(Repeats, AreNotSeenInNoise) {
     for (std::uint64_t seed = 1; seed < 5; ++seed) {
         const Ribbon r = ribbon({cv::Mat(50, 50, CV_32F, cv::Scalar(1))}, 12, 0.5, seed);  // patches of a band

@@ -41,42 +41,65 @@ std::vector<cv::Point2d> corners_of(const Plate& plate) {
     return corners;
 }
 
-// s = 0 where the curve crosses +x; from there towards +y, whichever way the corners were listed.
+// s = 0 where the curve crosses +x; from there towards +y, whichever way the corners were listed. Corners are arcs
+// of `radius`, as far as the sides leave room for them.
 class Polygon {
   public:
-    explicit Polygon(std::vector<cv::Point2d> corners) : corners_(std::move(corners)) {
+    Polygon(std::vector<cv::Point2d> corners, double radius) {
         double area = 0;
-        const std::size_t n = corners_.size();
-        for (std::size_t i = 0; i < n; ++i) area += corners_[i].cross(corners_[(i + 1) % n]);
-        if (area < 0) std::reverse(corners_.begin(), corners_.end());
-        for (std::size_t i = 0; i < n; ++i) length_ += cv::norm(corners_[(i + 1) % n] - corners_[i]);
-        double at = 0;
+        const std::size_t n = corners.size();
+        for (std::size_t i = 0; i < n; ++i) area += corners[i].cross(corners[(i + 1) % n]);
+        if (area < 0) std::reverse(corners.begin(), corners.end());
+        for (std::size_t i = 0; i < n; ++i)  // half a side at most may bend
+            radius = std::min(radius, 0.49 * cv::norm(corners[(i + 1) % n] - corners[i]) / half_turn(corners, i));
         for (std::size_t i = 0; i < n; ++i) {
-            const cv::Point2d a = corners_[i], b = corners_[(i + 1) % n];
-            if (a.y < 0 && b.y >= 0 && a.x + b.x > 0) start_ = at + cv::norm(b - a) * (-a.y) / (b.y - a.y);
-            at += cv::norm(b - a);
+            const cv::Point2d a = corners[i], b = corners[(i + 1) % n], way = (b - a) / cv::norm(b - a),
+                              in(-way.y, way.x);
+            const double before = radius * half_turn(corners, i), after = radius * half_turn(corners, (i + 1) % n),
+                         straight = cv::norm(b - a) - before - after, away = std::max(1e-6, -a.dot(in));
+            if (a.y < 0 && b.y >= 0 && a.x + b.x > 0)
+                start_ = length_ + std::clamp(cv::norm(b - a) * -a.y / (b.y - a.y) - before, 0.0, straight);
+            parts_.push_back({a + way * before, way, in, straight, 0, away, away});
+            length_ += straight;
+            if (radius <= 0) continue;
+            const cv::Point2d c = corners[(i + 2) % n], next = (c - b) / cv::norm(c - b), next_in(-next.y, next.x);
+            const double turn = std::atan2(way.cross(next), way.dot(next));
+            parts_.push_back({b - way * after, way, in, radius * turn, 1 / radius, away, -c.dot(next_in)});
+            length_ += radius * turn;
         }
     }
     Plate::Foot at(double s) const {
         double left = std::fmod(start_ + s * length_, length_);
-        const std::size_t n = corners_.size();
-        for (std::size_t i = 0; i < n; ++i) {
-            const cv::Point2d a = corners_[i], d = corners_[(i + 1) % n] - a;
-            const double length = cv::norm(d);
-            if (left <= length || i + 1 == n) {
-                // Towards the middle, so that rings further in have as many corners and nothing is torn at these;
-                // of such a length that each step goes one inwards.
-                const cv::Point2d at = a + d * (left / length), in(-d.y / length, d.x / length);
-                const double away = -at.dot(in);
-                return {at, away > 1e-6 ? at * (-1 / away) : in};
+        for (std::size_t i = 0; i < parts_.size(); ++i) {
+            const Part& p = parts_[i];
+            if (left > p.length && i + 1 < parts_.size()) {
+                left -= p.length;
+                continue;
             }
-            left -= length;
+            const double m = left * p.bend;
+            const cv::Point2d at = p.bend > 0 ? p.from + (p.way * std::sin(m) + p.in * (1 - std::cos(m))) / p.bend
+                                              : p.from + p.way * left;
+            // Towards the middle, so that rings further in have as many corners and nothing is torn at these; of
+            // such a length that each step from a side goes one inwards.
+            const double away = p.away + (p.away_after - p.away) * left / std::max(1e-9, p.length);
+            return {at, at * (-1 / away)};
         }
         return {};
     }
 
   private:
-    std::vector<cv::Point2d> corners_;
+    struct Part {
+        cv::Point2d from, way, in;  // where it begins, which way it goes there, which way lies inwards
+        double length, bend;        // bend: 1 / radius; 0: straight
+        double away, away_after;    // of the side, and the one after it, from the middle
+    };
+    // Tangent of half the angle by which the outline turns at a corner.
+    static double half_turn(const std::vector<cv::Point2d>& corners, std::size_t i) {
+        const std::size_t n = corners.size();
+        const cv::Point2d before = corners[i] - corners[(i + n - 1) % n], after = corners[(i + 1) % n] - corners[i];
+        return std::tan(std::atan2(before.cross(after), before.dot(after)) / 2);
+    }
+    std::vector<Part> parts_;
     double length_ = 0, start_ = 0;
 };
 
@@ -88,7 +111,7 @@ bool angular(const Plate& plate) {
 
 Plate::Foot Plate::at(double s) const {
     s -= std::floor(s);
-    if (angular(*this)) return Polygon(corners_of(*this)).at(s);
+    if (angular(*this)) return Polygon(corners_of(*this), corner).at(s);
     if (aspect == 1) return foot_of_ellipse(kTurn * s, 1);
     const double whole = arc(kTurn, aspect);
     double m = kTurn * s;
@@ -100,7 +123,7 @@ std::vector<Plate::Foot> Plate::feet(int n) const {
     std::vector<Foot> all;
     all.reserve(static_cast<std::size_t>(n));
     if (angular(*this)) {
-        const Polygon polygon(corners_of(*this));
+        const Polygon polygon(corners_of(*this), corner);
         for (int i = 0; i < n; ++i) all.push_back(polygon.at((i + 0.5) / n));
         return all;
     }

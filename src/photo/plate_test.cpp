@@ -60,4 +60,27 @@ TEST(PlateCurve, OfASquareFollowsItsSidesWhicheverWayTheCornersAreListed) {
     }
 }
 
+TEST(PlateCurve, OfARoundedSquareFollowsItsArcsInEqualStepsAndShrinksTowardsItsMiddle) {
+    Plate plate;
+    plate.outline.kind = OutlineKind::kSquare;
+    plate.photo_from_plate = cv::Matx34d(100, 0, 0, 200, 0, 100, 0, 200, 0, 0, 0, 1);
+    const auto px = [](double x, double y) { return px_from_mat({200 + 100 * x, 200 + 100 * y}); };
+    plate.outline.corners = {px(-1, -1), px(1, -1), px(1, 1), px(-1, 1)};
+    plate.corner = 0.3;
+    const auto feet = plate.feet(2000);
+    double sum = 0;
+    for (std::size_t i = 0; i < feet.size(); ++i) {
+        const double step = cv::norm(feet[(i + 1) % feet.size()].at - feet[i].at);
+        EXPECT_NEAR(step, (8 - 8 * 0.3 + 2 * std::numbers::pi * 0.3) / 2000, 1e-5);
+        sum += step;
+        // a step of a tenth inwards leads to the same outline at nine tenths of its size
+        EXPECT_NEAR(cv::norm(feet[i].at + 0.1 * feet[i].inwards - 0.9 * feet[i].at), 0, 1e-9);
+    }
+    EXPECT_NEAR(sum, 8 - (8 - 2 * std::numbers::pi) * 0.3, 1e-3);
+    const auto start = plate.at(0), corner = plate.at(0.125);
+    EXPECT_NEAR(start.at.y, 0, 1e-9);
+    EXPECT_NEAR(corner.at.x, 0.7 + 0.3 * std::sqrt(0.5), 1e-6);
+    EXPECT_NEAR(corner.at.y, 0.7 + 0.3 * std::sqrt(0.5), 1e-6);
+}
+
 }  // namespace footring::photo

@@ -143,9 +143,8 @@ void name_as_recorded(std::string& seen, const Ornaments& ornaments, const std::
     if (std::string recorded = ornaments.recorded_finish(found); !recorded.empty()) seen = std::move(recorded);
 }
 
-Slope read_front(const Picture& picture, const Plate& plate, const Light& light, const Library& library,
-                 const ReadOptions& options, Reading& out) {
-    const RimReading rim = read_rim(picture, plate, light);
+void read_front(const Picture& picture, const Plate& plate, const Light& light, const RimReading& rim,
+                const Library& library, const ReadOptions& options, Reading& out) {
     out.border = rim.border;
     out.edge_line = rim.edge_line;
     out.verge_line = rim.verge_line;
@@ -178,7 +177,13 @@ Slope read_front(const Picture& picture, const Plate& plate, const Light& light,
         rim.repeat->mean.ink.convertTo(seen, CV_8U, -255, 255);
         out.repeat_png = encoded(".png", rim.repeat->mean.bgr.empty() ? seen : rim.repeat->mean.bgr);
     }
-    return rim.slope;
+}
+
+// No underside has an ornament that repeats round its rim. (What does so once or twice a side may be the outline.)
+bool surely_front(const std::optional<RimReading>& rim, const Plate& plate) {
+    constexpr double kSurely = 0.9;
+    return rim && rim->border.repeats && rim->border.present > kSurely &&
+           *rim->border.repeats > 2 * static_cast<int>(plate.outline.corners.size());
 }
 
 // At the middle of the rim, in its plane; without a rim, at the middle of the card.
@@ -221,8 +226,9 @@ Expected<Reading> read(std::string_view bytes, std::string_view where, const Lib
     const std::optional<CardFound> card = find_card(picture);
     const Light light = card ? light_of(picture, *card) : light_without_card(picture);
     if (card) out.card = enlarged(card->seen, by);
-    const std::optional<Plate> plate = find_plate_at_its_height(picture, by, card, library.book(), options, out);
+    std::optional<Plate> plate = find_plate_at_its_height(picture, by, card, library.book(), options, out);
     std::optional<Plate> whole_plate;
+    if (plate) plate->corner = find_corner(picture, *plate);
     if (stopped(options)) return stop;
     if (plate) {
         whole_plate = enlarged(*plate, by);
@@ -236,21 +242,28 @@ Expected<Reading> read(std::string_view bytes, std::string_view where, const Lib
     if (out.scale) out.scale->mm_per_px /= by, out.scale->sigma /= by;
     else out.notes.emplace_back("There is no scale card in the photograph, so nothing is in mm.");
 
+    std::optional<RimReading> rim;
+    if (plate && options.side != Side::kBack) rim = read_rim(picture, *plate, light);
     if (options.side) out.side = *options.side;
-    else out.side = looks_like_back(*opened, whole_plate) ? Side::kBack : Side::kFront;
-    Slope slope;
+    else if (plate && surely_front(rim, *plate)) out.side = Side::kFront;
+    else {
+        const bool back = (plate && rises_inwards(picture, *plate)) || looks_like_back(*opened, whole_plate);
+        out.side = back ? Side::kBack : Side::kFront;
+    }
     if (out.side == Side::kBack) {
         out.wording = read_wording(*opened, whole_plate, library.book(), options.stop);
         if (!out.wording.note.empty()) out.notes.push_back(out.wording.note);
     } else if (plate) {
-        slope = read_front(picture, *plate, light, library, options, out);
+        read_front(picture, *plate, light, *rim, library, options, out);
         for (Point& speck : out.faults.specks) speck = enlarged(speck, by);
     }
     if (stopped(options)) return stop;
     if (options.pictures && plate) {
         out.strip_from = kStripFrom;
         out.strip_to = kStripTo;
-        out.strip_jpeg = jpeg(unroll(picture, *plate, kStripFrom, kStripTo, kStripSize, slope).bgr);
+        out.strip_jpeg = jpeg(unroll(picture, *plate, kStripFrom, kStripTo, kStripSize,
+                                     rim && out.side == Side::kFront ? rim->slope : Slope{})
+                                  .bgr);
         out.upright_jpeg = jpeg(upright(picture, *plate, kUprightSize, 0));
     }
     out.suggestions = suggest(out, library.book());

@@ -111,21 +111,6 @@ std::vector<Band> groups(const std::vector<double>& carried, const std::vector<b
     return bands;
 }
 
-// How much each row of one repeat changes along it.
-std::vector<double> change_of(const cv::Mat_<float>& repeat) {
-    std::vector<double> change;
-    for (int r = 0; r < repeat.rows; ++r) {
-        double sum = 0, square = 0;
-        for (int c = 0; c < repeat.cols; ++c) {
-            const double v = static_cast<double>(repeat(r, c));
-            sum += v / repeat.cols;
-            square += v * v / repeat.cols;
-        }
-        change.push_back(std::sqrt(std::max(0.0, square - sum * sum)));
-    }
-    return change;
-}
-
 cv::Mat weight_of(const cv::Mat& unsure) {
     cv::Mat weight;
     cv::Mat sure = unsure == 0;
@@ -393,7 +378,10 @@ bool paired(const Ring& ring, const std::vector<Ring>& rings, const Band& band, 
 }
 
 bool clear(const Periodicity& p) {
-    return p.count > 0 && p.explained > 0.06 && p.explained - std::max(0.0, p.runner_up) > 0.03;
+    if (p.count == 0) return false;
+    if (p.explained > 0.06 && p.explained - std::max(0.0, p.runner_up) > 0.03) return true;
+    // Of an ornament that is worn to remains little is foretold, yet more than by any other count.
+    return p.explained > 0.04 && p.explained - p.runner_up > 0.06;
 }
 
 // A band that is inked all over may bear its ornament in other shades of its own colour: what changes along it in
@@ -511,7 +499,7 @@ RimReading read_rim(const Picture& picture, const Plate& plate, const Light& lig
             ringed[static_cast<std::size_t>(r)] = true;
 
     // The band: rows that change along the repeat; without a period, rows that are inked at all.
-    auto carried = clear(found) ? change_of(fold.mean) : share_of_ink(ink, unsure);
+    auto carried = clear(found) ? change_along(fold.mean, ink, weight, found.count) : share_of_ink(ink, unsure);
     for (std::size_t r = 0; r < carried.size(); ++r)
         if (ringed[r]) carried[r] = 0;
     const double most = *std::max_element(carried.begin(), carried.end());
@@ -534,7 +522,7 @@ RimReading read_rim(const Picture& picture, const Plate& plate, const Light& lig
         }
     if (band && clear(found)) {  // once more, without the rows that only disturb
         const Periodicity again =
-            find_repeats(ink.rowRange(band->from, band->to), weight.rowRange(band->from, band->to));
+            find_repeats(ink.rowRange(band->from, band->to), weight.rowRange(band->from, band->to), &found);
         if (clear(again) && again.explained > 0.8 * found.explained) found = again;
     }
     if (!clear(found)) found = {};
@@ -552,10 +540,12 @@ RimReading read_rim(const Picture& picture, const Plate& plate, const Light& lig
         const double t = ribbon.t(ring.at());
         const bool frames = band && (framing(ring, *band, unit) || paired(ring, rings, *band, unit));
         if (t < kEdgeWithin && !(frames && t > 0.03)) continue;
+        // (the shade of a wall, which may lie as near to a border as a line)
+        if (frames && ring.width() > kBandWidth * unit && is_shading(ring, ribbon)) continue;
         if (frames) {
             framed.from = std::min(framed.from, static_cast<int>(ring.from));
             framed.to = std::max(framed.to, static_cast<int>(std::ceil(ring.to)));
-        } else if (t > kVergeFrom && (!verge || ring.whole > verge->whole)) {
+        } else if (t > kVergeFrom && ring.width() <= kBandWidth * unit && (!verge || ring.whole > verge->whole)) {
             verge = &ring;
         }
     }

@@ -32,6 +32,14 @@ struct SlopeFound {
 };
 SlopeFound find_slope(const Picture&, const Plate&);
 
+// Whether what lies inwards of the rim rises towards the camera: a piece that stands on its rim, foot ring up.
+// Without tilt or structure nothing tells, and it is not said.
+bool rises_inwards(const Picture&, const Plate&);
+
+// Of a piece with straight sides: the radius of its corners, by what makes the ribbon straightest, plate units; 0
+// where they are sharp, and for all others.
+double find_corner(const Picture&, const Plate&);
+
 // The plate from straight above: `size` px square for the plate frame from -1.05 to 1.05; z = depth (<= 0).
 cv::Mat upright(const Picture&, const Plate&, int size, double z);
 

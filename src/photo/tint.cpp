@@ -24,6 +24,32 @@ double part(std::vector<double> v, double q) {
     std::nth_element(v.begin(), at, v.end());
     return *at;
 }
+// A camera keeps hue at half the sharpness of lightness: strokes of two or three pixels are part glaze. Where what
+// is left when more of the glaze's hue is taken away has none of its own, that much is taken: a neutral metal.
+// `grey`: a* and b* of what is neutral in this photograph.
+void purify(std::vector<std::array<double, 3>>& labs, const cv::Vec2d& glaze, const cv::Vec2d& grey) {
+    constexpr double kMost = 1.7;    // of the way from the glaze: beyond, anything can be made of anything
+    constexpr double kNeutral = 10;  // chroma
+    constexpr double kFar = 0.6;     // of the glaze's chroma: from there on ink is mostly itself
+    std::vector<double> a, b;
+    for (const auto& lab : labs) a.push_back(lab[1]), b.push_back(lab[2]);
+    const cv::Vec2d from = glaze - grey, way = cv::Vec2d(part(a, 0.5), part(b, 0.5)) - glaze;
+    const double share = std::clamp(-from.dot(way) / std::max(1e-6, way.dot(way)), 1.0, kMost);
+    if (cv::norm(from + way) > kFar * cv::norm(from) || cv::norm(from + share * way) > kNeutral) return;
+    for (auto& lab : labs) {
+        lab[1] = glaze[0] + share * (lab[1] - glaze[0]);
+        lab[2] = glaze[1] + share * (lab[2] - glaze[1]);
+    }
+}
+
+// a* and b* of a neutral colour of that lightness as the photograph has it.
+cv::Vec2d grey_of(double lightness, const Light& light) {
+    const float y = static_cast<float>(std::pow((lightness + 16) / 116, 3));
+    cv::Mat_<cv::Vec3f> one(1, 1, cv::Vec3f(y, y, y)), lab;
+    for (int k = 0; k < 3; ++k) one(0, 0)[k] *= static_cast<float>(light.gain[1] / std::max(1e-3, light.gain[k]));
+    cv::cvtColor(one, lab, cv::COLOR_LBGR2Lab);
+    return {static_cast<double>(lab(0, 0)[1]), static_cast<double>(lab(0, 0)[2])};
+}
 }  // namespace
 
 Tint tint_of(const LitImage& lit, const cv::Mat& ink, const cv::Mat& where, const Light& light) {
@@ -47,6 +73,21 @@ Tint tint_of(const LitImage& lit, const cv::Mat& ink, const cv::Mat& where, cons
     }
     Tint tint;
     if (labs.size() < 12) return tint;
+    // On a coloured glaze fine strokes are stained by it: what is furthest from its hue is the purest.
+    const bool stained = std::hypot(static_cast<double>(lit.glaze[1]), static_cast<double>(lit.glaze[2])) > 25;
+    const auto off_glaze = [&](const std::array<double, 3>& lab) {
+        const double shade = (lab[0] + 16) / (static_cast<double>(lit.glaze[0]) + 16);
+        return std::hypot(lab[1] - shade * static_cast<double>(lit.glaze[1]),
+                          lab[2] - shade * static_cast<double>(lit.glaze[2]));
+    };
+    if (stained) {
+        std::sort(labs.begin(), labs.end(),
+                  [&](const auto& x, const auto& y) { return off_glaze(x) > off_glaze(y); });
+        labs.resize(std::max<std::size_t>(12, labs.size() / 3));
+    }
+    if (stained)
+        purify(labs, {static_cast<double>(lit.glaze[1]), static_cast<double>(lit.glaze[2])},
+               grey_of(labs[labs.size() / 2][0], light));
     std::vector<double> l, a, b;
     for (const auto& lab : labs) {
         l.push_back(lab[0]);
@@ -74,11 +115,12 @@ Tint tint_of(const LitImage& lit, const cv::Mat& ink, const cv::Mat& where, cons
     const auto middle = balanced({part(l, 0.5), part(a, 0.5), part(b, 0.5)});
     tint.lab = {static_cast<float>(middle[0]), static_cast<float>(middle[1]), static_cast<float>(middle[2])};
     const double spread = part(l, 0.9) - part(l, 0.1);
-    // Hue of the yellower half: gold in a dark part of the room is nearly black, in a bright one yellow.
-    std::vector<std::array<double, 3>> colourful;
-    for (const auto& lab : labs) colourful.push_back(lab);
-    std::sort(colourful.begin(), colourful.end(),
-              [](const auto& x, const auto& y) { return std::hypot(x[1], x[2]) > std::hypot(y[1], y[2]); });
+    // Hue of the yellower half: gold in a dark part of the room is nearly black, in a bright one yellow. (The purer
+    // strokes on a coloured glaze are those that are further from its hue.)
+    std::vector<std::array<double, 3>> colourful = labs;
+    std::sort(colourful.begin(), colourful.end(), [&](const auto& x, const auto& y) {
+        return stained ? off_glaze(x) > off_glaze(y) : std::hypot(x[1], x[2]) > std::hypot(y[1], y[2]);
+    });
     colourful.resize(std::max<std::size_t>(8, colourful.size() / 2));
     std::vector<double> ca, cb, cl;
     for (const auto& lab : colourful) {
