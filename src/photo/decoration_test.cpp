@@ -146,6 +146,48 @@ TEST(ReadRim, FindsAnEdgeLineOfWhichMostIsWornAway) {
     EXPECT_LT(rim.border.present, 0.5);
 }
 
+TEST(ReadRim, FindsAWornEdgeLineAboveABorderOfFewRepeats) {
+    auto spec = plate(20);
+    spec.border = border("leaf", 6, "gold");
+    spec.border->from = 0.10, spec.border->to = 0.24;
+    spec.lines = {SceneLine{.at = 0.012, .width = 0.018, .finish = "gold", .wear = 0.6}};
+    const auto rim = rim_of(spec);
+    EXPECT_EQ(rim.border.repeats, 6);
+    EXPECT_GT(rim.edge_line.present, 0.7);
+    EXPECT_NEAR(rim.edge_line.width, 0.018, 0.006);
+}
+
+TEST(ReadRim, FindsAnEdgeLineThoughABandFillsWhatLiesNextToIt) {
+    auto spec = plate(25);
+    spec.lines = {SceneLine{.at = 0.006, .width = 0.012, .finish = "gold", .wear = 0},
+                  SceneLine{.at = 0.13, .width = 0.20, .finish = "maroon", .wear = 0}};
+    const auto rim = rim_of(spec);
+    EXPECT_GT(rim.edge_line.present, 0.7);
+    EXPECT_NEAR(rim.edge_line.width, 0.012, 0.005);
+    EXPECT_GT(rim.border.present, 0.7);
+}
+
+TEST(ReadRim, FindsPlatinumThatIsHereAndThereAsLightAsTheGlaze) {
+    auto spec = plate(30);
+    spec.glaze_lab = {84, 3, 16};
+    spec.lines = {SceneLine{.at = 0.009, .width = 0.018, .finish = "platinum", .wear = 0.2}};
+    const auto rim = rim_of(spec);
+    EXPECT_GT(rim.edge_line.present, 0.7);
+    EXPECT_NEAR(rim.edge_line.width, 0.018, 0.006);
+}
+
+TEST(ReadRim, TakesALineInAnotherColourBesideABorderForAVergeLine) {
+    auto spec = plate(20);
+    spec.border = border("leaf", 16, "gold");
+    const double at = spec.border->to + 0.025;  // within reach of what frames a border
+    spec.lines = {SceneLine{.at = at, .width = 0.014, .finish = "blue", .wear = 0}};
+    const auto rim = rim_of(spec);
+    EXPECT_EQ(rim.border.repeats, 16);
+    EXPECT_GT(rim.verge_line.present, 0.7);
+    EXPECT_NEAR(rim.verge_line.at, at, 0.012);
+    EXPECT_LT(rim.border.to, at - 0.007);
+}
+
 TEST(ReadRim, TellsAVergeLineFromTheLinesOfABorder) {
     auto spec = plate(15);
     spec.border = border("key", 24, "green");

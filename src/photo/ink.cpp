@@ -366,7 +366,8 @@ LitImage tell_ink(const cv::Mat& bgr, const cv::Mat& seen, const GlazeTone& tone
         cv::cvtColor(one, lab, cv::COLOR_LBGR2Lab);
         lit.glaze = lab(0, 0);
     }
-    {
+    lit.noise = options.noise;
+    if (lit.noise <= 0) {
         std::vector<float> away;  // noise, from the calmer half of all pixels
         for (int r = 1; r < bgr.rows; r += 3)
             for (int c = 1; c < bgr.cols; c += 7) {

@@ -39,6 +39,7 @@ struct InkOptions {
     double px_per_unit = 500;
     bool wraps = false;     // columns go once round
     cv::Mat_<Bgr> light{};  // when it is known already: of the image's size; else it is found
+    double noise = 0;       // when it is known already, dE76; else it is found
 };
 LitImage tell_ink(const cv::Mat& bgr, const cv::Mat& seen, const GlazeTone&, const InkOptions&);
 

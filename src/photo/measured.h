@@ -16,16 +16,16 @@ struct Row {
 };
 
 // The ornament named first is the right one; by its score.
-inline constexpr std::array kRimOrnament = {Row{0.95, 0.999, 86}, Row{0.85, 0.971, 10}, Row{0.70, 0.850, 8},
-                                            Row{0.50, 0.831, 5}, Row{0.30, 0.657, 3}};
-inline constexpr std::array kCentreOrnament = {Row{0.95, 0.997, 32}, Row{0.85, 0.883, 8}, Row{0.70, 0.867, 2},
-                                               Row{0.50, 0.783, 3}, Row{0.30, 0.520, 1}};
-inline constexpr std::array kLineOrnament = {Row{0.95, 0.928, 0}, Row{0.80, 0.928, 6}, Row{0.60, 0.928, 60},
-                                             Row{0.40, 0.786, 25}};
+inline constexpr std::array kRimOrnament = {Row{0.95, 0.999, 96}, Row{0.85, 0.978, 14}, Row{0.70, 0.911, 5},
+                                            Row{0.50, 0.810, 4}, Row{0.30, 0.700, 4}};
+inline constexpr std::array kCentreOrnament = {Row{0.95, 0.997, 32}, Row{0.85, 0.878, 7}, Row{0.70, 0.878, 3},
+                                               Row{0.50, 0.747, 2}, Row{0.30, 0.600, 2}};
+inline constexpr std::array kLineOrnament = {Row{0.95, 0.949, 0}, Row{0.80, 0.949, 9}, Row{0.60, 0.949, 69},
+                                             Row{0.40, 0.827, 26}};
 // Something is there, or nothing is; by the larger of `present` and 1 - `present`.
-inline constexpr std::array kBorderPresence = {Row{0.97, 0.999, 148}, Row{0.90, 0.858, 12}, Row{0.75, 0.538, 4},
-                                               Row{0.50, 0.538, 4}};
-inline constexpr std::array kLinePresence = {Row{0.97, 0.923, 334}, Row{0.90, 0.923, 1}, Row{0.75, 0.840, 1},
+inline constexpr std::array kBorderPresence = {Row{0.97, 0.999, 155}, Row{0.90, 0.893, 8}, Row{0.75, 0.508, 3},
+                                               Row{0.50, 0.508, 2}};
+inline constexpr std::array kLinePresence = {Row{0.97, 0.964, 334}, Row{0.90, 0.944, 1}, Row{0.75, 0.840, 1},
                                              Row{0.50, 0.600, 0}};
 inline constexpr std::array kCentrePresence = {Row{0.97, 1.000, 160}, Row{0.90, 0.972, 6}, Row{0.75, 0.840, 1},
                                                Row{0.50, 0.680, 1}};
@@ -47,12 +47,12 @@ inline constexpr std::array kMarkAbsent = {Row{0.70, 0.517, 4}, Row{0.40, 0.517,
 inline constexpr std::array kNumber = {Row{0.90, 0.931, 3}, Row{0.75, 0.600, 1}, Row{0.50, 0.600, 0}};
 inline constexpr std::array kDateCode = {Row{0.90, 0.85, 0}, Row{0.75, 0.70, 0}, Row{0.50, 0.55, 0}};
 // The form or the shape is the right one; by the chance that its recorded sizes give it.
-inline constexpr std::array kForm = {Row{0.90, 0.992, 53}, Row{0.75, 0.957, 19}, Row{0.50, 0.896, 23}};
-inline constexpr std::array kShape = {Row{0.90, 0.971, 17}, Row{0.75, 0.968, 31}, Row{0.50, 0.630, 12}};
+inline constexpr std::array kForm = {Row{0.90, 0.992, 53}, Row{0.75, 0.955, 18}, Row{0.50, 0.900, 24}};
+inline constexpr std::array kShape = {Row{0.90, 0.971, 17}, Row{0.75, 0.969, 32}, Row{0.50, 0.605, 11}};
 // The length is within 1 % of the true one; by the share of the rim that was seen.
-inline constexpr std::array kLength = {Row{0.85, 0.969, 98}, Row{0.60, 0.845, 12}, Row{0.30, 0.650, 0}};
+inline constexpr std::array kLength = {Row{0.85, 0.979, 102}, Row{0.60, 0.877, 8}, Row{0.30, 0.650, 0}};
 
 // Standard deviation of Border::wear about the true share lost.
-inline constexpr double kWearSigma = 0.037;
+inline constexpr double kWearSigma = 0.027;
 
 }  // namespace footring::photo::measured

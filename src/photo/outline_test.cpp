@@ -7,6 +7,7 @@
 #include <opencv2/imgproc.hpp>
 
 #include "photo/hoop.h"
+#include "photo/rim_line.h"
 #include "photo/rim_search.h"
 #include "photo/rim_table.h"
 #include "photo/sampling.h"
@@ -171,6 +172,38 @@ TEST(Outline, FollowsTheOuterSideOfALineThatIsLikeTheTable) {
     const auto plate = found_in(scene, spec);
     ASSERT_TRUE(plate);
     expect_rim(*plate, scene, 0.005);
+}
+
+// As phones store it: colour at half the size of lightness.
+cv::Mat as_jpeg(const cv::Mat& bgr) {
+    std::vector<uchar> bytes;
+    cv::imencode(".jpg", bgr, bytes, {cv::IMWRITE_JPEG_QUALITY, 85});
+    return cv::imdecode(bytes, cv::IMREAD_COLOR);
+}
+
+TEST(Outline, FollowsTheOuterSideOfALineAsDarkAsTheCloth) {
+    SceneSpec spec = small_scene();
+    spec.lines = {{.at = 0.009, .width = 0.018, .finish = "brown"}};
+    spec.table_lab = {30, 2, -24};  // blue cloth, as dark as the line
+    spec.glaze_lab = {90, -1, 2};
+    spec.tilt_deg = 28;
+    spec.shadow = 0.5;
+    const Scene scene = render(spec);
+    const auto plate = found_in(scene, spec);
+    ASSERT_TRUE(plate);
+    expect_rim(*plate, scene, 0.004);
+}
+
+TEST(Outline, TakesColourThatRunsOverTheRimOntoADarkTableForNoLine) {
+    SceneSpec spec = small_scene();
+    spec.lines = {};
+    spec.glaze_lab = {76, -12, 10};  // green
+    spec.table_lab = {14, 8, 12};    // dark wood
+    spec.tilt_deg = 30;
+    const Scene scene = render(spec);
+    Hoop truth;
+    true_axes(scene, &truth);
+    EXPECT_FALSE(outer_side_of_line(as_jpeg(scene.picture.bgr), truth));
 }
 
 TEST(Outline, BearsAWedgeThatIsMissingAndAPieceBeyondThePicture) {

@@ -9,6 +9,7 @@
 
 #include "photo/radial.h"
 #include "photo/reduced.h"
+#include "photo/rim_line.h"
 #include "photo/sampling.h"
 
 namespace footring::photo {
@@ -356,6 +357,84 @@ cv::Vec3f median_lab(const cv::Mat& bgr, const std::vector<cv::Point2d>& places,
     return middle;
 }
 
+// Sides moved to where a coloured line upon them turns into the table, as on a round rim (photo/rim_line.h); a side
+// where that is not seen stays.
+void move_to_outer_side_of_line(const cv::Mat& bgr, PolygonFound& found) {
+    constexpr std::size_t kPlacesInAll = 360;
+    constexpr double kWidestLine = 0.06;                 // of the touching ellipse's shorter semi-axis
+    constexpr double kFromCorner = 0.2;                  // of a side: corners are rounded
+    constexpr double kLeastOfSide = 0.4, kOnSide = 1.2;  // px
+    const std::size_t n = found.corners.size(), each = kPlacesInAll / n;
+    const cv::Point2d middle = middle_of(found.corners);
+    std::vector<Across> all;
+    std::vector<double> shares;  // of the way along the side
+    double around = 0;
+    for (std::size_t i = 0; i < n; ++i) {
+        const cv::Point2d a = found.corners[i], b = found.corners[(i + 1) % n], way = b - a;
+        cv::Point2d out(way.y, -way.x);
+        out *= 1 / cv::norm(way);
+        if (out.dot(a - middle) < 0) out *= -1;
+        around += cv::norm(way);
+        for (std::size_t k = 0; k < each; ++k) {
+            shares.push_back((static_cast<double>(k) + 0.5) / static_cast<double>(each));
+            all.push_back(
+                {a + way * shares.back(), out, shares.back() > kFromCorner && shares.back() < 1 - kFromCorner});
+        }
+    }
+    const double widest = std::max(6.0, kWidestLine * axes_of(found.touching).b);
+    const auto ends = ends_of_line(bgr, all, std::clamp(around / static_cast<double>(all.size()) / 3, 1.0, 3.0),
+                                   widest, glaze_within(bgr, found.touching));
+    std::vector<SideLine> sides;
+    bool moved = false;
+    for (std::size_t i = 0; i < n; ++i) {
+        const cv::Point2d a = found.corners[i], b = found.corners[(i + 1) % n];
+        // offset = at the middle + tilt * (share - 1/2), with Tukey's weights about the median
+        std::vector<double> values;
+        std::size_t looked_at = 0;
+        for (std::size_t k = i * each; k < (i + 1) * each; ++k) {
+            looked_at += all[k].looked_at;
+            if (ends[k]) values.push_back(*ends[k]);
+        }
+        double off = 0, tilt = 0;
+        std::size_t on = 0;
+        if (static_cast<double>(values.size()) >= kLeastOfSide * static_cast<double>(looked_at)) {
+            std::nth_element(values.begin(), values.begin() + static_cast<std::ptrdiff_t>(values.size() / 2),
+                             values.end());
+            off = values[values.size() / 2];
+            for (const double reach : {3.0, 2.0, 1.5}) {
+                double w0 = 0, w1 = 0, w2 = 0, y0 = 0, y1 = 0;
+                on = 0;
+                for (std::size_t k = i * each; k < (i + 1) * each; ++k) {
+                    if (!ends[k]) continue;
+                    const double t = shares[k] - 0.5, u = (*ends[k] - off - tilt * t) / reach;
+                    if (std::abs(u) >= 1) continue;
+                    const double w = (1 - u * u) * (1 - u * u);
+                    w0 += w, w1 += w * t, w2 += w * t * t, y0 += w * *ends[k], y1 += w * t * *ends[k];
+                    on += std::abs(u * reach) < kOnSide;
+                }
+                const double det = w0 * w2 - w1 * w1;
+                if (det <= 1e-9) break;
+                off = (y0 * w2 - y1 * w1) / det;
+                tilt = (y1 * w0 - y0 * w1) / det;
+            }
+        }
+        const bool plain =
+            static_cast<double>(on) >= kLeastOfSide * static_cast<double>(looked_at) && looked_at > 0;
+        if (!plain) off = tilt = 0;
+        moved = moved || plain;
+        const cv::Point2d out = all[i * each].outwards, from = a + out * (off - tilt / 2),
+                          to = b + out * (off + tilt / 2);
+        sides.push_back({from, (to - from) * (1 / cv::norm(to - from)), 1, 0});
+    }
+    if (!moved) return;
+    const auto corners = corners_of(sides);
+    if (!corners) return;
+    const auto touching = touching_of(*corners);
+    if (!touching) return;
+    found.corners = *corners;
+    found.touching = *touching;
+}
+
 }  // namespace
 
 std::optional<PolygonFound> find_polygon(const cv::Mat& bgr, const std::optional<CardFound>& card,
@@ -422,6 +501,7 @@ std::optional<PolygonFound> find_polygon(const cv::Mat& bgr, const std::optional
             if (!best || worth(found) > worth(*best)) best = found, hull = &candidate;
         }
     if (!best) return std::nullopt;
+    move_to_outer_side_of_line(bgr, *best);
     const cv::Point2d middle = middle_of(best->corners);
     // Rounded corners: the hull stays away from where the sides would meet.
     double away = 0;

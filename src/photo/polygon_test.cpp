@@ -21,7 +21,7 @@ struct Drawn {
     cv::Matx33d photo_from_plane;      // the sides lie 1 from the middle
 };
 // A piece with `sides` sides, corners cut round by `round`, seen 30 degrees aslant from `distance`; a line within.
-Drawn drawn(int sides, double round, bool line) {
+Drawn drawn(int sides, double round, bool line, const std::optional<cv::Scalar>& edge_line = {}) {
     const double tilt = kPi / 6, focal = 1100, distance = 5;
     const cv::Matx33d camera(focal, 0, 399.5, 0, focal, 299.5, 0, 0, 1);
     Drawn out;
@@ -52,7 +52,8 @@ Drawn drawn(int sides, double round, bool line) {
         return std::vector<std::vector<cv::Point>>{points};
     };
     cv::Mat large(2400, 3200, CV_8UC3, cv::Scalar(70, 95, 130));
-    cv::fillPoly(large, outline(1), cv::Scalar(215, 228, 235), cv::LINE_AA, 4);
+    if (edge_line) cv::fillPoly(large, outline(1), *edge_line, cv::LINE_AA, 4);
+    cv::fillPoly(large, outline(edge_line ? 0.975 : 1), cv::Scalar(215, 228, 235), cv::LINE_AA, 4);
     if (line) cv::polylines(large, outline(0.7), true, cv::Scalar(150, 170, 180), 12, cv::LINE_AA, 4);
     cv::resize(large, out.picture.bgr, {800, 600}, 0, 0, cv::INTER_AREA);
     cv::Mat noise(600, 800, CV_16SC3);
@@ -97,6 +98,16 @@ TEST(Polygon, OfASquareAndAnOctagonalPieceHasTheirSidesAndPose) {
         }
         EXPECT_NEAR(plate->at(0).at.y, 0, 0.01);
         EXPECT_NEAR(plate->at(0).at.x, 1, 0.02);
+    }
+}
+
+TEST(Polygon, ReachesToTheOuterSideOfALineThatIsAsDarkAsTheTable) {
+    for (const int sides : {4, 8}) {
+        const Drawn truth = drawn(sides, sides == 4 ? 0.12 : 0.03, true, cv::Scalar(60, 115, 75));
+        std::vector<std::string> notes;
+        const auto plate = find_plate(truth.picture, {}, {}, notes);
+        ASSERT_TRUE(plate) << sides;
+        EXPECT_LT(worst_corner(*plate, truth), 2) << sides;
     }
 }
 

@@ -9,6 +9,7 @@
 #include "photo/ink.h"
 #include "photo/periodic.h"
 #include "photo/rings.h"
+#include "photo/seen_lines.h"
 
 namespace footring::photo {
 
@@ -18,16 +19,6 @@ constexpr double kEdgeWithin = 0.045;  // t of an edge line
 constexpr double kEdgeFrom = 0.028;    // t up to which it begins
 constexpr double kBandWidth = 0.036;   // wider rings are bands: a border without repeats
 constexpr double kVergeFrom = 0.15;
-constexpr double kOwnHue = 12;  // dE of hue and chroma alone from which a ring is no grey shade
-
-struct Ribbon {
-    Strip strip;
-    LitImage lit;
-    double rows_per_unit = 0, perimeter = 0;
-    int first_row = 0;  // rows before it mix with what lies under the plate
-    double rows_per_px = 1;
-    double t(double row) const { return strip.from + row / rows_per_unit; }
-};
 
 double perimeter_of(const Plate& plate) {
     const auto feet = plate.feet(256);
@@ -57,9 +48,25 @@ Ribbon ribbon_of(const Picture& picture, const Plate& plate, const Slope& slope)
     return ribbon;
 }
 
+// How steeply the outermost part may fall: as lips usually do (the wall of a bowl does not begin at its very edge),
+// and as makes what runs along it straightest, where that tells.
+std::vector<double> drops_of_lip(const Picture& picture, const Plate& plate, const Slope& rim) {
+    constexpr double kUsualLip = 0.3, kFrom = 0.004, kTo = 0.035, kTells = 1.05;
+    const cv::Size size(512, 20);
+    const auto straight = [&](double drop) {
+        return straightness(unroll(picture, plate, kFrom, kTo, size, {drop, 0}).bgr);
+    };
+    const double usual = std::min(kUsualLip, rim.drop);
+    double best_at = usual, best = kTells * straight(usual);
+    for (const double drop : {0.0, 0.2, 0.4, 0.6, 0.8, 1.0})
+        if (const double score = straight(drop); score > best) best = score, best_at = drop;
+    if (best_at == usual) return {usual};
+    return {usual, best_at};
+}
+
 // The outermost part again, as finely as the photograph shows it: edge lines are a few px wide. Its light is that
 // of the glaze further in.
-Ribbon edge_of(const Picture& picture, const Plate& plate, const Ribbon& rim) {
+Ribbon edge_of(const Picture& picture, const Plate& plate, const Ribbon& rim, double drop) {
     constexpr double kTo = 0.06;
     Ribbon edge;
     const double px_per_unit = plate.outline.rim.b / plate.aspect;
@@ -68,9 +75,7 @@ Ribbon edge_of(const Picture& picture, const Plate& plate, const Ribbon& rim) {
     edge.rows_per_unit = rows / kTo;
     edge.rows_per_px = edge.rows_per_unit / px_per_unit;
     edge.first_row = std::max(1, static_cast<int>(std::lround(1.0 * edge.rows_per_px)));
-    // (a lip rolls over: the wall of a bowl does not begin at its very edge)
-    constexpr double kSteepestLip = 0.3;
-    edge.strip = unroll(picture, plate, 0, kTo, {columns, rows}, {std::min(kSteepestLip, rim.strip.slope.drop), 0});
+    edge.strip = unroll(picture, plate, 0, kTo, {columns, rows}, {drop, 0});
     cv::Mat seen = edge.strip.seen.clone();
     seen.rowRange(0, edge.first_row).setTo(0);
     const int row = std::min(rim.lit.light.rows - 1, static_cast<int>(0.05 * rim.rows_per_unit));
@@ -78,16 +83,13 @@ Ribbon edge_of(const Picture& picture, const Plate& plate, const Ribbon& rim) {
     cv::resize(rim.lit.light.row(row), light, {columns, 1}, 0, 0, cv::INTER_LINEAR);
     cv::repeat(light, rows, 1, all);
     const GlazeTone tone{rim.lit.tone, 1};
-    edge.lit =
-        tell_ink(edge.strip.bgr, seen, tone, {.px_per_unit = columns / rim.perimeter, .wraps = true, .light = all});
+    edge.lit = tell_ink(edge.strip.bgr, seen, tone,
+                        {.px_per_unit = columns / rim.perimeter,
+                         .wraps = true,
+                         .light = all,
+                         .noise = rim.lit.noise});  // a line and a border may fill most of this strip
     return edge;
 }
-
-struct Band {
-    int from = 0, to = 0;  // rows
-    double ink = 0;        // sum over its rows of how much they carry
-    int rows() const { return to - from; }
-};
 
 // Rows that carry something, in groups that are not interrupted for long. `floor` is what bare rows carry; rows of
 // lines (`ringed`) neither carry nor interrupt.
@@ -237,122 +239,6 @@ cv::Mat turned(const cv::Mat& in, int columns) {  // cyclically, to the left
     return out;
 }
 
-Line line_of(const Ring& ring, const Ribbon& ribbon, const Plate& plate, const Light& light) {
-    Line line;
-    line.present = std::clamp(0.6 + ring.whole, 0.0, 0.99);
-    line.at = ribbon.t(ring.at());
-    line.width = ring.width() / ribbon.rows_per_unit;
-    if (plate.mm_per_unit) line.width_mm = line.width * *plate.mm_per_unit;
-    cv::Mat where = cv::Mat::zeros(ribbon.lit.ink.ink.size(), CV_8UC1);
-    where
-        .rowRange(std::max(0, static_cast<int>(ring.from)),
-                  std::min(where.rows, static_cast<int>(std::ceil(ring.to))))
-        .setTo(255);
-    line.colour = tint_of(ribbon.lit, ribbon.lit.ink.ink, where, light).word;
-    return line;
-}
-
-// How far a ring is from the glaze in hue, and how much darker: medians over its ink.
-std::pair<double, double> strength_of(const Ring& ring, const Ribbon& ribbon) {
-    std::vector<float> hue, dark;
-    const cv::Mat& ink = ribbon.lit.ink.ink;
-    for (int r = std::max(0, static_cast<int>(ring.from));
-         r < std::min(ink.rows, static_cast<int>(std::ceil(ring.to))); ++r)
-        for (int c = 0; c < ink.cols; c += 3) {
-            if (ink.at<float>(r, c) < 0.6f) continue;
-            const cv::Vec3f &lab = ribbon.lit.lab(r, c), &glaze = ribbon.lit.glaze;
-            const float shade = (lab[0] + 16) / (glaze[0] + 16);
-            hue.push_back(std::hypot(lab[1] - glaze[1] * shade, lab[2] - glaze[2] * shade));
-            dark.push_back(glaze[0] - lab[0]);
-        }
-    if (hue.empty()) return {0, 0};
-    const auto median = [](std::vector<float>& v) {
-        const auto mid = v.begin() + static_cast<std::ptrdiff_t>(v.size() / 2);
-        std::nth_element(v.begin(), mid, v.end());
-        return static_cast<double>(*mid);
-    };
-    return {median(hue), median(dark)};
-}
-
-// How much of a ring's darkness ends within a px on either side of its inner border: 1 for a painted line, little
-// for a shade that fades.
-double crispness(const Ring& ring, const Ribbon& ribbon) {
-    const auto& lab = ribbon.lit.lab;
-    const int px = std::max(1, static_cast<int>(std::lround(ribbon.rows_per_px)));
-    const int end = static_cast<int>(std::lround(ring.to)), core = static_cast<int>((ring.from + ring.to) / 2);
-    const int before = end - px - 1, after = end + px;
-    if (before < 0 || after >= lab.rows) return 1;
-    double fall = 0, whole = 1e-6;
-    for (int c = 0; c < lab.cols; c += 2) {
-        if (ribbon.lit.ink.ink.at<float>(core, c) < 0.5f) continue;
-        // (a lamp's image beyond the ring makes nothing crisper)
-        fall += static_cast<double>(std::min(lab(after, c)[0], ribbon.lit.glaze[0]) - lab(before, c)[0]);
-        whole += static_cast<double>(ribbon.lit.glaze[0] - lab(core, c)[0]);
-    }
-    return fall / whole;
-}
-
-// How far a colour is from the nearest mixture of two others.
-double off_mixture(const cv::Vec3d& colour, const cv::Vec3d& one, const cv::Vec3d& other) {
-    const cv::Vec3d way = other - one;
-    const double along = std::clamp((colour - one).dot(way) / std::max(1.0, way.dot(way)), 0.0, 1.0);
-    return cv::norm(colour - one - way * along);
-}
-
-// Whether a ring at the very edge is nothing but what lies under the plate, because the outline is a px off; or a
-// blur of that and the glaze.
-bool is_table(const Ring& ring, const Ribbon& ribbon, const cv::Mat& outside) {
-    constexpr double kMostOff = 2.5;   // px: no outline is further off
-    constexpr double kMostBlur = 1.8;  // px: no further from the edge does blur reach
-    constexpr double kAlike = 22;      // of 255 a channel, over all three
-    if (ring.from > ribbon.first_row + ribbon.rows_per_px || ring.width() > kMostOff * ribbon.rows_per_px)
-        return false;
-    const bool thin = ring.to < kMostBlur * ribbon.rows_per_px;
-    const int last = ribbon.strip.bgr.rows - 1,
-              row = std::clamp(static_cast<int>((ring.from + ring.to) / 2), 0, last),
-              glaze_row = std::clamp(static_cast<int>(ring.to + 3 * ribbon.rows_per_px), 0, last);
-    std::vector<double> off;
-    for (int c = 0; c < ribbon.strip.bgr.cols; c += 4) {
-        if (ribbon.lit.ink.ink.at<float>(row, c) < 0.5f) continue;
-        const cv::Vec3d here = ribbon.strip.bgr.at<cv::Vec3b>(row, c),
-                        table = outside.at<cv::Vec3b>(outside.rows / 2, c * outside.cols / ribbon.strip.bgr.cols),
-                        glaze = ribbon.strip.bgr.at<cv::Vec3b>(glaze_row, c);
-        off.push_back(thin ? off_mixture(here, table, glaze) : cv::norm(here - table));
-    }
-    if (off.size() < 20) return false;
-    const auto mid = off.begin() + static_cast<std::ptrdiff_t>(off.size() / 2);
-    std::nth_element(off.begin(), mid, off.end());
-    return *mid < kAlike;
-}
-
-// The turned-over lip of a rim and the wall of a well look like thin grey lines, here and there. What has a hue of
-// its own (measured on 31 renderings: gold 24 to 60, lips and walls below 9) is a line when it is wide enough to be
-// seen; a neutral one must be dark and go all round, or break off in many places, as wear does and shade does not.
-bool is_shading(const Ring& ring, const Ribbon& ribbon) {
-    constexpr double kFaint = 13, kDark = 18, kAllRound = 0.93;
-    constexpr double kBlack = 32, kSharp = 0.8;  // no wall of a well is so dark and ends so sharply
-    constexpr double kUnbroken = 0.97, kPlain = 25, kSoft = 0.35;
-    constexpr int kManyBreaks = 6;
-    const auto [hue, dark] = strength_of(ring, ribbon);
-    const bool at_edge = ring.from < ribbon.first_row + 0.5;
-    const double px = ring.width() / ribbon.rows_per_px;
-    // Of a ring at the edge the outermost rows were not looked at; a colour of its own is there as well.
-    if (hue >= kOwnHue) return at_edge ? ring.to < 1.8 * ribbon.rows_per_px : px < 1.1;
-    const double crisp = crispness(ring, ribbon);
-    const bool black = dark >= kBlack && crisp >= kSharp;
-    if (px < (black ? 1.0 : at_edge ? 1.6 : 1.3)) return true;
-    if (ring.whole > kUnbroken && dark > kPlain && crisp > kSoft) return false;  // light comes from one side
-    const bool worn = ring.breaks >= kManyBreaks && crisp > kSharp && dark > kFaint;
-    if (crisp < 0.53 || (hue < kOwnHue / 2 && dark < kDark && !worn)) return true;
-    return ring.whole < kAllRound && ring.breaks < kManyBreaks && !black;
-}
-
-// Lines that belong to a border's drawing lie close to it.
-bool framing(const Ring& ring, const Band& band, double rows_per_unit) {
-    const double near = std::max(0.018 * rows_per_unit, 0.25 * band.rows());
-    return ring.to > band.from - near && ring.from < band.to + near;
-}
-
 constexpr double kLeastAllRound = 0.05;  // mean ink of a band
 
 // In how many of 20 equal parts of the way round there is at least a third of the ink that there is on average.
@@ -363,18 +249,6 @@ double share_of_turns_with_ink(const cv::Mat& ink) {
     for (int i = 0; i < kParts; ++i)
         with += cv::mean(ink.colRange(ink.cols * i / kParts, ink.cols * (i + 1) / kParts))[0] > mean / 3;
     return static_cast<double>(with) / kParts;
-}
-
-// So do two alike that lie equally far from it, one on either side.
-bool paired(const Ring& ring, const std::vector<Ring>& rings, const Band& band, double rows_per_unit) {
-    const auto gap = [&](const Ring& r) { return r.at() < band.from ? band.from - r.to : r.from - band.to; };
-    const double most = std::max(0.03 * rows_per_unit, 0.6 * band.rows());
-    for (const Ring& other : rings) {
-        if ((other.at() < band.from) == (ring.at() < band.from)) continue;
-        const double a = gap(ring), b = gap(other), w = ring.width() / other.width();
-        if (std::max(a, b) < most && std::abs(a - b) < 0.25 * std::max(a, b) + 2 && w > 0.5 && w < 2) return true;
-    }
-    return false;
 }
 
 bool clear(const Periodicity& p) {
@@ -403,6 +277,15 @@ std::optional<int> repeats_within(const Ribbon& ribbon, const Band& band) {
     }
     const Periodicity found = find_repeats(pattern, weights);
     return clear(found) ? std::optional(found.count) : std::nullopt;
+}
+
+// `border_from`: t at which the border begins.
+bool is_edge_line(const Ring& ring, const Ribbon& fine, std::optional<double> border_from, const cv::Mat& outside) {
+    const double gap = border_from ? *border_from - fine.t(ring.to) : 1, from = fine.t(ring.from);
+    const bool of_border = (from > 0.014 && gap < 0.018) || (from > 0.009 && gap < 0.008);
+    return fine.t(ring.at()) <= kEdgeWithin && from <= kEdgeFrom && !of_border &&
+           ring.width() <= kBandWidth * fine.rows_per_unit && !is_shading(ring, fine) &&
+           !is_table(ring, fine, outside);
 }
 
 void fill_border(const Light& light, const Ribbon& ribbon, const Band& band, const Periodicity& found,
@@ -491,7 +374,7 @@ RimReading read_rim(const Picture& picture, const Plate& plate, const Light& lig
     const int folds = clear(found) ? found.count : 24;
     const Fold fold = fold_of(ink, weight, found, folds);
 
-    const auto rings = find_rings(ink, unsure, fold.whole, ribbon.first_row, unit);
+    const auto rings = find_rings(ink, unsure, {fold.whole, folds}, ribbon.first_row, unit);
     std::vector<bool> ringed(static_cast<std::size_t>(ink.rows), false);
     for (const Ring& ring : rings)
         for (int r = std::max(0, static_cast<int>(ring.from - 2));
@@ -533,44 +416,45 @@ RimReading read_rim(const Picture& picture, const Plate& plate, const Light& lig
         band =
             Band{static_cast<int>(wide->from), static_cast<int>(std::ceil(wide->to)), wide->width() * wide->whole};
     else wide = nullptr;
+    // Of rings that are as whole, the plainest is the verge line.
+    constexpr double kAsWhole = 0.05;
     const Ring* verge = nullptr;
     Band framed = band.value_or(Band{});
     for (const Ring& ring : rings) {
         if (&ring == wide) continue;
         const double t = ribbon.t(ring.at());
-        const bool frames = band && (framing(ring, *band, unit) || paired(ring, rings, *band, unit));
-        if (t < kEdgeWithin && !(frames && t > 0.03)) continue;
+        const bool of_border = band && frames(ring, rings, *band, ribbon, ringed);
+        if (t < kEdgeWithin && !(of_border && t > 0.03)) continue;
         // (the shade of a wall, which may lie as near to a border as a line)
-        if (frames && ring.width() > kBandWidth * unit && is_shading(ring, ribbon)) continue;
-        if (frames) {
+        if (of_border && ring.width() > kBandWidth * unit && is_shading(ring, ribbon)) continue;
+        if (of_border) {
             framed.from = std::min(framed.from, static_cast<int>(ring.from));
             framed.to = std::max(framed.to, static_cast<int>(std::ceil(ring.to)));
-        } else if (t > kVergeFrom && ring.width() <= kBandWidth * unit && (!verge || ring.whole > verge->whole)) {
+        } else if (t > kVergeFrom && ring.width() <= kBandWidth * unit && !is_shading(ring, ribbon) &&
+                   (!verge || ring.whole > verge->whole + kAsWhole ||
+                    (ring.whole > verge->whole - kAsWhole &&
+                     plainness_of(ring, ribbon) > plainness_of(*verge, ribbon)))) {
             verge = &ring;
         }
     }
-    if (verge && !is_shading(*verge, ribbon)) reading.verge_line = line_of(*verge, ribbon, plate, light);
+    if (verge) reading.verge_line = line_of(*verge, ribbon, plate, light);
     // The edge line, where the rim is seen most finely.
     const cv::Mat outside = unroll(picture, plate, -0.035, -0.02, {1024, 3}, {0, 0}).bgr;
-    const Ribbon fine = edge_of(picture, plate, ribbon);
-    const cv::Mat fine_weight = weight_of(fine.lit.unsure);
-    const Fold fine_fold = fold_of(fine.lit.ink.ink, fine_weight, found, folds);
-    for (const Ring& ring :
-         find_rings(fine.lit.ink.ink, fine.lit.unsure, fine_fold.whole, fine.first_row, fine.rows_per_unit)) {
-        const double t = fine.t(ring.at());
-        const double gap = band ? ribbon.t(band->from) - fine.t(ring.to) : 1;
-        const bool frames =
-            (fine.t(ring.from) > 0.014 && gap < 0.018) || (fine.t(ring.from) > 0.009 && gap < 0.008);
-        if (t > kEdgeWithin || fine.t(ring.from) > kEdgeFrom || frames ||
-            ring.width() > kBandWidth * fine.rows_per_unit)
-            continue;
-        if (is_shading(ring, fine) || is_table(ring, fine, outside)) continue;
-        Line line = line_of(ring, fine, plate, light);
-        // what the rim's own edge hides of it
-        if (ring.from < fine.first_row + 1) line.width = fine.t(ring.to), line.at = line.width / 2;
-        if (plate.mm_per_unit) line.width_mm = line.width * *plate.mm_per_unit;
-        reading.edge_line = line;
-        break;
+    for (const double drop : drops_of_lip(picture, plate, ribbon.strip.slope)) {
+        const Ribbon fine = edge_of(picture, plate, ribbon, drop);
+        const Fold fine_fold = fold_of(fine.lit.ink.ink, weight_of(fine.lit.unsure), found, folds);
+        const std::optional<double> border_from = band ? std::optional(ribbon.t(band->from)) : std::nullopt;
+        for (const Ring& ring : find_rings(fine.lit.ink.ink, fine.lit.unsure, {fine_fold.whole, folds},
+                                           fine.first_row, fine.rows_per_unit)) {
+            if (!is_edge_line(ring, fine, border_from, outside)) continue;
+            Line line = line_of(ring, fine, plate, light);
+            // what the rim's own edge hides of it
+            if (ring.from < fine.first_row + 1) line.width = fine.t(ring.to), line.at = line.width / 2;
+            if (plate.mm_per_unit) line.width_mm = line.width * *plate.mm_per_unit;
+            reading.edge_line = line;
+            break;
+        }
+        if (reading.edge_line.present > 0) break;
     }
     if (band) {
         if (reading.edge_line.present > 0) {

@@ -10,7 +10,6 @@
 #include "photo/radial.h"
 #include "photo/reduced.h"
 #include "photo/rim_line.h"
-#include "photo/rim_table.h"
 #include "photo/sampling.h"
 
 namespace footring::photo {
@@ -87,6 +86,11 @@ bool concentric(const Hoop& a, const Hoop& b) {
     return cv::norm(a.centre - b.centre) < 0.16 * larger && std::abs(p.b / p.a - q.b / q.a) < 0.12;
 }
 
+double size_of(const Hoop& hoop) {
+    const Axes axes = axes_of(hoop);
+    return std::sqrt(axes.a * axes.b);
+}
+
 struct Mode {
     Track track;
     Hoop hoop;
@@ -159,7 +163,7 @@ Modes modes_near(const cv::Mat& image, const Hoop& base, const Closely& how) {
         weigh(radial, narrow, mode);
         const Axes own = axes_of(mode.hoop);
         if (!(own.b > 0.2 * own.a)) return;
-        mode.size = std::sqrt(own.a * own.b);
+        mode.size = size_of(mode.hoop);
         const auto known = std::find_if(out.begin(), out.end(), [&](const Mode& other) {
             return apart(other.hoop, mode.hoop) < 1.2 * options.step;
         });
@@ -263,6 +267,13 @@ bool strays_from(const cv::Mat& image, const Radial& radial, const Mode& outer, 
     return hue_change(change) < 0.16 && level(change) < 0.04;
 }
 
+const Mode* surest_of(const Modes& modes) {
+    const Mode* surest = nullptr;
+    for (const Mode& m : modes.all)
+        if (m.track.agreement > kLeastAgreement && (!surest || m.sure() > surest->sure())) surest = &m;
+    return surest;
+}
+
 // Whether a hoop is the border of a shadow that the piece throws, by the surer hoops within it.
 bool is_shade(const cv::Mat& image, const Modes& modes, const Mode& m) {
     return std::any_of(modes.all.begin(), modes.all.end(), [&](const Mode& inner) {
@@ -275,9 +286,7 @@ bool is_shade(const cv::Mat& image, const Modes& modes, const Mode& m) {
 
 // The rim among the hoops of one piece: the outermost that is nearly as sure as the best and is no shadow's edge.
 const Mode* rim_of(const cv::Mat& image, const Modes& modes) {
-    const Mode* best = nullptr;
-    for (const auto& m : modes.all)
-        if (m.track.agreement > kLeastAgreement && (!best || m.sure() > best->sure())) best = &m;
+    const Mode* best = surest_of(modes);
     for (const auto& m : modes.all) {
         if (m.track.agreement <= kLeastAgreement || m.sure() < kLeastSure) continue;
         // A weak edge beyond a strong one must be all the surer: shadows have such edges, and pale rims.
@@ -300,9 +309,7 @@ const Mode* outermost_of(const cv::Mat& image, const Modes& modes, double shorte
     const double reach = kWidestLine * shorter;
     const double least =
         strength_by_chance(modes.radial, modes.radial.outwards - kBeyond * shorter, reach, kByChance);
-    const Mode *best = nullptr, *surest = nullptr;
-    for (const Mode& m : modes.all)
-        if (m.track.agreement > kLeastAgreement && (!surest || m.sure() > surest->sure())) surest = &m;
+    const Mode *best = nullptr, *surest = surest_of(modes);
     if (!surest) return nullptr;
     const double sharp = kLeastCrisp * surest->track.crisp;  // shade that fades is no rim
     double most = 0;
@@ -440,44 +447,6 @@ std::vector<HoopFound> find_ellipses(const cv::Mat& bgr) {
     return out;
 }
 
-RimFound rim_near(const cv::Mat& bgr, const Hoop& start, double doubt) {
-    RimFound out;
-    out.hoop = start;
-    double reach = doubt;
-    for (int round = 0; round < 3; ++round) {
-        const Axes axes = axes_of(out.hoop);
-        RadialOptions options;
-        options.places = 360;
-        options.inwards = options.outwards = reach;
-        options.step = std::clamp(reach / 20, 0.4, 1.0);
-        options.smooth = std::clamp(reach / 8, 0.8, 1.6);
-        options.beside_step = std::clamp(perimeter(axes) / options.places / 3, 1.0, 3.0);
-        options.calm = 2;
-        const Radial radial = radial_edges(bgr, out.hoop, options);
-        const double narrow = std::max(0.8, reach / 6);
-        const auto found = track(radial, {}, std::max(1.5, reach / 2), narrow, 6);
-        if (!found || found->support < 0.2) break;
-        out.hoop = changed(out.hoop, found->change);
-        out.seen = found->support * found->visible;
-        out.visible = found->visible;
-        out.sigma_px = found->sigma;
-        out.covariance = found->covariance;
-        reach = std::max(std::min(4.0, doubt), reach / 2.5);
-    }
-    return out;
-}
-
-RimFound beside_the_table(const cv::Mat& bgr, const RimFound& found) {
-    constexpr double kBeyondDoubt = 0.95, kHardlySeen = 0.6;  // of what is visible
-    if (found.seen > kBeyondDoubt * found.visible) return found;
-    const auto table = where_table_begins(bgr, found.hoop, found.seen < kHardlySeen * found.visible);
-    if (!table) return found;
-    RimFound out = rim_near(bgr, *table, 1.2);
-    out.hoop = *table;  // a line's inner side may be the nearer edge
-    out.inner = found.inner;
-    return out;
-}
-
 std::optional<RimFound> find_rim(const cv::Mat& bgr, const std::optional<CardFound>& card, std::string& why) {
     if (bgr.cols < 48 || bgr.rows < 48) {
         why = "The picture is too small to hold a piece.";
@@ -557,11 +526,24 @@ std::optional<RimFound> find_rim(const cv::Mat& bgr, const std::optional<CardFou
     const double doubt = std::max(3.0, 2.5 / levels.fine_scale), share = doubt / axes_of(start).b;
     const Modes close = modes_near(bgr, start, {share, std::max(share + 0.012, kWidestLine), true});
     if (const Mode* lip = outermost_of(bgr, close, axes_of(start).b)) start = lip->hoop;
-    const auto line = outer_side_of_line(bgr, start);
-    RimFound out = line ? rim_near(bgr, *line, 1.5) : rim_near(bgr, start, 3);
+    auto line = outer_side_of_line(bgr, start);
+    if (!line)
+        // Half of the hoop may run along the line's outer side and half along the inner; the surest is of one
+        // piece.
+        if (const Mode* inner = surest_of(close); inner && inner->size < size_of(start)) {
+            line = outer_side_of_line(bgr, inner->hoop);
+            if (line && size_of(line->hoop) < size_of(start)) line.reset();
+        }
+    RimFound out = rim_near(bgr, start, 3);
+    if (line) {
+        const double plainest = out.seen;  // a line's inner side tells as well that there is a piece
+        out = beside_its_line(bgr, *line);
+        out.seen = std::max(out.seen, plainest);
+    }
     constexpr double kDoubtful = 0.7;  // of what is visible: a rim that is seen less may lie too far out
-    if (const auto last = along_last_edges(bgr, out.hoop, out.seen < kDoubtful * out.visible))
-        out = rim_near(bgr, *last, 1.2);
+    if (!line)
+        if (const auto last = along_last_edges(bgr, out.hoop, out.seen < kDoubtful * out.visible))
+            out = rim_near(bgr, *last, 1.2);
     const double even = evenness(bgr, out.hoop);
     if (even < kLeastEven && out.seen < kSureWithoutEven * out.visible) {
         why = "No piece was found: what runs round in the picture has no even glaze within it.";

@@ -12,6 +12,7 @@
 #include "photo/card.h"
 #include "photo/ellipses.h"
 #include "photo/hoop.h"
+#include "photo/rim_line.h"
 
 namespace footring::photo {
 
@@ -21,11 +22,14 @@ struct RimFound {
     double visible = 1;                 // share of the rim within the picture
     double sigma_px = 0;                // of its points
     cv::Matx<double, 5, 5> covariance;  // of a Change of the hoop
+    bool by_line = false;               // it is where a coloured edge line turns into the table
     std::vector<Hoop> inner;            // hoops of the same piece inside the rim, largest first
 };
 std::optional<RimFound> find_rim(const cv::Mat& bgr, const std::optional<CardFound>&, std::string& why);
 // Within `doubt` px of where a hand has set it.
 RimFound rim_near(const cv::Mat& bgr, const Hoop&, double doubt);
+// A rim that was found by where its line ends. Its edge is looked for only to know how much of it is plain.
+RimFound beside_its_line(const cv::Mat& bgr, const LineSide&);
 // A rim that is seen in part only, moved to where the table begins all round it, if it plainly does.
 RimFound beside_the_table(const cv::Mat& bgr, const RimFound&);
 

@@ -12,6 +12,7 @@ namespace {
 constexpr int kBlocks = 96;
 constexpr float kFilled = 0.80f;     // of a stretch's columns
 constexpr double kLeastWhole = 0.2;  // of the rim: a line four fifths worn away
+constexpr double kOddWear = 1.4;     // times what even wear bares: it comes in patches
 
 // Coverage of each row in each stretch; -1 where too little is seen.
 cv::Mat_<float> coverage(const cv::Mat& ink, const cv::Mat& unsure) {
@@ -31,20 +32,33 @@ cv::Mat_<float> coverage(const cv::Mat& ink, const cv::Mat& unsure) {
         }
     return cover;
 }
-// Whether some row of the repeat (it may waver by one) is inked from end to end.
-bool unbroken(const cv::Mat& whole, int from, int to) {
+// Whether some row of the repeat (it may waver by one) is inked from end to end, but for a share `bare`.
+bool unbroken(const cv::Mat& whole, int from, int to, double bare) {
+    constexpr double kEndToEnd = 0.94, kMostlyThere = 0.6;
     for (int r = std::max(1, from); r < std::min(whole.rows - 1, to); ++r) {
         int filled = 0;
         for (int c = 0; c < whole.cols; ++c)
             filled +=
                 std::max({whole.at<float>(r - 1, c), whole.at<float>(r, c), whole.at<float>(r + 1, c)}) > 0.4f;
-        if (filled >= 0.94 * whole.cols) return true;
+        if (filled >= std::max(kMostlyThere, kEndToEnd - bare) * whole.cols) return true;
     }
     return false;
 }
 }  // namespace
 
-std::vector<Ring> find_rings(const cv::Mat& ink, const cv::Mat& unsure, const cv::Mat& whole_repeat, int first_row,
+double BestRepeat::bare_by_wear(double kept) const {
+    constexpr int kMany = 9;  // the best preserved fifth of so many is whole, or the line is hardly there
+    if (count >= kMany) return 0;
+    const int needed = count < 3 ? 1 : 2;
+    double bare = 0, ways = 1;  // binomial: fewer than `needed` of `count` are left
+    for (int left = 0; left < needed; ++left) {
+        bare += ways * std::pow(kept, left) * std::pow(1 - kept, count - left);
+        ways = ways * (count - left) / (left + 1);
+    }
+    return bare;
+}
+
+std::vector<Ring> find_rings(const cv::Mat& ink, const cv::Mat& unsure, const BestRepeat& repeat, int first_row,
                              double rows_per_unit) {
     const cv::Mat_<float> cover = coverage(ink, unsure);
     std::vector<double> whole(static_cast<std::size_t>(ink.rows), 0.0);
@@ -100,7 +114,7 @@ std::vector<Ring> find_rings(const cv::Mat& ink, const cv::Mat& unsure, const cv
         const double inner = level(static_cast<int>(to + 2 + 0.004 * rows_per_unit)),
                      outer = from > first_row + 2 ? level(static_cast<int>(from - 3 - 0.004 * rows_per_unit)) : 0;
         if (top > 0.35 && std::max(inner, outer) < 0.62 * top && to - from > 0.5 &&
-            unbroken(whole_repeat, r, end)) {
+            unbroken(repeat.ink, r, end, kOddWear * repeat.bare_by_wear(best))) {
             int breaks = 0;
             for (std::size_t b = 0; b < kBlocks; ++b) breaks += there[b] && !there[(b + 1) % kBlocks];
             rings.push_back({from, to, best, breaks});

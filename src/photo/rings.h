@@ -16,10 +16,18 @@ struct Ring {
     double at() const { return (from + to) / 2; }
     double width() const { return to - from; }
 };
-// ink: CV_32FC1; unsure: CV_8UC1. Outermost first. Rows above `first_row` are not looked at.
-// whole: one repeat of the ribbon as its best preserved repeats show it (as many rows): where it has a gap, what
-// fills whole stretches of the ribbon is a long stroke of an ornament.
-std::vector<Ring> find_rings(const cv::Mat& ink, const cv::Mat& unsure, const cv::Mat& whole, int first_row,
+// One repeat of the ribbon at its best, as many rows: the second best of `count` repeats at each place; of nine or
+// more, the best preserved fifth; of one or two, the best.
+struct BestRepeat {
+    cv::Mat ink;
+    int count = 1;
+    // Share of places that show nothing where a line is left on a share `kept` of the rim, here and there; 0 of
+    // nine or more repeats.
+    double bare_by_wear(double kept) const;
+};
+// ink: CV_32FC1; unsure: CV_8UC1. Outermost first. Rows above `first_row` are not looked at. Where the best repeat
+// has a gap that wear does not explain, what fills whole stretches of the ribbon is a long stroke of an ornament.
+std::vector<Ring> find_rings(const cv::Mat& ink, const cv::Mat& unsure, const BestRepeat&, int first_row,
                              double rows_per_unit);
 
 // How much of each row is ink, 0..1; 0 where too little of it is seen.

@@ -125,9 +125,30 @@ void sample(const Source& source, const Rays& rays, const Slope& slope, double f
         }
 }
 
-// How straight a ribbon is: the share of its changes across that all columns have in common, row by row, so that
-// one strong line does not outvote the rest. Of lightness and of two differences of channels: shadows and a lamp's
-// image, which follow no row, change lightness alone.
+bool has_corners(const Plate& plate) {
+    return (plate.outline.kind == OutlineKind::kSquare || plate.outline.kind == OutlineKind::kOctagonal) &&
+           plate.outline.corners.size() >= 3;
+}
+
+// At the corners of a square or octagonal piece, most of which are rounded, lies the table, and the wall of the
+// well bends: what repeats there is the outline, not the ornament.
+void hide_corners(const Plate& plate, Strip& strip) {
+    if (!has_corners(plate) || plate.corner > 0) return;
+    const double kept =
+        plate.outline.kind == OutlineKind::kSquare ? 0.78 : 0.92;  // of half a side, from its middle
+    const auto feet = plate.feet(strip.seen.cols);
+    std::vector<double>
+        aside;  // from the middle of the side, as a share of how far that is from the piece's middle
+    for (const Plate::Foot& foot : feet)
+        aside.push_back(std::sqrt(std::max(0.0, foot.inwards.dot(foot.inwards) - 1)));
+    const double most = *std::max_element(aside.begin(), aside.end());
+    for (std::size_t c = 0; c < aside.size(); ++c)
+        if (aside[c] > kept * most) strip.seen.col(static_cast<int>(c)).setTo(0);
+}
+}  // namespace
+
+// Row by row, so that one strong line does not outvote the rest. Of lightness and of two differences of channels:
+// shadows and a lamp's image, which follow no row, change lightness alone.
 double straightness(const cv::Mat& bgr) {
     constexpr float kMostLightness = 24, kMostHue = 40, kHueWeighs = 2;  // glints do not rule
     cv::Mat_<cv::Vec3f> f;
@@ -153,28 +174,6 @@ double straightness(const cv::Mat& bgr) {
     }
     return common / all;
 }
-
-bool has_corners(const Plate& plate) {
-    return (plate.outline.kind == OutlineKind::kSquare || plate.outline.kind == OutlineKind::kOctagonal) &&
-           plate.outline.corners.size() >= 3;
-}
-
-// At the corners of a square or octagonal piece, most of which are rounded, lies the table, and the wall of the
-// well bends: what repeats there is the outline, not the ornament.
-void hide_corners(const Plate& plate, Strip& strip) {
-    if (!has_corners(plate) || plate.corner > 0) return;
-    const double kept =
-        plate.outline.kind == OutlineKind::kSquare ? 0.78 : 0.92;  // of half a side, from its middle
-    const auto feet = plate.feet(strip.seen.cols);
-    std::vector<double>
-        aside;  // from the middle of the side, as a share of how far that is from the piece's middle
-    for (const Plate::Foot& foot : feet)
-        aside.push_back(std::sqrt(std::max(0.0, foot.inwards.dot(foot.inwards) - 1)));
-    const double most = *std::max_element(aside.begin(), aside.end());
-    for (std::size_t c = 0; c < aside.size(); ++c)
-        if (aside[c] > kept * most) strip.seen.col(static_cast<int>(c)).setTo(0);
-}
-}  // namespace
 
 Strip unroll(const Picture& picture, const Plate& plate, double from, double to, cv::Size size,
              const Slope& slope) {

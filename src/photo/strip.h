@@ -26,6 +26,10 @@ struct Strip {
 };
 Strip unroll(const Picture&, const Plate&, double from, double to, cv::Size size, const Slope&);
 
+// How straight what runs along a ribbon is: the share of its changes across, row by row, that all columns have in
+// common, 0..1.
+double straightness(const cv::Mat& bgr);
+
 struct SlopeFound {
     Slope slope;
     double straightness = 0;  // of the ribbon, 0..1: the share of its changes inwards that go all the way round
