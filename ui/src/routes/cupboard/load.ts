@@ -15,7 +15,6 @@ export function queryFrom(query: URLSearchParams, shown: number): Record<string,
     order: query.get('order') ?? (query.get('sort') && query.get('sort') !== 'changed' ? 'asc' : 'desc'),
     limit: shown,
     offset: 0,
-    counted: 'false',
   };
   for (const name of ['q', ...FILTERS]) {
     const value = query.get(name);
@@ -25,7 +24,7 @@ export function queryFrom(query: URLSearchParams, shown: number): Record<string,
 }
 
 export const loadPieces = (query: URLSearchParams, shown: number, signal: AbortSignal): Promise<Answer<Page<PieceRecord>>> =>
-  api.pieces(queryFrom(query, shown), signal);
+  api.pieces({ ...queryFrom(query, shown), counted: 'false' }, signal);
 
 export type Around = { facets: Facet[]; lots: Lot[] };
 
