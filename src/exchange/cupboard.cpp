@@ -42,14 +42,18 @@ void move_to(std::vector<Problem>& all, std::vector<Problem> more) {
 void add_row(const json& value, const std::string& where, Intake& into) {
     std::vector<std::string> notes;
     std::set<std::string> fields = {"piece"};
-    Row row{where, {}, std::make_shared<const std::set<std::string>>(fields)};
+    Row row;
+    row.where = where;
+    const auto keep = [&] {
+        row.fields = std::make_shared<const std::set<std::string>>(std::move(fields));
+        into.rows.push_back(std::move(row));
+    };
     const bool is_record = value.is_object() && value.contains("piece");
     if (!is_record) {
         auto piece = looks::piece_from_json(value, where, notes);
         if (piece) {
             row.record.piece = std::move(*piece);
-            into.rows.push_back(std::move(row));
-            return;
+            return keep();
         }
         ++into.bad_rows;
         move_to(into.problems, std::move(piece.error()));
@@ -66,8 +70,7 @@ void add_row(const json& value, const std::string& where, Intake& into) {
     for (const char* field : {"private", "lot", "cost", "currency", "note", "decision", "attribution"})
         if (value.contains(field)) fields.insert(field);
     if (value.contains("place")) fields.insert("place_kept");
-    row.fields = std::make_shared<const std::set<std::string>>(std::move(fields));
-    into.rows.push_back(std::move(row));
+    keep();
 }
 
 void add_lots(const json& value, const std::string& where, Intake& into) {

@@ -172,7 +172,6 @@ std::expected<Imported, std::vector<Problem>> take_in(store::Store& store, const
             else if (found.error().code != ProblemCode::kNotFound)
                 return std::unexpected(std::vector{found.error()});
         }
-        const std::string search_words = row.record.search_words;
         store::PieceRecord record = kept ? overlay(*kept, row.record, *row.fields) : std::move(row.record);
         if (problems.empty())
             if (auto sound = store::check(record, row.where); !sound) problems.push_back(std::move(sound.error()));
@@ -183,7 +182,8 @@ std::expected<Imported, std::vector<Problem>> take_in(store::Store& store, const
         }
         record.lot = lots.id_of(record.lot);
         if (record.cost && record.currency.empty() && !kept) record.currency = lots.currency(record.lot);
-        record.search_words = kept && kept->decision == record.decision ? kept->search_words : search_words;
+        if (kept)
+            record.search_words = kept->decision == record.decision ? kept->search_words : row.record.search_words;
         if (out.preview.size() < kMostShown) out.preview.push_back(record);
         if (kept && *kept == record) {
             ++out.unchanged;

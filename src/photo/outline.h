@@ -30,6 +30,7 @@ struct Plate {
     struct Foot {
         cv::Point2d at, inwards;
     };
+    bool has_corners() const;  // of a square or an octagon, and they were found
     Foot at(double s) const;
     std::vector<Foot> feet(int n) const;  // at (i + 0.5) / n; much cheaper than n calls
 };

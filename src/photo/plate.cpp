@@ -102,16 +102,16 @@ class Polygon {
     std::vector<Part> parts_;
     double length_ = 0, start_ = 0;
 };
-
-bool angular(const Plate& plate) {
-    return (plate.outline.kind == OutlineKind::kSquare || plate.outline.kind == OutlineKind::kOctagonal) &&
-           plate.outline.corners.size() >= 3;
-}
 }  // namespace
+
+bool Plate::has_corners() const {
+    return (outline.kind == OutlineKind::kSquare || outline.kind == OutlineKind::kOctagonal) &&
+           outline.corners.size() >= 3;
+}
 
 Plate::Foot Plate::at(double s) const {
     s -= std::floor(s);
-    if (angular(*this)) return Polygon(corners_of(*this), corner).at(s);
+    if (has_corners()) return Polygon(corners_of(*this), corner).at(s);
     if (aspect == 1) return foot_of_ellipse(kTurn * s, 1);
     const double whole = arc(kTurn, aspect);
     double m = kTurn * s;
@@ -122,7 +122,7 @@ Plate::Foot Plate::at(double s) const {
 std::vector<Plate::Foot> Plate::feet(int n) const {
     std::vector<Foot> all;
     all.reserve(static_cast<std::size_t>(n));
-    if (angular(*this)) {
+    if (has_corners()) {
         const Polygon polygon(corners_of(*this), corner);
         for (int i = 0; i < n; ++i) all.push_back(polygon.at((i + 0.5) / n));
         return all;

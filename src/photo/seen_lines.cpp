@@ -157,9 +157,9 @@ bool is_table(const Ring& ring, const Ribbon& ribbon, const cv::Mat& outside) {
     return *mid < kAlike;
 }
 
-// What has a hue of
-// its own (measured on 31 renderings: gold 24 to 60, lips and walls below 9) is a line when it is wide enough to be
-// seen; a neutral one must be dark and go all round, or break off in many places, as wear does and shade does not.
+// What has a hue of its own (measured on 31 renderings: gold 24 to 60, lips and walls below 9) is a line when it is
+// wide enough to be seen; a neutral one must be dark and go all round, or break off in many places, as wear does
+// and shade does not.
 bool is_shading(const Ring& ring, const Ribbon& ribbon) {
     constexpr double kFaint = 13, kDark = 18, kAllRound = 0.93;
     constexpr double kBlack = 32, kSharp = 0.8;  // no wall of a well is so dark and ends so sharply

@@ -125,15 +125,10 @@ void sample(const Source& source, const Rays& rays, const Slope& slope, double f
         }
 }
 
-bool has_corners(const Plate& plate) {
-    return (plate.outline.kind == OutlineKind::kSquare || plate.outline.kind == OutlineKind::kOctagonal) &&
-           plate.outline.corners.size() >= 3;
-}
-
 // At the corners of a square or octagonal piece, most of which are rounded, lies the table, and the wall of the
 // well bends: what repeats there is the outline, not the ornament.
 void hide_corners(const Plate& plate, Strip& strip) {
-    if (!has_corners(plate) || plate.corner > 0) return;
+    if (!plate.has_corners() || plate.corner > 0) return;
     const double kept =
         plate.outline.kind == OutlineKind::kSquare ? 0.78 : 0.92;  // of half a side, from its middle
     const auto feet = plate.feet(strip.seen.cols);
@@ -269,7 +264,7 @@ bool rises_inwards(const Picture& picture, const Plate& plate) {
 }
 
 double find_corner(const Picture& picture, const Plate& plate) {
-    if (!has_corners(plate)) return 0;
+    if (!plate.has_corners()) return 0;
     // From just beyond the sides, so that the table shows where the radius is too small; not far inwards, where it
     // matters how the rim slopes.
     constexpr double kFrom = -0.04, kTo = 0.12, kMost = 0.7, kStep = 0.05, kTells = 1.02;

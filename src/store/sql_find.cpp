@@ -76,16 +76,37 @@ std::string sort_column(Query::Sort sort, const Dialect& dialect) {
     return "revision";
 }
 
+// Hands each field that pieces are filtered and counted by, but for `decided`, with its value to `take`. In the
+// order in which facets are told.
+template <class T, class Take>
+void each_field(const T& of, const Take& take) {
+    take("form", of.form);
+    take("shape", of.shape);
+    take("lot", of.lot);
+    take("place", of.place);
+    take("treatment", of.treatment);
+    take("grade", of.grade);
+}
+
+struct Filter {
+    const char* field;
+    std::string value;
+};
+constexpr const char *kDecided = "decided", *kYes = "yes", *kNo = "no";
+
+std::vector<Filter> filters_of(const Query& q) {
+    std::vector<Filter> out;
+    each_field(q, [&](const char* field, const std::string& value) {
+        if (!value.empty()) out.push_back({field, value});
+    });
+    if (q.decided) out.push_back({kDecided, *q.decided ? kYes : kNo});
+    return out;
+}
+
 void narrow(Asking& ask, const Query& q, const std::vector<std::string>& words, const Dialect& dialect) {
-    const auto equal = [&](const char* column, const std::string& value) {
+    each_field(q, [&](const char* column, const std::string& value) {
         if (!value.empty()) ask.where(fmt::format("{0} = :{0}", column), column, value);
-    };
-    equal("form", q.form);
-    equal("shape", q.shape);
-    equal("lot", q.lot);
-    equal("place", q.place);
-    equal("treatment", q.treatment);
-    equal("grade", q.grade);
+    });
     if (q.decided) ask.where(*q.decided ? "decided = 1" : "decided = 0");
     if (q.sight == Sight::kReaders) ask.where(kForReaders);
     if (!words.empty()) ask.where(dialect.words_condition(), "words", dialect.words_argument(words));
@@ -97,28 +118,8 @@ struct Hit {
     friend auto operator<=>(const Hit&, const Hit&) = default;
 };
 
-bool has_filters(const Query& q) {
-    return q.decided ||
-           std::ranges::any_of(std::initializer_list<const std::string*>{&q.form, &q.shape, &q.lot, &q.place,
-                                                                         &q.treatment, &q.grade},
-                               [](const std::string* value) { return !value->empty(); });
-}
-
-// The one value that is asked for, with its field; absent: none is, or several are.
-std::optional<std::pair<std::string, std::string>> only_filter(const Query& q) {
-    std::vector<std::pair<std::string, std::string>> all;
-    const auto add = [&](const char* field, const std::string& value) {
-        if (!value.empty()) all.emplace_back(field, value);
-    };
-    add("form", q.form);
-    add("shape", q.shape);
-    add("lot", q.lot);
-    add("place", q.place);
-    add("treatment", q.treatment);
-    add("grade", q.grade);
-    if (q.decided) all.emplace_back("decided", *q.decided ? "yes" : "no");
-    return all.size() == 1 ? std::optional(all.front()) : std::nullopt;
-}
+// The greatest is_private that is seen.
+int most_hidden(Sight sight) { return sight == Sight::kReaders ? 0 : 1; }
 
 // In the order in which facets are told.
 constexpr std::string_view kFacetFields[] = {"form", "shape", "lot", "place", "treatment", "grade", "decided"};
@@ -162,7 +163,7 @@ std::optional<Found> SqlSession::look_along(const Query& query, const std::vecto
 // after another, and the rest comes from the index of words in the order in which it was added, which is then that
 // of its last change. Absent: a piece that was changed before those looked at may belong on the page.
 std::optional<Found> SqlSession::newest_first(const Query& query, const std::vector<std::string>& words) {
-    if (query.sort != Query::Sort::kChanged || !query.descending || has_filters(query)) return std::nullopt;
+    if (query.sort != Query::Sort::kChanged || !query.descending || !filters_of(query).empty()) return std::nullopt;
     const std::size_t wanted = static_cast<std::size_t>(query.offset) + static_cast<std::size_t>(query.limit);
     std::vector<Hit> hits;
     Hit hit;
@@ -225,8 +226,8 @@ std::vector<Entry> SqlSession::rows_of(const std::vector<std::int64_t>& numbers)
 
 std::int64_t SqlSession::how_many(const Query& query, const std::vector<std::string>& words) {
     std::int64_t total = 0;
-    const auto only = only_filter(query);
-    if (!words.empty() || (!only && has_filters(query))) {
+    std::vector<Filter> values = filters_of(query);
+    if (!words.empty() || values.size() > 1) {
         Asking ask(sql_);
         narrow(ask, query, words, dialect_);
         ask.get(total);
@@ -234,19 +235,17 @@ std::int64_t SqlSession::how_many(const Query& query, const std::vector<std::str
         ask.next();
         return total;
     }
-    // Every piece is decided or is not.
-    std::vector<std::pair<std::string, std::string>> values = {{"decided", "yes"}, {"decided", "no"}};
-    if (only) values = {*only};
-    for (const auto& [field, value] : values)
-        for (const bool is_private : {false, true}) {
-            if (is_private && query.sight == Sight::kReaders) continue;
-            std::int64_t pieces = 0;
-            const int hidden = is_private ? 1 : 0;
-            sql_ << "SELECT COALESCE(MAX(pieces), 0) FROM facet WHERE field = :field AND value = :value AND "
-                    "is_private = :is_private",
-                use(field, "field"), use(value, "value"), use(hidden, "is_private"), into(pieces);
-            total += pieces;
-        }
+    if (values.empty()) values = {{kDecided, kYes}, {kDecided, kNo}};  // every piece is decided or is not
+    for (const auto& [name, value] : values) {
+        std::int64_t pieces = 0;
+        const std::string field = name;
+        const int most = most_hidden(query.sight);
+        sql_ << "SELECT CAST(COALESCE(SUM(pieces), 0) AS BIGINT) FROM facet WHERE field = :field AND value = "
+                ":value AND "
+                "is_private <= :most",
+            use(field, "field"), use(value, "value"), use(most, "most"), into(pieces);
+        total += pieces;
+    }
     return total;
 }
 
@@ -277,7 +276,7 @@ Found SqlSession::find(const Query& query, const std::vector<std::string>& words
 std::vector<Facet> SqlSession::facets(Sight sight) {
     std::vector<Facet> all;
     Facet facet;
-    const int most = sight == Sight::kReaders ? 0 : 1;
+    const int most = most_hidden(sight);
     soci::statement statement =
         (sql_.prepare << "SELECT field, value, CAST(SUM(pieces) AS BIGINT) FROM facet WHERE "
                          "is_private <= :most GROUP BY field, value",
@@ -287,7 +286,7 @@ std::vector<Facet> SqlSession::facets(Sight sight) {
     const auto place = [](const Facet& f) { return std::ranges::find(kFacetFields, f.field) - kFacetFields; };
     std::ranges::sort(all, [&](const Facet& a, const Facet& b) {
         if (a.field != b.field) return place(a) < place(b);
-        if (a.field == "decided") return a.value > b.value;  // yes, no
+        if (a.field == kDecided) return a.value > b.value;  // yes, no
         return a.count != b.count ? a.count > b.count : a.value < b.value;
     });
     return all;
@@ -297,7 +296,7 @@ std::vector<std::pair<std::string, std::int64_t>> SqlSession::decided_per_treatm
     std::vector<std::pair<std::string, std::int64_t>> out;
     std::string treatment;
     std::int64_t count = 0;
-    const int most = sight == Sight::kReaders ? 0 : 1;
+    const int most = most_hidden(sight);
     soci::statement statement =
         (sql_.prepare
              << "SELECT value, CAST(SUM(pieces) AS BIGINT) FROM facet WHERE field = 'treatment' AND value NOT "
@@ -313,13 +312,8 @@ void SqlSession::count(const PieceEntry& piece, int by) {
     const auto add = [&](const char* field, const std::string& value) {
         if (!value.empty()) counted_[{field, value, piece.is_private}] += by;
     };
-    add("form", piece.form);
-    add("shape", piece.shape);
-    add("lot", piece.lot);
-    add("place", piece.place);
-    add("treatment", piece.treatment);
-    add("grade", piece.grade);
-    add("decided", piece.decided ? "yes" : "no");
+    each_field(piece, add);
+    add(kDecided, piece.decided ? kYes : kNo);
 }
 
 void SqlSession::keep_counts() {

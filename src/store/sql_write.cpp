@@ -9,15 +9,17 @@ using soci::use;
 
 void SqlSession::expect_pieces(std::size_t many) {
     constexpr std::size_t kMany = 2'000;
+    if (many < kMany || !set_aside_.empty()) return;
     const std::int64_t before = newest_change_id();
     nothing_before_ = before == 0;
     // Of a few more to very many the indexes are better kept up.
-    if (many < kMany || static_cast<std::int64_t>(4 * many) < before || !set_aside_.empty()) return;
+    if (static_cast<std::int64_t>(4 * many) < before) return;
     set_aside_ = dialect_.set_aside(sql_, nothing_before_);
 }
 
 void SqlSession::finish() {
     keep_counts();
+    if (set_aside_.empty()) return;
     prepared_ = std::make_unique<Prepared>();  // their tables are about to change
     for (const std::string& statement : set_aside_) sql_ << statement;
     set_aside_.clear();
