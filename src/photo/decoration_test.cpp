@@ -9,6 +9,8 @@
 
 #include "photo/ciede2000.h"
 #include "photo/glaze.h"
+#include "photo/ink.h"
+#include "photo/sampling.h"
 #include "photo/test_scene.h"
 
 namespace footring::photo {
@@ -55,6 +57,47 @@ TEST(ReadRim, OfABarePlateFindsNothingUnderShadowReliefAndTilt) {
     EXPECT_LT(rim.edge_line.present, 0.5);
     EXPECT_LT(rim.verge_line.present, 0.5);
     EXPECT_FALSE(rim.repeat);
+}
+
+// The picture with the half on one side of a line through its middle in shade, or mirroring a window.
+void light_half(cv::Mat& bgr, double linear_factor, cv::Vec3d more = {0, 0, 0}) {
+    for (int y = 0; y < bgr.rows; ++y)
+        for (int x = 0; x < bgr.cols; ++x) {
+            if (2 * x + y < bgr.cols + bgr.rows / 2) continue;
+            auto& p = bgr.at<cv::Vec3b>(y, x);
+            for (int k = 0; k < 3; ++k)
+                p[k] = cv::saturate_cast<uchar>(
+                    srgb_from_linear(std::min(1.0, linear_factor * linear_from_srgb(p[k]) + more[k])));
+        }
+}
+
+TEST(ReadRim, SeesLinesAndBordersInSunAndShadeAlike) {
+    auto spec = plate(20);
+    spec.glaze_lab = {90, -1, 6};
+    spec.lines = {{.at = 0.012, .width = 0.014, .finish = "platinum", .wear = 0.2}};
+    spec.border = border("leaf", 14, "gold");
+    auto scene = render(spec);
+    light_half(scene.picture.bgr, 0.22);
+    const auto rim = read_rim(scene.picture, scene.plate, Light{});
+    EXPECT_GT(rim.edge_line.present, 0.5);
+    EXPECT_GT(rim.border.present, 0.9);
+    EXPECT_EQ(rim.border.repeats, 14);
+    auto bare = plate(20);
+    auto bare_scene = render(bare);
+    light_half(bare_scene.picture.bgr, 0.22);
+    const auto nothing = read_rim(bare_scene.picture, bare_scene.plate, Light{});
+    EXPECT_LT(nothing.border.present, 0.3);
+    EXPECT_LT(nothing.edge_line.present, 0.5);
+}
+
+TEST(GlazeTone, IsThatOfTheGlazeAndNotOfAWindowMirroredInHalfOfIt) {
+    auto spec = plate(20);
+    spec.glaze_lab = {78, 9, 8};
+    auto scene = render(spec);
+    const GlazeTone before = glaze_tone(scene.picture, scene.plate);
+    light_half(scene.picture.bgr, 1, {0.45, 0.45, 0.45});
+    const GlazeTone after = glaze_tone(scene.picture, scene.plate);
+    for (int k : {0, 2}) EXPECT_NEAR(after.bgr[k] / after.bgr[1], before.bgr[k] / before.bgr[1], 0.05);
 }
 
 TEST(ReadRim, CountsGoldSprigsAndSaysHowFarTheyAreWorn) {

@@ -83,27 +83,22 @@ void blur(const cv::Mat& in, cv::Mat& out, double sigma_x, double sigma_y, bool 
     out = pad > 0 ? wide.colRange(pad, pad + in.cols).clone() : wide;
 }
 
-GlazeTone glaze_tone(const Picture& picture, const Plate& plate) {
-    // The commonest hue of the plate, brighter ones first: glaze is what ornament is laid upon.
-    constexpr int kSize = 224, kBins = 160;
+namespace {
+// The commonest hue, brighter ones first: glaze is what ornament is laid upon.
+GlazeTone commonest_tone(const std::vector<Bgr>& pixels) {
+    constexpr int kBins = 160;
     constexpr float kBin = 0.05f;
-    const cv::Mat_<Bgr> top = linear_of(upright(picture, plate, kSize, -0.06));
     std::vector<std::pair<cv::Vec2f, Bgr>> all;
     cv::Mat_<float> count = cv::Mat_<float>::zeros(kBins, kBins), bright = count.clone();
-    for (int r = 0; r < kSize; ++r)
-        for (int c = 0; c < kSize; ++c) {
-            const double x = -1.05 + 2.1 * (c + 0.5) / kSize, y = (-1.05 + 2.1 * (r + 0.5) / kSize) / plate.aspect;
-            if (x * x + y * y > 0.92) continue;
-            const Bgr& p = top(r, c);
-            const cv::Vec2f hue = hue_of(p);
-            all.emplace_back(hue, p);
-            const int i = static_cast<int>(hue[0] / kBin) + kBins / 2,
-                      j = static_cast<int>(hue[1] / kBin) + kBins / 2;
-            if (i < 0 || j < 0 || i >= kBins || j >= kBins) continue;
-            const float y1 = static_cast<float>(luminance(p));
-            count(i, j) += 1;
-            bright(i, j) += std::pow(y1, 1.5f);
-        }
+    for (const Bgr& p : pixels) {
+        const cv::Vec2f hue = hue_of(p);
+        all.emplace_back(hue, p);
+        const int i = static_cast<int>(hue[0] / kBin) + kBins / 2, j = static_cast<int>(hue[1] / kBin) + kBins / 2;
+        if (i < 0 || j < 0 || i >= kBins || j >= kBins) continue;
+        const float y1 = static_cast<float>(luminance(p));
+        count(i, j) += 1;
+        bright(i, j) += std::pow(y1, 1.5f);
+    }
     GlazeTone tone;
     if (all.empty()) return tone;
     cv::GaussianBlur(count, count, {}, 1.2);
@@ -129,6 +124,29 @@ GlazeTone glaze_tone(const Picture& picture, const Plate& plate) {
     tone.bgr = {static_cast<float>(quantile(b, 0.5)), static_cast<float>(quantile(g, 0.5)),
                 static_cast<float>(quantile(r, 0.5))};
     return tone;
+}
+}  // namespace
+
+GlazeTone glaze_tone(const Picture& picture, const Plate& plate) {
+    constexpr int kSize = 224;
+    constexpr float kFull = 0.96f;  // of the sensor: hue is lost there, in the image of a window most of all
+    constexpr double kEnough =
+        0.25;  // of the plate: less may be ornament on a plate that is overexposed as a whole
+    const cv::Mat_<Bgr> top = linear_of(upright(picture, plate, kSize, -0.06));
+    std::vector<Bgr> on_plate, not_full;
+    for (int r = 0; r < kSize; ++r)
+        for (int c = 0; c < kSize; ++c) {
+            const double x = -1.05 + 2.1 * (c + 0.5) / kSize, y = (-1.05 + 2.1 * (r + 0.5) / kSize) / plate.aspect;
+            if (x * x + y * y > 0.92) continue;
+            const Bgr& p = top(r, c);
+            on_plate.push_back(p);
+            if (std::max({p[0], p[1], p[2]}) < kFull) not_full.push_back(p);
+        }
+    if (static_cast<double>(not_full.size()) > kEnough * static_cast<double>(on_plate.size()))
+        if (const GlazeTone tone = commonest_tone(not_full);
+            tone.share * static_cast<double>(not_full.size()) > kEnough * static_cast<double>(on_plate.size()))
+            return tone;
+    return commonest_tone(on_plate);
 }
 
 namespace {
@@ -183,6 +201,73 @@ cv::Mat_<Bgr> find_light(const cv::Mat_<Bgr>& small, const cv::Mat& seen, const 
         first = false;
     }
     return light;
+}
+
+// Sun and shade may divide a piece, deep bowls most of all, in two large parts with a sharp border. The share of
+// the tone's light that falls on each place; empty where there is but one level.
+cv::Mat_<float> two_levels_of_light(const cv::Mat_<Bgr>& small, const cv::Mat& seen, const GlazeTone& tone,
+                                    double px_per_unit, bool wraps) {
+    constexpr int kBins = 64;
+    constexpr double kDarkest = -4, kPerStop = 10, kApart = 0.8;  // stops from the tone; bins a stop; stops
+    constexpr float kHueAlike = 0.12f, kFull = 0.95f;
+    constexpr double kLeastPart = 0.18, kValley = 0.35, kCoherent = 0.93, kMostFull = 0.3, kPatch = 0.04;
+    cv::Mat_<float> glaze(small.size(), 0.f), stops(small.size(), 0.f);
+    std::vector<double> histogram(kBins, 0.0);
+    double all = 0;
+    for (int r = 0; r < small.rows; ++r)
+        for (int c = 0; c < small.cols; ++c) {
+            if (seen.at<uchar>(r, c) < 128 || off_hue(small(r, c), tone.bgr) > kHueAlike) continue;
+            const double s =
+                std::log2(std::max(1e-4, luminance(small(r, c)) / std::max(1e-4, luminance(tone.bgr))));
+            const int bin = static_cast<int>((s - kDarkest) * kPerStop);
+            if (bin < 0 || bin >= kBins) continue;
+            glaze(r, c) = 1, stops(r, c) = static_cast<float>(s);
+            ++histogram[static_cast<std::size_t>(bin)], ++all;
+        }
+    if (all < 500) return {};
+    std::vector<double> calm(kBins, 0.0);
+    for (int i = 0; i < kBins; ++i)
+        for (int k = -2; k <= 2; ++k)
+            if (i + k >= 0 && i + k < kBins)
+                calm[static_cast<std::size_t>(i)] += histogram[static_cast<std::size_t>(i + k)] / 5;
+    // The two peaks whose lower one stands out most from the valley between them.
+    int dark = -1, lit = -1, valley = -1;
+    double best = 0;
+    for (int i = 0; i < kBins; ++i)
+        for (int k = i + static_cast<int>(kApart * kPerStop); k < kBins; ++k) {
+            const int low = static_cast<int>(std::min_element(calm.begin() + i, calm.begin() + k) - calm.begin());
+            const double lower = std::min(calm[static_cast<std::size_t>(i)], calm[static_cast<std::size_t>(k)]),
+                         stands = lower - calm[static_cast<std::size_t>(low)];
+            if (stands > best && calm[static_cast<std::size_t>(low)] < kValley * lower)
+                best = stands, dark = i, lit = k, valley = low;
+        }
+    if (dark < 0) return {};
+    const float border = static_cast<float>(kDarkest + (valley + 0.5) / kPerStop);
+    cv::Mat_<float> bright(small.size(), 0.f);
+    double brights = 0, full = 0;
+    for (int r = 0; r < small.rows; ++r)
+        for (int c = 0; c < small.cols; ++c)
+            if (glaze(r, c) > 0 && stops(r, c) > border) {
+                bright(r, c) = 1;
+                ++brights;
+                full += std::max({small(r, c)[0], small(r, c)[1], small(r, c)[2]}) > kFull;
+            }
+    // (what is full may be the image of a window)
+    if (std::min(brights, all - brights) < kLeastPart * all || full > kMostFull * brights) return {};
+    cv::Mat near_bright, near;
+    blur(bright, near_bright, kPatch * px_per_unit, kPatch * px_per_unit, wraps);
+    blur(glaze, near, kPatch * px_per_unit, kPatch * px_per_unit, wraps);
+    const float low = static_cast<float>(std::exp2(kDarkest + (dark + 0.5) / kPerStop)),
+                high = static_cast<float>(std::exp2(kDarkest + (lit + 0.5) / kPerStop));
+    cv::Mat_<float> out(small.size());
+    double fits = 0;
+    for (int r = 0; r < small.rows; ++r)
+        for (int c = 0; c < small.cols; ++c) {
+            const bool in_light = near_bright.at<float>(r, c) > 0.5f * near.at<float>(r, c);
+            out(r, c) = in_light ? high : low;
+            fits += glaze(r, c) > 0 && in_light == (bright(r, c) > 0);
+        }
+    return fits > kCoherent * all ? out : cv::Mat_<float>();  // dark ornament lies all over, shade does not
 }
 
 // Neutral darkening that no ornament makes is shade: wide both ways, or a long streak along the rim that fades (the
@@ -338,8 +423,21 @@ LitImage tell_ink(const cv::Mat& bgr, const cv::Mat& seen, const GlazeTone& tone
         cv::resize(linear, small, small_size, 0, 0, cv::INTER_AREA);
         cv::resize(seen, small_seen, small_size, 0, 0, cv::INTER_AREA);
         const double small_unit = options.px_per_unit * small_size.width / bgr.cols;
-        cv::Mat_<Bgr> light = find_light(small, small_seen, tone, small_unit, options.wraps);
-        const cv::Mat small_border = take_shadows(small, light, tone, small_unit, options.wraps);
+        const cv::Mat_<float> levels = two_levels_of_light(small, small_seen, tone, small_unit, options.wraps);
+        cv::Mat_<Bgr> even = small.clone();
+        for (int r = 0; r < levels.rows; ++r)
+            for (int c = 0; c < levels.cols; ++c) even(r, c) *= 1 / levels(r, c);
+        cv::Mat_<Bgr> light = find_light(even, small_seen, tone, small_unit, options.wraps);
+        cv::Mat small_border = take_shadows(even, light, tone, small_unit, options.wraps);
+        if (!levels.empty()) {
+            cv::Mat low, high;
+            const cv::Mat near = cv::getStructuringElement(cv::MORPH_RECT, {5, 5});
+            cv::erode(levels, low, near);
+            cv::dilate(levels, high, near);
+            small_border |= high > low;
+            for (int r = 0; r < levels.rows; ++r)
+                for (int c = 0; c < levels.cols; ++c) light(r, c) *= levels(r, c);
+        }
         cv::resize(light, lit.light, bgr.size(), 0, 0, cv::INTER_LINEAR);
         cv::resize(small_border, border, bgr.size(), 0, 0, cv::INTER_NEAREST);
     } else {

@@ -9,6 +9,7 @@
 
 #include "photo/radial.h"
 #include "photo/reduced.h"
+#include "photo/regions.h"
 #include "photo/rim_line.h"
 #include "photo/sampling.h"
 
@@ -17,123 +18,13 @@ namespace footring::photo {
 namespace {
 
 constexpr double kPi = std::numbers::pi;
-constexpr int kCrudeLongest = 270;
-constexpr double kLeastArea = 0.02;  // of the picture
 // Mean distance of the hull from where the sides would meet, as a share of the way to the middle: paper and boxes
 // have 0.02 by what the crude picture does to corners, a corner whose radius is an eighth of the piece's half has
 // 0.035.
 constexpr double kRounded = 0.035;
+constexpr double kMostIrregular = 0.03;  // of its size: what is further from regular is no such piece
 constexpr double kLeastSupport = 0.6;    // of all sides together
 constexpr double kLeastOfOneSide = 0.3;  // a side may lie in shadow or under something
-
-cv::Mat lab_of(const cv::Mat& bgr) {
-    cv::Mat out;
-    bgr.convertTo(out, CV_32F, 1.0 / 255);
-    cv::GaussianBlur(out, out, {5, 5}, 1.0);
-    cv::cvtColor(out, out, cv::COLOR_BGR2Lab);
-    return out;
-}
-
-// How unlike the picture's border each pixel is; lightness counts half, because of shadows.
-cv::Mat_<float> unlike_border(const cv::Mat& lab) {
-    std::vector<cv::Vec3f> border;
-    const int margin = 3, step = std::max(1, 2 * (lab.cols + lab.rows) / 120);
-    for (int i = 0; i < 2 * (lab.cols + lab.rows); i += step) {
-        int x = 0, y = 0;
-        if (i < lab.cols) x = i, y = margin;
-        else if (i < 2 * lab.cols) x = i - lab.cols, y = lab.rows - 1 - margin;
-        else if (i < 2 * lab.cols + lab.rows) x = margin, y = i - 2 * lab.cols;
-        else x = lab.cols - 1 - margin, y = i - 2 * lab.cols - lab.rows;
-        border.push_back(lab.at<cv::Vec3f>(y, x));
-    }
-    cv::Mat_<float> out(lab.size());
-    for (int y = 0; y < lab.rows; ++y)
-        for (int x = 0; x < lab.cols; ++x) {
-            const cv::Vec3f& v = lab.at<cv::Vec3f>(y, x);
-            float least = 1e9f;
-            for (const auto& b : border) {
-                const float l = 0.5f * (v[0] - b[0]), p = v[1] - b[1], q = v[2] - b[2];
-                least = std::min(least, l * l + p * p + q * q);
-            }
-            out(y, x) = std::min(255.f, 5 * std::sqrt(least));
-        }
-    return out;
-}
-
-// The convex hull of the piece, mat pixels of the crude picture; and its contour.
-std::optional<std::vector<cv::Point>> region(const cv::Mat& crude, double scale,
-                                             const std::optional<CardFound>& card) {
-    cv::Mat distance, mask;
-    unlike_border(lab_of(crude)).convertTo(distance, CV_8U);
-    if (card) {
-        std::vector<cv::Point> area;
-        for (const auto& c : card->seen.corners) area.emplace_back(cvRound(c.x * scale), cvRound(c.y * scale));
-        cv::fillConvexPoly(distance, area, 0);
-        cv::polylines(distance, std::vector<std::vector<cv::Point>>{area}, true, 0, 3);
-    }
-    const double otsu = cv::threshold(distance, mask, 0, 255, cv::THRESH_BINARY | cv::THRESH_OTSU);
-    cv::threshold(distance, mask, std::clamp(0.7 * otsu, 22.0, 60.0), 255, cv::THRESH_BINARY);
-    cv::morphologyEx(mask, mask, cv::MORPH_OPEN, cv::getStructuringElement(cv::MORPH_ELLIPSE, {5, 5}));
-    cv::morphologyEx(mask, mask, cv::MORPH_CLOSE, cv::getStructuringElement(cv::MORPH_ELLIPSE, {9, 9}));
-    std::vector<std::vector<cv::Point>> contours;
-    cv::findContours(mask, contours, cv::RETR_EXTERNAL, cv::CHAIN_APPROX_NONE);
-    const std::vector<cv::Point>* best = nullptr;
-    double most = 0;
-    for (const auto& contour : contours) {
-        const double area = cv::contourArea(contour);
-        if (area < kLeastArea * static_cast<double>(crude.total())) continue;
-        const cv::Moments m = cv::moments(contour);
-        const double off = std::hypot(m.m10 / m.m00 - crude.cols / 2.0, m.m01 / m.m00 - crude.rows / 2.0) /
-                           std::hypot(crude.cols, crude.rows);
-        const double score = area * std::exp(-off * off / (2 * 0.2 * 0.2));
-        if (score > most) most = score, best = &contour;
-    }
-    if (!best) return std::nullopt;
-    std::size_t at_border = 0;
-    for (const auto& p : *best) at_border += p.x <= 2 || p.y <= 2 || p.x >= crude.cols - 3 || p.y >= crude.rows - 3;
-    if (at_border > best->size() / 12) return std::nullopt;
-    std::vector<cv::Point> hull;
-    cv::convexHull(*best, hull, true);
-    if (cv::contourArea(*best) < 0.9 * cv::contourArea(hull)) return std::nullopt;
-    return hull;
-}
-
-// Convex hulls of regions of one colour about places of the picture, each once.
-std::vector<std::vector<cv::Point>> grown_regions(const cv::Mat& crude) {
-    cv::Mat smooth, lab;
-    cv::GaussianBlur(crude, smooth, {5, 5}, 1.2);
-    cv::cvtColor(smooth, lab, cv::COLOR_BGR2Lab);
-    std::vector<std::vector<cv::Point>> out;
-    std::vector<double> areas;
-    for (int i = 0; i < 25; ++i) {
-        const cv::Point seed(cvRound(crude.cols * (0.2 + 0.15 * (i % 5))),
-                             cvRound(crude.rows * (0.2 + 0.15 * (i / 5))));
-        cv::Mat mask = cv::Mat::zeros(crude.rows + 2, crude.cols + 2, CV_8U);
-        cv::Rect box;
-        // Lightness of eight bits is 2.55 times that of L*a*b*.
-        const int count =
-            cv::floodFill(lab, mask, seed, cv::Scalar(), &box, cv::Scalar(55, 9, 9), cv::Scalar(55, 9, 9),
-                          4 | (255 << 8) | cv::FLOODFILL_FIXED_RANGE | cv::FLOODFILL_MASK_ONLY);
-        if (count < 0.015 * static_cast<double>(crude.total()) || box.width > crude.cols - 4 ||
-            box.height > crude.rows - 4)
-            continue;
-        cv::morphologyEx(mask, mask, cv::MORPH_OPEN, cv::getStructuringElement(cv::MORPH_ELLIPSE, {3, 3}));
-        std::vector<std::vector<cv::Point>> contours;
-        cv::findContours(mask, contours, cv::RETR_EXTERNAL, cv::CHAIN_APPROX_NONE, {-1, -1});
-        for (const auto& contour : contours) {
-            const double area = cv::contourArea(contour);
-            if (area < kLeastArea * static_cast<double>(crude.total())) continue;
-            std::vector<cv::Point> hull;
-            cv::convexHull(contour, hull, true);
-            if (area < 0.88 * cv::contourArea(hull)) continue;
-            if (std::any_of(areas.begin(), areas.end(), [&](double a) { return std::abs(a / area - 1) < 0.03; }))
-                continue;
-            areas.push_back(area);
-            out.push_back(std::move(hull));
-        }
-    }
-    return out;
-}
 
 struct SideLine {
     cv::Point2d at, along;  // a line
@@ -298,15 +189,29 @@ std::vector<cv::Point2d> model_of(std::size_t n) {
 }
 
 // Corners moved to where most of them say that those of a regular polygon lie.
-std::vector<cv::Point2d> regular(const std::vector<cv::Point2d>& corners) {
+std::vector<cv::Point2d> regular(const std::vector<cv::Point2d>& corners, double tolerance) {
     const auto model = model_of(corners.size());
     const double size = cv::norm(corners[0] - corners[corners.size() / 2]);
     cv::Mat inliers;
-    const cv::Mat h = cv::findHomography(model, corners, cv::RANSAC, 0.012 * size, inliers);
+    const cv::Mat h = cv::findHomography(model, corners, cv::RANSAC, tolerance * size, inliers);
     if (h.empty() || cv::countNonZero(inliers) < 5) return corners;
     std::vector<cv::Point2d> out;
     for (const auto& m : model) out.push_back(through(cv::Matx33d(h), m));
     return out;
+}
+
+// How far corners are from those of the image of a regular polygon, the worst of them, as a share of its size.
+double irregularity(const std::vector<cv::Point2d>& corners) {
+    const std::size_t n = corners.size();
+    const auto model = model_of(n);
+    const cv::Mat h = cv::findHomography(model, corners, 0);
+    if (h.empty()) return 1;
+    double worst = 0, size = 0;
+    for (std::size_t i = 0; i < n; ++i) {
+        worst = std::max(worst, cv::norm(through(cv::Matx33d(h), model[i]) - corners[i]));
+        size = std::max(size, cv::norm(corners[i] - corners[(i + n / 2) % n]));
+    }
+    return worst / size;
 }
 
 // The ellipse that touches the sides: the image of the circle within a square, or a regular octagon.
@@ -316,13 +221,7 @@ std::optional<Hoop> touching_of(const std::vector<cv::Point2d>& corners) {
     const cv::Mat h = cv::findHomography(model, corners, 0);
     if (h.empty()) return std::nullopt;
     const cv::Matx33d back = cv::Matx33d(h).inv();
-    // A polygon that is not nearly regular is no such piece.
-    double worst = 0, size = 0;
-    for (std::size_t i = 0; i < n; ++i) {
-        worst = std::max(worst, cv::norm(through(cv::Matx33d(h), model[i]) - corners[i]));
-        size = std::max(size, cv::norm(corners[i] - corners[(i + n / 2) % n]));
-    }
-    if (worst > 0.03 * size) return std::nullopt;
+    if (irregularity(corners) > kMostIrregular) return std::nullopt;
     return hoop_of(cv::Matx33d(back.t() * cv::Matx33d::diag(cv::Vec3d(1, 1, -1)) * back));
 }
 
@@ -440,15 +339,16 @@ void move_to_outer_side_of_line(const cv::Mat& bgr, PolygonFound& found) {
 std::optional<PolygonFound> find_polygon(const cv::Mat& bgr, const std::optional<CardFound>& card,
                                          bool among_texture) {
     if (bgr.cols < 64 || bgr.rows < 64) return std::nullopt;
-    const double scale = std::min(1.0, static_cast<double>(kCrudeLongest) / std::max(bgr.cols, bgr.rows));
+    const double scale = std::min(1.0, static_cast<double>(kRegionsLongest) / std::max(bgr.cols, bgr.rows));
     const cv::Mat crude = reduced(bgr, scale);
     std::vector<std::vector<cv::Point>> hulls;
-    if (auto hull = region(crude, scale, card)) hulls.push_back(std::move(*hull));
+    if (auto hull = region_unlike_border(crude, scale, card)) hulls.push_back(std::move(*hull));
     if (among_texture)
-        for (auto& hull : grown_regions(crude)) hulls.push_back(std::move(hull));
+        for (auto& hull : regions_of_one_colour(crude)) hulls.push_back(std::move(hull));
     std::vector<cv::Point2f> card_area;
     if (card)
         for (const auto& c : card->seen.corners) card_area.emplace_back(mat_from_px(c));
+    constexpr double kAstray[] = {0.012, 0.005};  // of its size: so far off is a corner that others correct
     std::optional<PolygonFound> best;
     const std::vector<cv::Point>* hull = nullptr;  // of the best
     for (const auto& candidate : hulls)
@@ -458,7 +358,8 @@ std::optional<PolygonFound> find_polygon(const cv::Mat& bgr, const std::optional
             found.corners = outline;
             bool whole = true;
             double reach = std::max(4.0 / scale, 0.03 * cv::norm(outline[0] - outline[outline.size() / 2]));
-            for (int round = 0; round < 2 && whole; ++round) {
+            const int rounds = outline.size() == 8 ? 3 : 2;
+            for (int round = 0; round < rounds && whole; ++round) {
                 std::vector<SideLine> sides;
                 double support = 0, sigma = 0, least = 1;
                 for (std::size_t i = 0; i < found.corners.size(); ++i) {
@@ -483,17 +384,20 @@ std::optional<PolygonFound> find_polygon(const cv::Mat& bgr, const std::optional
                 found.corners = *corners;
                 found.seen = support / n;
                 found.sigma_px = sigma / n;
-                whole =
-                    found.seen >= kLeastSupport && least >= (round == 0 && sides.size() == 8 ? 0 : kLeastOfOneSide);
+                whole = found.seen >= kLeastSupport &&
+                        least >= (round + 1 < rounds && sides.size() == 8 ? 0 : kLeastOfOneSide);
                 // One side of eight may have run astray, along a shadow: the others tell where it must be.
-                if (round == 0 && sides.size() == 8) found.corners = regular(found.corners);
+                if (sides.size() == 8 && round + 1 < rounds) found.corners = regular(found.corners, kAstray[round]);
                 reach = std::max(6.0, reach / 4);
             }
             if (!whole) continue;
+            if (found.corners.size() == 8 && irregularity(found.corners) > kAstray[1])
+                found.corners = regular(found.corners, kAstray[1]);
             const auto touching = touching_of(found.corners);
             if (!touching || axes_of(*touching).b < 0.35 * axes_of(*touching).a) continue;
             found.touching = *touching;
-            // The well of a square piece is square as well: the larger is the piece.
+            // The well of a square piece is square as well: the larger is the piece. (Sides that were put right
+            // were not all seen where they are.)
             const auto worth = [](const PolygonFound& p) {
                 const Axes axes = axes_of(p.touching);
                 return p.seen * static_cast<double>(p.corners.size() + 8) * std::sqrt(axes.a * axes.b);

@@ -111,6 +111,39 @@ TEST(Polygon, ReachesToTheOuterSideOfALineThatIsAsDarkAsTheTable) {
     }
 }
 
+TEST(Polygon, IsFoundRoundARingOfOrnamentThatIsPlainerThanItsSides) {
+    Drawn square = drawn(4, 0.12, false, cv::Scalar(72, 100, 140));  // its edge line is of the table's colour
+    const cv::Point2d middle = through(square.photo_from_plane, {0, 0});
+    cv::ellipse(square.picture.bgr, middle, {70, 61}, 0, 0, 360, cv::Scalar(40, 110, 150), 5, cv::LINE_AA);
+    std::vector<std::string> notes;
+    const auto plate = find_plate(square.picture, {}, {}, notes);
+    ASSERT_TRUE(plate);
+    EXPECT_EQ(plate->outline.kind, OutlineKind::kSquare);
+    EXPECT_TRUE(notes.empty() && plate->notes.empty());  // nothing of round and oval
+}
+
+TEST(Polygon, PutsASideRightThatRunsAlongAShadow) {
+    Drawn octagon = drawn(8, 0.03, true);
+    // A sharp shadow beside two of its sides.
+    std::vector<cv::Point> shade;
+    const cv::Point2d middle = through(octagon.photo_from_plane, {0, 0});
+    for (const auto& c : octagon.corners)
+        if (c.x > middle.x - 20) shade.emplace_back(c + cv::Point2d(26, 10));
+    std::vector<cv::Point> piece, hull;
+    for (const auto& c : octagon.corners) piece.emplace_back(c);
+    cv::convexHull(shade, hull);
+    cv::Mat there = cv::Mat::zeros(octagon.picture.bgr.size(), CV_8U), dark;
+    cv::fillConvexPoly(there, hull, 255);
+    cv::fillConvexPoly(there, piece, 0);
+    octagon.picture.bgr.convertTo(dark, -1, 0.72);
+    dark.copyTo(octagon.picture.bgr, there);
+    std::vector<std::string> notes;
+    const auto plate = find_plate(octagon.picture, {}, {}, notes);
+    ASSERT_TRUE(plate);
+    EXPECT_EQ(plate->outline.kind, OutlineKind::kOctagonal);
+    EXPECT_LT(worst_corner(*plate, octagon), 6);
+}
+
 TEST(Polygon, OfASheetOfPaperIsNoPiece) {
     const Drawn sheet = drawn(4, 0, false);
     std::vector<std::string> notes;

@@ -453,6 +453,7 @@ Plate plate_of(const PolygonFound& polygon, const View& view) {
     as_rim.sigma_px = polygon.sigma_px;
     Plate plate = plate_of(as_rim, view);
     if (plate.outline.kind == OutlineKind::kNone) return plate;
+    if (!view.card) plate.notes.clear();  // they speak of round and oval pieces
     const bool square = polygon.corners.size() == 4;
     if (plate.outline.kind == OutlineKind::kOval && view.card && plate.aspect < 0.9) {
         plate.outline.kind = OutlineKind::kOther;

@@ -164,6 +164,22 @@ Fold fold_of(const cv::Mat& ink, const cv::Mat& weight, const Periodicity& even,
     return fold;
 }
 
+// What the best preserved repeats of the outermost strip show, and what none does: the corners of a square piece
+// hide the same of every side.
+cv::Mat_<float> whole_of_edge(const Ribbon& fine, const Periodicity& even, int count) {
+    const int length = std::clamp(fine.lit.ink.ink.cols / count, 12, 1024);
+    const cv::Mat_<float> ink = evened(fine.lit.ink.ink, even, count, length, 0),
+                          sure = evened(weight_of(fine.lit.unsure), even, count, length, 0);
+    cv::Mat_<float> whole = best_kept(ink, sure, count, length);
+    for (int r = 0; r < whole.rows; ++r)
+        for (int k = 0; k < length; ++k) {
+            bool seen = false;
+            for (int i = 0; i < count && !seen; ++i) seen = sure(r, i * length + k) > 0.5f;
+            if (!seen) whole(r, k) = BestRepeat::kNeverSeen;
+        }
+    return whole;
+}
+
 struct Kept {
     double wear = 0;
     std::vector<float> map;
@@ -240,6 +256,9 @@ cv::Mat turned(const cv::Mat& in, int columns) {  // cyclically, to the left
 }
 
 constexpr double kLeastAllRound = 0.05;  // mean ink of a band
+constexpr double kNarrowest = 0.015;     // t: narrower rows that repeat are faint at best
+constexpr double kMostTurns = 0.6;       // of the way round: the greater part
+constexpr double kInnermost = 0.4;       // t from which a ring of ornament is the centre's
 
 // In how many of 20 equal parts of the way round there is at least a third of the ink that there is on average.
 double share_of_turns_with_ink(const cv::Mat& ink) {
@@ -280,12 +299,13 @@ std::optional<int> repeats_within(const Ribbon& ribbon, const Band& band) {
 }
 
 // `border_from`: t at which the border begins.
-bool is_edge_line(const Ring& ring, const Ribbon& fine, std::optional<double> border_from, const cv::Mat& outside) {
+bool is_edge_line(const Ring& ring, const Ribbon& fine, std::optional<double> border_from, const cv::Mat& outside,
+                  bool straight_sides) {
     const double gap = border_from ? *border_from - fine.t(ring.to) : 1, from = fine.t(ring.from);
     const bool of_border = (from > 0.014 && gap < 0.018) || (from > 0.009 && gap < 0.008);
     return fine.t(ring.at()) <= kEdgeWithin && from <= kEdgeFrom && !of_border &&
            ring.width() <= kBandWidth * fine.rows_per_unit && !is_shading(ring, fine) &&
-           !is_table(ring, fine, outside);
+           !is_table(ring, fine, outside, straight_sides);
 }
 
 void fill_border(const Light& light, const Ribbon& ribbon, const Band& band, const Periodicity& found,
@@ -296,15 +316,22 @@ void fill_border(const Light& light, const Ribbon& ribbon, const Band& band, con
     Border& border = reading.border;
     border.from = ribbon.t(band.from);
     border.to = ribbon.t(band.to);
-    const bool repeats = found.count > 0;
     const double mass = band.ink / std::max(1, band.rows());
+    // (a lip's gleam, a few rows of it, may seem to repeat)
+    const bool repeats =
+        found.count > 0 && (band.rows() > kNarrowest * ribbon.rows_per_unit || mass > kLeastAllRound);
     if (repeats) border.present = std::clamp(0.6 + 1.2 * found.explained, 0.0, 0.99);
     else
         border.present =
             std::clamp(2.2 * mass * std::min(1.0, band.rows() / (0.03 * ribbon.rows_per_unit)), 0.0, 0.9);
     // Ink nearly all round is a border, whether or not its repeats could be counted.
-    if (!repeats && mass > kLeastAllRound && share_of_turns_with_ink(ink) > 0.8)
-        border.present = std::max(border.present, 0.85);
+    if (!repeats && mass > kLeastAllRound) {
+        const double turns = share_of_turns_with_ink(ink);
+        if (turns > 0.8) border.present = std::max(border.present, 0.85);
+        // So is what wear left of one that no shade has the colour of.
+        else if (turns > kMostTurns && hue_of_ink(ribbon, band) > kOwnHue)
+            border.present = std::max(border.present, 0.65);
+    }
     cv::Mat where = cv::Mat::zeros(ribbon.lit.ink.ink.size(), CV_8UC1);
     where.rowRange(rows).setTo(255);
     border.finish = tint_of(ribbon.lit, ribbon.lit.ink.ink, where, light).word;
@@ -388,7 +415,7 @@ RimReading read_rim(const Picture& picture, const Plate& plate, const Light& lig
     const double most = *std::max_element(carried.begin(), carried.end());
     const double floor = clear(found) ? std::max(0.015, 0.1 * most) : 0.03;
     auto bands = groups(carried, ringed, ribbon.first_row, floor, 0.02 * unit);
-    std::erase_if(bands, [&](const Band& b) { return b.rows() < 0.008 * unit; });
+    std::erase_if(bands, [&](const Band& b) { return b.rows() < 0.008 * unit || b.from > kInnermost * unit; });
     std::optional<Band> band;
     if (!bands.empty())
         band = *std::max_element(bands.begin(), bands.end(),
@@ -442,11 +469,11 @@ RimReading read_rim(const Picture& picture, const Plate& plate, const Light& lig
     const cv::Mat outside = unroll(picture, plate, -0.035, -0.02, {1024, 3}, {0, 0}).bgr;
     for (const double drop : drops_of_lip(picture, plate, ribbon.strip.slope)) {
         const Ribbon fine = edge_of(picture, plate, ribbon, drop);
-        const Fold fine_fold = fold_of(fine.lit.ink.ink, weight_of(fine.lit.unsure), found, folds);
+        const cv::Mat fine_whole = whole_of_edge(fine, found, folds);
         const std::optional<double> border_from = band ? std::optional(ribbon.t(band->from)) : std::nullopt;
-        for (const Ring& ring : find_rings(fine.lit.ink.ink, fine.lit.unsure, {fine_fold.whole, folds},
-                                           fine.first_row, fine.rows_per_unit)) {
-            if (!is_edge_line(ring, fine, border_from, outside)) continue;
+        for (const Ring& ring : find_rings(fine.lit.ink.ink, fine.lit.unsure, {fine_whole, folds}, fine.first_row,
+                                           fine.rows_per_unit)) {
+            if (!is_edge_line(ring, fine, border_from, outside, plate.has_corners())) continue;
             Line line = line_of(ring, fine, plate, light);
             // what the rim's own edge hides of it
             if (ring.from < fine.first_row + 1) line.width = fine.t(ring.to), line.at = line.width / 2;

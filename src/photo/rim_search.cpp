@@ -9,7 +9,9 @@
 
 #include "photo/radial.h"
 #include "photo/reduced.h"
+#include "photo/regions.h"
 #include "photo/rim_line.h"
+#include "photo/ring_surroundings.h"
 #include "photo/sampling.h"
 
 namespace footring::photo {
@@ -17,10 +19,12 @@ namespace footring::photo {
 namespace {
 
 constexpr double kPi = std::numbers::pi;
-constexpr int kCrudeLongest = 270, kCoarseLongest = 800, kFineLongest = 1600;
-constexpr double kLeastSure = 0.5;     // of the rim as far as it is visible, beyond what texture gives by accident
-constexpr double kLeastSeen = 0.3;     // share of the whole rim along which an edge was found
-constexpr double kLeastRadius = 0.07;  // of the picture's longer side
+constexpr int kCrudeLongest = kRegionsLongest, kCoarseLongest = 800, kFineLongest = 1600;
+constexpr double kLeastSure = 0.5;      // of the rim as far as it is visible, beyond what texture gives by accident
+constexpr double kLeastSeen = 0.3;      // share of the whole rim along which an edge was found
+constexpr double kLeastOfCut = 0.65;    // the same of what the picture's border cuts
+constexpr double kLeastOfRegion = 0.7;  // the same of what is a piece by its colour only
+constexpr double kLeastRadius = 0.07;   // of the picture's longer side
 constexpr double kLeastAgreement = 0.6;
 constexpr double kLeastCrisp = 0.5;  // of that of the surest ring
 constexpr double kLeastEven = 0.8, kSureWithoutEven = 0.85;
@@ -60,6 +64,26 @@ std::vector<HoopFound> hoops_in(const Levels& levels) {
                 }))
                 out.push_back(found);
         }
+    }
+    return out;
+}
+
+// Round and oval regions of one colour.
+std::vector<Hoop> hoops_of_regions(const cv::Mat& crude) {
+    constexpr double kMostOff = 0.03;  // of the shorter semi-axis, on average
+    std::vector<Hoop> out;
+    for (const auto& hull : regions_of_one_colour(crude)) {
+        std::vector<cv::Point2d> points;  // along its sides, evenly
+        for (std::size_t i = 0; i < hull.size(); ++i) {
+            const cv::Point2d a = hull[i], b = hull[(i + 1) % hull.size()];
+            const int steps = std::max(1, cvRound(cv::norm(b - a)));
+            for (int k = 0; k < steps; ++k) points.push_back(a + (b - a) * (static_cast<double>(k) / steps));
+        }
+        const auto fit = direct_fit(points);
+        if (!fit) continue;
+        double off = 0;
+        for (const auto& p : points) off += std::abs(distance_from(*fit, p)) / static_cast<double>(points.size());
+        if (off < kMostOff * axes_of(*fit).b) out.push_back(*fit);
     }
     return out;
 }
@@ -376,40 +400,6 @@ const Mode* where_glaze_ends(const cv::Mat& image, const Modes& modes, const Mod
     return out;
 }
 
-// Share of the places just inside a rim that have the colour of the others: glaze is of one colour but for shading,
-// and a border of ornament has glaze on one side or the other. Faces, fur and print have not.
-double evenness(const cv::Mat& bgr, const Hoop& rim) {
-    constexpr int kPlaces = 180;
-    constexpr double kSameHue = 12, kSameLightness = 25;  // L*a*b*
-    const Axes axes = axes_of(rim);
-    double best = 0;
-    for (const double depth : {0.015, 0.04, 0.08}) {
-        cv::Mat_<cv::Vec3f> colours, lab;
-        for (int i = 0; i < kPlaces; ++i) {
-            const double f = 2 * kPi * i / kPlaces;
-            const cv::Point2d p = rim.at(f) - rim.outwards(f) * std::max(2.0, depth * axes.b);
-            if (within(bgr, p)) colours.push_back(cv::Vec3f(colour_at(bgr, p) * (1.f / 255)));
-        }
-        if (colours.total() < 20) continue;
-        cv::cvtColor(colours, lab, cv::COLOR_BGR2Lab);
-        cv::Vec3f middle;
-        std::vector<float> values;
-        for (int c = 0; c < 3; ++c) {
-            values.clear();
-            for (const auto& v : lab) values.push_back(v[c]);
-            std::nth_element(values.begin(), values.begin() + static_cast<std::ptrdiff_t>(values.size() / 2),
-                             values.end());
-            middle[c] = values[values.size() / 2];
-        }
-        double same = 0;
-        for (const auto& v : lab)
-            same += std::hypot(v[1] - middle[1], v[2] - middle[2]) < kSameHue &&
-                    std::abs(v[0] - middle[0]) < kSameLightness;
-        best = std::max(best, same / static_cast<double>(lab.total()));
-    }
-    return best;
-}
-
 // What is drawn about the middle of the scale card, and no larger, is its own sides and markers.
 bool lies_on(const CardFound& card, const Hoop& hoop) {
     std::vector<cv::Point2f> area;
@@ -463,39 +453,38 @@ std::optional<RimFound> find_rim(const cv::Mat& bgr, const std::optional<CardFou
     std::vector<Piece> pieces;
     double best_score = 0;
     bool many = false;
-    for (const auto& found : hoops) {
-        if (tried.size() == kFewPieces || prominence(found, size) < 0.4 * best_score) break;
+    const auto follow = [&](const HoopFound& found) {
         const Axes axes = axes_of(found.hoop);
-        if (axes.a < kLeastRadius * longest || found.support - found.accident < 0.25) continue;
-        if (card && lies_on(*card, rescaled(found.hoop, 1 / levels.coarse_scale))) continue;
+        if (axes.a < kLeastRadius * longest || found.support - found.accident < 0.25) return;
+        if (card && lies_on(*card, rescaled(found.hoop, 1 / levels.coarse_scale))) return;
         // Beside a rim that is whole and sure, only a larger one about it is of interest.
         if (std::any_of(pieces.begin(), pieces.end(), [&](const Piece& p) {
                 return p.rim.sure() > 0.9 && p.rim.track.visible > 0.9 &&
                        !contains(found.hoop, rescaled(p.rim.hoop, 1 / to_fine), 2);
             }))
-            continue;
+            return;
         if (one_of_many(found.hoop, hoops, longest)) {
             many = true;
-            continue;
+            return;
         }
         // What lies within a tenth of a ring that was followed was followed with it.
         if (std::any_of(tried.begin(), tried.end(), [&](const Hoop& t) {
                 return cv::norm(t.centre - found.hoop.centre) < 0.08 * axes.b &&
                        apart(t, found.hoop) < 0.08 * axes.b;
             }))
-            continue;
+            return;
         tried.push_back(found.hoop);
         const Modes modes = modes_near(levels.fine, rescaled(found.hoop, to_fine), {});
         const Mode* rim = rim_of(levels.fine, modes);
-        if (!rim) continue;
+        if (!rim) return;
         const double sure = rim->sure();
         if (const Mode* beyond = where_glaze_ends(levels.fine, modes, *rim)) rim = beyond;
         const Axes own = axes_of(rim->hoop);
         // What is seen very flat, or is so short that chance makes it, must be all the surer.
         const double needed =
             std::max(own.b < 0.62 * own.a ? 0.82 : 0.0, 0.5 + 0.35 * std::exp(-perimeter(own) / 500));
-        if (own.a < kLeastRadius * std::max(levels.fine.cols, levels.fine.rows)) continue;
-        if (sure * rim->track.visible < kLeastSeen || sure < needed) continue;
+        if (own.a < kLeastRadius * std::max(levels.fine.cols, levels.fine.rows)) return;
+        if (sure * rim->track.visible < kLeastSeen || sure < needed || drawn_upon(levels.fine, rim->hoop)) return;
         Piece piece{*rim, {}, 0};
         piece.score =
             prominence({rescaled(rim->hoop, 1 / to_fine), rim->support, rim->track.visible, rim->accident}, size);
@@ -503,7 +492,17 @@ std::optional<RimFound> find_rim(const cv::Mat& bgr, const std::optional<CardFou
             if (m.size < 0.99 * rim->size && m.sure() > 0.6) piece.inner.push_back(m);
         best_score = std::max(best_score, piece.score);
         pieces.push_back(std::move(piece));
+    };
+    for (const auto& found : hoops) {
+        if (tried.size() == kFewPieces || prominence(found, size) < 0.4 * best_score) break;
+        follow(found);
     }
+    const bool by_edges = !pieces.empty();
+    if (!by_edges)  // edges are many on check and print, where colour still tells
+        for (const Hoop& hoop : hoops_of_regions(levels.crude)) {
+            tried.clear();
+            follow({rescaled(hoop, levels.coarse_scale / levels.crude_scale), 1, 1, 0});
+        }
     if (pieces.empty()) {
         why = many ? "No piece was found: of many small round things none stands out."
                    : "No piece was found: nothing in the picture has a rim that runs most of the way round.";
@@ -549,7 +548,13 @@ std::optional<RimFound> find_rim(const cv::Mat& bgr, const std::optional<CardFou
         why = "No piece was found: what runs round in the picture has no even glaze within it.";
         return std::nullopt;
     }
-    if (out.seen < kLeastSeen) {
+    if (seen_through(bgr, out.hoop)) {
+        why = "No piece was found: within what runs round in the picture lies the same as about it.";
+        return std::nullopt;
+    }
+    // What lies at the picture's border, and is hardly seen where it is within, is no piece that was photographed.
+    const bool hardly = out.visible < 1 && out.seen < kLeastOfCut * out.visible;
+    if (hardly || out.seen < (by_edges ? kLeastSeen : kLeastOfRegion)) {
         why = "No piece was found: no rim could be followed round.";
         return std::nullopt;
     }

@@ -36,11 +36,14 @@ cv::Mat_<float> coverage(const cv::Mat& ink, const cv::Mat& unsure) {
 bool unbroken(const cv::Mat& whole, int from, int to, double bare) {
     constexpr double kEndToEnd = 0.94, kMostlyThere = 0.6;
     for (int r = std::max(1, from); r < std::min(whole.rows - 1, to); ++r) {
-        int filled = 0;
-        for (int c = 0; c < whole.cols; ++c)
-            filled +=
-                std::max({whole.at<float>(r - 1, c), whole.at<float>(r, c), whole.at<float>(r + 1, c)}) > 0.4f;
-        if (filled >= std::max(kMostlyThere, kEndToEnd - bare) * whole.cols) return true;
+        int filled = 0, seen = 0;
+        for (int c = 0; c < whole.cols; ++c) {
+            const float most =
+                std::max({whole.at<float>(r - 1, c), whole.at<float>(r, c), whole.at<float>(r + 1, c)});
+            seen += most > BestRepeat::kNeverSeen;
+            filled += most > 0.4f;
+        }
+        if (2 * seen > whole.cols && filled >= std::max(kMostlyThere, kEndToEnd - bare) * seen) return true;
     }
     return false;
 }

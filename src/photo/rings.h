@@ -19,6 +19,7 @@ struct Ring {
 // One repeat of the ribbon at its best, as many rows: the second best of `count` repeats at each place; of nine or
 // more, the best preserved fifth; of one or two, the best.
 struct BestRepeat {
+    static constexpr float kNeverSeen = -1;  // in none of the repeats: at the corners of a square piece
     cv::Mat ink;
     int count = 1;
     // Share of places that show nothing where a line is left on a share `kept` of the rim, here and there; 0 of

@@ -49,5 +49,18 @@ TEST(FindRings, SeesAWornLineInSixRepeatsAndNoLongStrokes) {
     EXPECT_TRUE(find_rings(ornament, unsure, {second_best(ornament), 6}, 1, 400).empty());
 }
 
+TEST(FindRings, SeesALineThatCornersHideInEveryRepeat) {
+    cv::Mat ink = lined({}), unsure = cv::Mat::zeros(24, 960, CV_8U);
+    ink.rowRange(6, 10).setTo(1);
+    cv::Mat best = cv::Mat::zeros(24, 240, CV_32F);
+    best.rowRange(6, 10).setTo(1);
+    for (int side = 0; side < 4; ++side) unsure(cv::Rect(side * 240, 0, 50, 24)).setTo(255);
+    ink.setTo(0, unsure);
+    best(cv::Rect(0, 0, 50, 24)).setTo(BestRepeat::kNeverSeen);
+    EXPECT_EQ(find_rings(ink, unsure, {best, 4}, 1, 400).size(), 1u);
+    best(cv::Rect(0, 0, 50, 24)).setTo(0);  // seen, and bare
+    EXPECT_TRUE(find_rings(ink, unsure, {best, 4}, 1, 400).empty());
+}
+
 }  // namespace
 }  // namespace footring::photo

@@ -9,8 +9,6 @@
 namespace footring::photo {
 
 namespace {
-constexpr double kOwnHue = 12;  // dE of hue and chroma alone from which a ring is no grey shade
-
 // How far a ring is from the glaze in hue, and how much darker: medians over its ink.
 std::pair<double, double> strength_of(const Ring& ring, const Ribbon& ribbon) {
     std::vector<float> hue, dark;
@@ -133,11 +131,11 @@ Line line_of(const Ring& ring, const Ribbon& ribbon, const Plate& plate, const L
     return line;
 }
 
-bool is_table(const Ring& ring, const Ribbon& ribbon, const cv::Mat& outside) {
-    constexpr double kMostOff = 2.5;   // px: no outline is further off
-    constexpr double kMostBlur = 1.8;  // px: no further from the edge does blur reach
-    constexpr double kAlike = 22;      // of 255 a channel, over all three
-    if (ring.from > ribbon.first_row + ribbon.rows_per_px || ring.width() > kMostOff * ribbon.rows_per_px)
+bool is_table(const Ring& ring, const Ribbon& ribbon, const cv::Mat& outside, bool straight_sides) {
+    const double most_off = straight_sides ? 4 : 2.5;  // px: no outline is further off
+    constexpr double kMostBlur = 1.8;                  // px: no further from the edge does blur reach
+    constexpr double kAlike = 22;                      // of 255 a channel, over all three
+    if (ring.from > ribbon.first_row + ribbon.rows_per_px || ring.width() > most_off * ribbon.rows_per_px)
         return false;
     const bool thin = ring.to < kMostBlur * ribbon.rows_per_px;
     const int last = ribbon.strip.bgr.rows - 1,
@@ -165,6 +163,7 @@ bool is_shading(const Ring& ring, const Ribbon& ribbon) {
     constexpr double kBlack = 32, kSharp = 0.8;  // no wall of a well is so dark and ends so sharply
     constexpr double kUnbroken = 0.97, kPlain = 25, kSoft = 0.35;
     constexpr double kTinge = 5, kSeenPx = 1.5;
+    constexpr double kColoured = 6, kTakenAway = 0.8, kMostly = 0.6;  // chroma; share of it; of the rim
     constexpr int kManyBreaks = 6;
     const auto [hue, dark] = strength_of(ring, ribbon);
     const bool at_edge = ring.from < ribbon.first_row + 0.5;
@@ -175,7 +174,14 @@ bool is_shading(const Ring& ring, const Ribbon& ribbon) {
     // Platinum mirrors what is about it, and here and there is as light as the glaze; but it takes the glaze's hue
     // away. (Lips and walls of 62 bare rims stay below 3.)
     if (hue >= kTinge && crisp >= kSharp && dark > kFaint && px >= kSeenPx) return false;
-    const bool black = dark >= kBlack && crisp >= kSharp;
+    // On a dark glaze of some colour it may be as light as that all round, and is told by its hue alone.
+    const double glaze_chroma =
+        std::hypot(static_cast<double>(ribbon.lit.glaze[1]), static_cast<double>(ribbon.lit.glaze[2]));
+    if (glaze_chroma > kColoured && hue > kTakenAway * glaze_chroma && ring.whole > kMostly && px >= 2)
+        return false;
+    // Light comes from one side: shade is one stretch, and wear makes many.
+    const bool one_stretch = ring.whole < kMostly + 0.2 && ring.breaks <= 1 && hue < kTinge;
+    const bool black = dark >= kBlack && crisp >= kSharp && !one_stretch;
     if (px < (black ? 1.0 : at_edge ? 1.6 : 1.3)) return true;
     if (ring.whole > kUnbroken && dark > kPlain && crisp > kSoft) return false;  // light comes from one side
     const bool worn = ring.breaks >= kManyBreaks && crisp > kSharp && dark > kFaint;
@@ -186,6 +192,10 @@ bool is_shading(const Ring& ring, const Ribbon& ribbon) {
 double plainness_of(const Ring& ring, const Ribbon& ribbon) {
     const auto [hue, dark] = strength_of(ring, ribbon);
     return std::hypot(hue, dark);
+}
+
+double hue_of_ink(const Ribbon& ribbon, const Band& band) {
+    return strength_of({static_cast<double>(band.from), static_cast<double>(band.to)}, ribbon).first;
 }
 
 bool frames(const Ring& ring, const std::vector<Ring>& all, const Band& band, const Ribbon& ribbon,

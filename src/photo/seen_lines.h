@@ -35,7 +35,10 @@ double plainness_of(const Ring&, const Ribbon&);
 bool is_shading(const Ring&, const Ribbon&);
 // Whether a ring at the very edge is nothing but what lies under the plate, because the outline is a px off; or a
 // blur of that and the glaze. `outside`: a ribbon that lies wholly beyond the edge.
-bool is_table(const Ring&, const Ribbon&, const cv::Mat& outside);
+bool is_table(const Ring&, const Ribbon&, const cv::Mat& outside, bool straight_sides);
+// How far the ink of a band is from shaded glaze in hue, L*a*b*, on average; from kOwnHue no shade is so.
+inline constexpr double kOwnHue = 12;
+double hue_of_ink(const Ribbon&, const Band&);
 // Whether a ring belongs to the drawing of the border. `ringed`: rows of any ring.
 bool frames(const Ring&, const std::vector<Ring>& all, const Band&, const Ribbon&, const std::vector<bool>& ringed);
 

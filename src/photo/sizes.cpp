@@ -18,7 +18,7 @@ constexpr double kUnlistedShare = 0.10, kUnlistedSpanMm = 400;
 // Where neither the person nor the pack says how high the rim stands, one standard deviation of a guess.
 constexpr double kHeightGuessMm = 10;
 constexpr double kLeastSizeChance = 0.01;  // less likely ones are left out
-constexpr std::size_t kMost = 20;
+constexpr std::size_t kMostSizes = 20;
 
 bool same_kind(OutlineKind seen, book::Outline recorded) {
     switch (seen) {
@@ -88,7 +88,7 @@ std::vector<SizeCandidate> sizes_that_agree(const Outline& outline, const book::
         if (fit.size.chance >= kLeastSizeChance) out.push_back(std::move(fit.size));
     }
     std::ranges::stable_sort(out, std::ranges::greater{}, &SizeCandidate::chance);
-    if (out.size() > kMost) out.resize(kMost);
+    if (out.size() > kMostSizes) out.resize(kMostSizes);
     return out;
 }
 

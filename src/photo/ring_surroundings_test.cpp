@@ -1,0 +1,64 @@
+// SPDX-License-Identifier: Apache-2.0
+#include "photo/ring_surroundings.h"
+
+#include <gtest/gtest.h>
+
+#include <opencv2/imgproc.hpp>
+
+namespace footring::photo {
+namespace {
+
+const Hoop kRing = hoop_of(cv::Point2d(200, 150), Axes{100, 80, 0.3});
+
+void draw(cv::Mat& picture, const cv::Scalar& colour, int thickness) {
+    const Axes axes = axes_of(kRing);
+    cv::ellipse(picture, cv::Point(200, 150), cv::Size(cvRound(axes.a), cvRound(axes.b)), axes.turn * 180 / CV_PI,
+                0, 360, colour, thickness, cv::LINE_AA);
+}
+void add_noise(cv::Mat& picture) {
+    cv::Mat noise(picture.size(), CV_16SC3);
+    cv::RNG random(3);
+    random.fill(noise, cv::RNG::NORMAL, 0, 1.5);
+    cv::add(picture, noise, picture, cv::noArray(), CV_8UC3);
+}
+cv::Mat chequered() {
+    cv::Mat cloth(300, 400, CV_8UC3, cv::Scalar(200, 210, 215));
+    for (int y = 0; y < cloth.rows; y += 40)
+        for (int x = y / 40 % 2 * 40; x < cloth.cols; x += 80)
+            cloth(cv::Rect(x, y, 40, 40) & cv::Rect(0, 0, 400, 300)) = cv::Scalar(140, 80, 50);
+    return cloth;
+}
+
+TEST(DrawnUpon, TellsARingOfOrnamentFromARim) {
+    cv::Mat ornament(300, 400, CV_8UC3, cv::Scalar(205, 215, 222));
+    draw(ornament, cv::Scalar(50, 120, 160), 5);
+    add_noise(ornament);
+    EXPECT_TRUE(drawn_upon(ornament, kRing));
+    cv::Mat rim(300, 400, CV_8UC3, cv::Scalar(180, 190, 196));  // on paper of nearly the glaze's colour
+    draw(rim, cv::Scalar(205, 215, 222), cv::FILLED);
+    draw(rim, cv::Scalar(50, 120, 160), 5);
+    add_noise(rim);
+    EXPECT_FALSE(drawn_upon(rim, kRing));
+}
+
+TEST(SeenThrough, TellsAGlassOnAChequeredClothFromAPiece) {
+    cv::Mat glass = chequered();
+    draw(glass, cv::Scalar(90, 90, 90), 4);
+    EXPECT_TRUE(seen_through(glass, kRing));
+    cv::Mat piece = chequered();
+    draw(piece, cv::Scalar(200, 210, 215), cv::FILLED);  // as pale as the cloth's pale squares
+    EXPECT_FALSE(seen_through(piece, kRing));
+    cv::Mat plain(300, 400, CV_8UC3, cv::Scalar(205, 210, 214));  // a white piece on white paper has but one colour
+    draw(plain, cv::Scalar(90, 90, 90), 4);
+    EXPECT_FALSE(seen_through(plain, kRing));
+}
+
+TEST(Evenness, IsThatOfGlazeAndNotOfAPattern) {
+    cv::Mat piece = chequered();
+    draw(piece, cv::Scalar(200, 210, 215), cv::FILLED);
+    EXPECT_GT(evenness(piece, kRing), 0.95);
+    EXPECT_LT(evenness(chequered(), kRing), 0.8);
+}
+
+}  // namespace
+}  // namespace footring::photo
