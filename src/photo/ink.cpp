@@ -128,7 +128,7 @@ GlazeTone commonest_tone(const std::vector<Bgr>& pixels) {
 }  // namespace
 
 GlazeTone glaze_tone(const Picture& picture, const Plate& plate) {
-    constexpr int kSize = 224;
+    constexpr int kSize = 160;
     constexpr float kFull = 0.96f;  // of the sensor: hue is lost there, in the image of a window most of all
     constexpr double kEnough =
         0.25;  // of the plate: less may be ornament on a plate that is overexposed as a whole
@@ -178,6 +178,7 @@ cv::Mat_<Bgr> find_light(const cv::Mat_<Bgr>& small, const cv::Mat& seen, const 
     cv::Mat_<Bgr> light(small.size(), tone.bgr);
     cv::Mat_<Bgr> weighted(small.size());
     cv::Mat_<float> weight(small.size());
+    constexpr double kEnoughOfSigma = 2.5;  // px
     bool first = true;
     for (const Round& round : kRounds) {
         for (int r = 0; r < small.rows; ++r)
@@ -192,8 +193,15 @@ cv::Mat_<Bgr> find_light(const cv::Mat_<Bgr>& small, const cv::Mat& seen, const 
         cv::Mat sum, norm;
         // a crop (no wrap) has no direction that is longer than the other
         const double sx = (wraps ? round.along : round.across * 1.5) * px_per_unit, sy = round.across * px_per_unit;
-        blur(weighted, sum, sx, sy, wraps);
-        blur(weight, norm, sx, sy, wraps);
+        // So smooth a field is as well known from fewer places.
+        const int by = std::max(1, static_cast<int>(sy / kEnoughOfSigma));
+        const cv::Size fewer(std::max(4, small.cols / by), std::max(4, small.rows / by));
+        cv::resize(weighted, sum, fewer, 0, 0, cv::INTER_AREA);
+        cv::resize(weight, norm, fewer, 0, 0, cv::INTER_AREA);
+        blur(sum, sum, sx * fewer.width / small.cols, sy * fewer.height / small.rows, wraps);
+        blur(norm, norm, sx * fewer.width / small.cols, sy * fewer.height / small.rows, wraps);
+        cv::resize(sum, sum, small.size(), 0, 0, cv::INTER_LINEAR);
+        cv::resize(norm, norm, small.size(), 0, 0, cv::INTER_LINEAR);
         const float keep = first ? 0.002f : 0.02f;  // where no glaze is near, the wider estimate stays
         for (int r = 0; r < small.rows; ++r)
             for (int c = 0; c < small.cols; ++c)

@@ -44,6 +44,7 @@ Plate straightest(const Picture& picture, const RimFound& rim, const View& view,
 
 std::optional<Plate> find_plate(const Picture& picture, const std::optional<CardFound>& card,
                                 const OutlineOptions& options, std::vector<std::string>& notes) {
+    constexpr double kHardly = 0.65;  // of the rim: cloth and print may have hidden that it is none
     const View view{picture.bgr.size(), picture.focal_px, card, options.rim_height_mm};
     std::optional<RimFound> rim;
     if (options.rim) {
@@ -53,7 +54,9 @@ std::optional<Plate> find_plate(const Picture& picture, const std::optional<Card
     } else {
         std::string why;
         rim = find_rim(picture.bgr, card, why);
-        const auto polygon = find_polygon(picture.bgr, card, !rim || rim->seen < 0.85 * rim->visible);
+        std::optional<PolygonFound> polygon;
+        if (!rim || !surely_round(picture.bgr, *rim))
+            polygon = find_polygon(picture.bgr, card, !rim || rim->seen < kHardly * rim->visible);
         if (polygon && polygon_is_the_piece(picture.bgr, *polygon, rim)) {
             const Plate plate = plate_of(*polygon, view);
             if (plate.outline.kind == OutlineKind::kOther) {  // boxes and books are so more often than plates

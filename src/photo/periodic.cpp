@@ -18,6 +18,7 @@ constexpr int kColumns = 1536, kRows = 28;
 constexpr double kLeastExplained = 0.03;  // by a count, or nothing repeats
 constexpr double kWell = 0.5;             // explained
 constexpr double kLeastDrift = 5e-4;      // turns: a drift that is smaller is found from an even ribbon
+constexpr double kMayGain = 0.2;          // of what the best count explains
 constexpr double kBentIsBetter = 0.02;    // explained besides, when the ribbon is taken to be uneven from the start
 
 // Weighted pattern without what all columns of a row have in common (lines, bands).
@@ -308,10 +309,7 @@ struct Trial {
 Trial settled(const Folded& f, const Periodicity& start, int least, int most) {
     Trial trial{start, std::vector<double>(static_cast<std::size_t>(most) + 1, -1.0)};
     const auto list = shortlist(f, start, least, most);
-    const auto try_all = [&] {
-        for (const int n : list) trial.at(n) = foretold(stack_of(f, trial.even, n));
-    };
-    try_all();
+    for (const int n : list) trial.at(n) = foretold(stack_of(f, trial.even, n));
     const int count = trial.leader();
     if (trial.at(count) < kLeastExplained) return trial;
     for (int round = 0; round < 6; ++round) {
@@ -324,16 +322,19 @@ Trial settled(const Folded& f, const Periodicity& start, int least, int most) {
         trial.even = next;
         trial.at(count) = better;
     }
-    if (trial.even.drift != start.drift) try_all();
+    if (trial.even.drift != start.drift) {
+        const double least_now = kMayGain * trial.at(count);  // what explains less gains too little by a drift
+        for (const int n : list)
+            if (n != count && trial.at(n) > least_now) trial.at(n) = foretold(stack_of(f, trial.even, n));
+    }
     return trial;
 }
 }  // namespace
 
 double Periodicity::even(double s) const {
     if (drift == cv::Vec4d(0, 0, 0, 0)) return s;
-    const double m = kTurn * s;
-    return s + drift[0] * std::cos(m) + drift[1] * std::sin(m) + drift[2] * std::cos(2 * m) +
-           drift[3] * std::sin(2 * m);
+    const double c = std::cos(kTurn * s), d = std::sin(kTurn * s);
+    return s + drift[0] * c + drift[1] * d + drift[2] * (2 * c * c - 1) + drift[3] * 2 * c * d;
 }
 
 double Periodicity::uneven(double even_s) const {
@@ -343,28 +344,55 @@ double Periodicity::uneven(double even_s) const {
     return s;
 }
 
-cv::Mat evened(const cv::Mat& in, const Periodicity& even, int count, int length, double start) {
-    const int columns = count * length, pad = 2;
-    cv::Mat wide;
-    cv::copyMakeBorder(in, wide, 0, 0, pad, pad, cv::BORDER_WRAP);
-    cv::Mat_<float> x(in.rows, columns), y(in.rows, columns);
+namespace {
+// Between which two columns each new one lies, going round, and how far from the left one.
+struct Between {
+    int left, right;
+    float share;
+};
+std::vector<Between> columns_between(const Periodicity& even, int columns, double start, int of) {
+    std::vector<Between> out;
+    out.reserve(static_cast<std::size_t>(columns));
     for (int c = 0; c < columns; ++c) {
         double s = even.uneven(start + (c + 0.5) / columns);
         s -= std::floor(s);
-        x(0, c) = static_cast<float>(s * in.cols - 0.5 + pad);
+        const double at = s * of - 0.5, left = std::floor(at);
+        const int l = (static_cast<int>(left) + of) % of;
+        out.push_back({l, (l + 1) % of, static_cast<float>(at - left)});
     }
+    return out;
+}
+template <class Value>
+cv::Mat taken_between(const cv::Mat& in, const std::vector<Between>& columns) {
+    cv::Mat out(in.rows, static_cast<int>(columns.size()), in.type());
+    constexpr int kChannels = static_cast<int>(sizeof(Value) / sizeof(typename cv::DataType<Value>::channel_type));
     for (int r = 0; r < in.rows; ++r) {
-        if (r > 0) std::copy(x[0], x[0] + columns, x[r]);
-        std::fill(y[r], y[r] + columns, static_cast<float>(r));
+        const auto* from = in.ptr<typename cv::DataType<Value>::channel_type>(r);
+        auto* to = out.ptr<typename cv::DataType<Value>::channel_type>(r);
+        for (const Between& b : columns)
+            for (int k = 0; k < kChannels; ++k) {
+                const float x = from[b.left * kChannels + k], y = from[b.right * kChannels + k];
+                *to++ = cv::saturate_cast<typename cv::DataType<Value>::channel_type>(x + b.share * (y - x));
+            }
     }
+    return out;
+}
+}  // namespace
+
+cv::Mat evened(const cv::Mat& in, const Periodicity& even, int count, int length, double start) {
+    const int columns = count * length;
+    cv::Mat mixed = in;
     // where columns are made fewer, neighbours are mixed first
     if (columns * 1.5 < in.cols) {
         const int n = static_cast<int>(std::lround(static_cast<double>(in.cols) / columns)) | 1;
+        cv::Mat wide;
+        cv::copyMakeBorder(in, wide, 0, 0, n, n, cv::BORDER_WRAP);
         cv::blur(wide, wide, {n, 1});
+        mixed = wide.colRange(n, n + in.cols);
     }
-    cv::Mat out;
-    cv::remap(wide, out, x, y, cv::INTER_LINEAR, cv::BORDER_REPLICATE);
-    return out;
+    const auto between = columns_between(even, columns, start, in.cols);
+    CV_Assert(in.type() == CV_32FC1 || in.type() == CV_8UC3);
+    return in.type() == CV_32FC1 ? taken_between<float>(mixed, between) : taken_between<cv::Vec3b>(mixed, between);
 }
 
 Periodicity find_repeats(const cv::Mat& pattern, const cv::Mat& weight, const Periodicity* known, int least,

@@ -256,6 +256,19 @@ cv::Vec3f median_lab(const cv::Mat& bgr, const std::vector<cv::Point2d>& places,
     return middle;
 }
 
+// A round well is of one colour with what lies about it; a plate is not of one colour with the napkin.
+bool is_a_well(const cv::Mat& bgr, const Hoop& ring) {
+    constexpr double kOneColour = 7;  // L*a*b*
+    const double b = axes_of(ring).b;
+    std::vector<cv::Point2d> inside, outside;
+    for (int i = 0; i < 90; ++i) {
+        const double f = i * kPi / 45;
+        inside.push_back(ring.at(f) - ring.outwards(f) * (0.05 * b));
+        outside.push_back(ring.at(f) + ring.outwards(f) * (0.04 * b));
+    }
+    return cv::norm(median_lab(bgr, inside), median_lab(bgr, outside)) < kOneColour;
+}
+
 // Sides moved to where a coloured line upon them turns into the table, as on a round rim (photo/rim_line.h); a side
 // where that is not seen stays.
 void move_to_outer_side_of_line(const cv::Mat& bgr, PolygonFound& found) {
@@ -432,6 +445,11 @@ std::optional<PolygonFound> find_polygon(const cv::Mat& bgr, const std::optional
     return best;
 }
 
+bool surely_round(const cv::Mat& bgr, const RimFound& rim) {
+    constexpr double kFollowed = 0.93;  // more than any polygon could be seen better
+    return rim.visible == 1 && rim.seen > kFollowed && !is_a_well(bgr, rim.hoop);
+}
+
 bool polygon_is_the_piece(const cv::Mat& bgr, const PolygonFound& polygon, const std::optional<RimFound>& rim) {
     constexpr double kLeastOfPicture = 0.09;  // of the longer side: boxes and labels are smaller
     if (polygon.evenness < 0.75) return false;
@@ -449,15 +467,7 @@ bool polygon_is_the_piece(const cv::Mat& bgr, const PolygonFound& polygon, const
     }
     // A ring that fits the sides themselves: which is followed further?
     if (inner.a > 0.97 * outer.a) return polygon.seen > rim->seen / rim->visible + 0.1;
-    // A round well is of one colour with what lies about it; a plate is not of one colour with the napkin.
-    if (cv::norm(rim->hoop.centre - middle) > 0.12 * outer.b) return false;
-    std::vector<cv::Point2d> inside, outside;
-    for (int i = 0; i < 90; ++i) {
-        const double f = i * kPi / 45;
-        inside.push_back(rim->hoop.at(f) - rim->hoop.outwards(f) * (0.05 * inner.b));
-        outside.push_back(rim->hoop.at(f) + rim->hoop.outwards(f) * (0.04 * inner.b));
-    }
-    return cv::norm(median_lab(bgr, inside), median_lab(bgr, outside)) < 7;
+    return cv::norm(rim->hoop.centre - middle) <= 0.12 * outer.b && is_a_well(bgr, rim->hoop);
 }
 
 }  // namespace footring::photo

@@ -29,6 +29,8 @@ struct PolygonFound {
 // all colours along the border; costs some 20 ms more.
 std::optional<PolygonFound> find_polygon(const cv::Mat& bgr, const std::optional<CardFound>&, bool among_texture);
 
+// Whether a rim is followed so far, with something else about it than within, that no polygon can be the piece.
+bool surely_round(const cv::Mat& bgr, const RimFound&);
 // Which of the two is the piece, where both were found: a round well lies in a square piece, a round piece on a
 // square napkin.
 bool polygon_is_the_piece(const cv::Mat& bgr, const PolygonFound&, const std::optional<RimFound>&);

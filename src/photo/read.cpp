@@ -29,6 +29,7 @@ constexpr int kUprightSize = 1024;
 // px of the longer side that are enough for all but writing: a plate is then a thousand across, and its rim known
 // to a five-thousandth.
 constexpr int kEnough = 2600;
+constexpr int kAsked = kEnough / 3;  // of the decoder, which leaves half as much again, and more, below kEnough
 
 Expected<void> check(const ReadOptions& options) {
     if (options.rim_height_mm && !(*options.rim_height_mm >= 0 && *options.rim_height_mm <= 300))
@@ -48,19 +49,14 @@ std::string encoded(const char* ending, const cv::Mat& picture, std::vector<int>
 }
 std::string jpeg(const cv::Mat& picture) { return encoded(".jpg", picture, {cv::IMWRITE_JPEG_QUALITY, 88}); }
 
-// The photograph halved until it is no larger than is of use, and how often that is in it along each side.
-struct Halved {
-    Picture picture;
-    int by = 1;
-};
-Halved halved(const Picture& whole) {
-    Halved out{whole, 1};
-    while (std::max(out.picture.bgr.cols, out.picture.bgr.rows) > kEnough) {
-        out.picture.bgr = reduced(out.picture.bgr, 0.5);
-        out.by *= 2;
+// Halved until it is no larger than is of use.
+void halve(Reduced& photo) {
+    Picture& picture = photo.picture;
+    while (std::max(picture.bgr.cols, picture.bgr.rows) > kEnough) {
+        picture.bgr = reduced(picture.bgr, 0.5);
+        if (picture.focal_px) *picture.focal_px /= 2;
+        photo.by *= 2;
     }
-    if (out.picture.focal_px) *out.picture.focal_px /= out.by;
-    return out;
 }
 // Places in the halved photograph as places in the whole one.
 Point enlarged(Point p, int by) { return {p.x * by, p.y * by}; }
@@ -212,16 +208,18 @@ Expected<Reading> read(std::string_view bytes, std::string_view where, const Lib
                        const ReadOptions& options) {
     if (auto wrong = check(options); !wrong) return std::unexpected(wrong.error());
     const auto stop = fail(ProblemCode::kConflict, std::string(where), "the reading was stopped", "start it again");
-    auto opened = open(bytes, where);
+    auto opened = open_reduced(bytes, where, kAsked);
     if (!opened) return std::unexpected(opened.error());
 
     Reading out;
     out.file = where;
-    out.width = opened->bgr.cols;
-    out.height = opened->bgr.rows;
-    out.notes = opened->notes;
+    out.width = opened->full_width;
+    out.height = opened->full_height;
+    out.notes = opened->picture.notes;
     if (stopped(options)) return stop;
-    const auto [picture, by] = halved(*opened);
+    halve(*opened);
+    const Picture& picture = opened->picture;
+    const int by = opened->by;
 
     const std::optional<CardFound> card = find_card(picture);
     const Light light = card ? light_of(picture, *card) : light_without_card(picture);
@@ -244,14 +242,17 @@ Expected<Reading> read(std::string_view bytes, std::string_view where, const Lib
 
     std::optional<RimReading> rim;
     if (plate && options.side != Side::kBack) rim = read_rim(picture, *plate, light);
-    if (options.side) out.side = *options.side;
-    else if (plate && surely_front(rim, *plate)) out.side = Side::kFront;
-    else {
-        const bool back = (plate && rises_inwards(picture, *plate)) || looks_like_back(*opened, whole_plate);
-        out.side = back ? Side::kBack : Side::kFront;
+    out.side = options.side.value_or(Side::kFront);
+    Picture whole;  // writing is read from every pixel
+    if (options.side ? out.side == Side::kBack : !(plate && surely_front(rim, *plate))) {
+        if (by == 1) whole = picture;
+        else if (auto all = open(bytes, where)) whole = std::move(*all);
+        else return std::unexpected(all.error());
+        if (!options.side && ((plate && rises_inwards(picture, *plate)) || looks_like_back(whole, whole_plate)))
+            out.side = Side::kBack;
     }
     if (out.side == Side::kBack) {
-        out.wording = read_wording(*opened, whole_plate, library.book(), options.stop);
+        out.wording = read_wording(whole, whole_plate, library.book(), options.stop);
         if (!out.wording.note.empty()) out.notes.push_back(out.wording.note);
     } else if (plate) {
         read_front(picture, *plate, light, *rim, library, options, out);

@@ -32,6 +32,7 @@ cv::Mat_<float> unlike_border(const cv::Mat& lab) {
         else x = lab.cols - 1 - margin, y = i - 2 * lab.cols - lab.rows;
         border.push_back(lab.at<cv::Vec3f>(y, x));
     }
+    constexpr float kSame = 1;  // L*a*b*, squared
     cv::Mat_<float> out(lab.size());
     for (int y = 0; y < lab.rows; ++y)
         for (int x = 0; x < lab.cols; ++x) {
@@ -40,6 +41,7 @@ cv::Mat_<float> unlike_border(const cv::Mat& lab) {
             for (const auto& b : border) {
                 const float l = 0.5f * (v[0] - b[0]), p = v[1] - b[1], q = v[2] - b[2];
                 least = std::min(least, l * l + p * p + q * q);
+                if (least < kSame) break;  // no matter how much it is so
             }
             out(y, x) = std::min(255.f, 5 * std::sqrt(least));
         }

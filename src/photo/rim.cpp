@@ -14,6 +14,7 @@
 namespace footring::photo {
 
 namespace {
+constexpr int kColumns = 2048;         // of the ribbon: of a hundred repeats each has twenty
 constexpr double kDeepest = 0.5;       // t up to which the rim is read
 constexpr double kEdgeWithin = 0.045;  // t of an edge line
 constexpr double kEdgeFrom = 0.028;    // t up to which it begins
@@ -31,12 +32,10 @@ Ribbon ribbon_of(const Picture& picture, const Plate& plate, const Slope& slope)
     Ribbon ribbon;
     ribbon.perimeter = perimeter_of(plate);
     const Ellipse& rim = plate.outline.rim;
-    const double around_px = std::numbers::pi * (rim.a + rim.b);
-    const int columns = around_px > 3600 ? 3072 : 2048;
-    const double pitch = ribbon.perimeter / columns;
+    const double pitch = ribbon.perimeter / kColumns;
     const double deepest = std::min(kDeepest, 0.75 * plate.aspect);
     const int rows = static_cast<int>(deepest / pitch);
-    ribbon.strip = unroll(picture, plate, 0, rows * pitch, {columns, rows}, slope);
+    ribbon.strip = unroll(picture, plate, 0, rows * pitch, {kColumns, rows}, slope);
     ribbon.rows_per_unit = 1 / pitch;
     const double px_per_unit = rim.b / plate.aspect;  // where the tilt shortens most
     ribbon.rows_per_px = ribbon.rows_per_unit / px_per_unit;
@@ -70,21 +69,21 @@ Ribbon edge_of(const Picture& picture, const Plate& plate, const Ribbon& rim, do
     constexpr double kTo = 0.06;
     Ribbon edge;
     const double px_per_unit = plate.outline.rim.b / plate.aspect;
-    const int columns = 2048, rows = std::clamp(static_cast<int>(kTo * px_per_unit * 1.6), 24, 120);
+    const int rows = std::clamp(static_cast<int>(kTo * px_per_unit * 1.6), 24, 120);
     edge.perimeter = rim.perimeter;
     edge.rows_per_unit = rows / kTo;
     edge.rows_per_px = edge.rows_per_unit / px_per_unit;
     edge.first_row = std::max(1, static_cast<int>(std::lround(1.0 * edge.rows_per_px)));
-    edge.strip = unroll(picture, plate, 0, kTo, {columns, rows}, {drop, 0});
+    edge.strip = unroll(picture, plate, 0, kTo, {kColumns, rows}, {drop, 0});
     cv::Mat seen = edge.strip.seen.clone();
     seen.rowRange(0, edge.first_row).setTo(0);
     const int row = std::min(rim.lit.light.rows - 1, static_cast<int>(0.05 * rim.rows_per_unit));
     cv::Mat light, all;
-    cv::resize(rim.lit.light.row(row), light, {columns, 1}, 0, 0, cv::INTER_LINEAR);
+    cv::resize(rim.lit.light.row(row), light, {kColumns, 1}, 0, 0, cv::INTER_LINEAR);
     cv::repeat(light, rows, 1, all);
     const GlazeTone tone{rim.lit.tone, 1};
     edge.lit = tell_ink(edge.strip.bgr, seen, tone,
-                        {.px_per_unit = columns / rim.perimeter,
+                        {.px_per_unit = kColumns / rim.perimeter,
                          .wraps = true,
                          .light = all,
                          .noise = rim.lit.noise});  // a line and a border may fill most of this strip

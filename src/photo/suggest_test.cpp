@@ -210,11 +210,13 @@ TEST(Suggest, TakesMarkNumberAndDateCodeFromTheUnderside) {
     EXPECT_THAT(lines(suggest(r, small_book())), Not(Contains(StartsWith("number"))));
 }
 
-TEST(Suggest, CallsTheMarkNoneOnlyAsAGuess) {
+// A mark that is not seen may yet be there, pale or impressed: as measured it is so about as often as not.
+TEST(Suggest, CallsTheMarkNoneAsAGuessAtMost) {
     Reading r;
     r.side = Side::kBack;
     r.outline = round_of(250, 1);
-    EXPECT_THAT(lines(suggest(r, small_book())), Contains("mark = none (guess)"));
+    for (const char* sureness : {"likely", "sure"})
+        EXPECT_THAT(lines(suggest(r, small_book())), Not(Contains(fmt::format("mark = none ({})", sureness))));
 }
 
 TEST(SizesThatAgree, PutTheRecordedSizeFirstAndLeaveSomeDoubt) {
