@@ -304,5 +304,30 @@ TEST(Open, RefusesHeicThatIsTooLargeTornOrOfAnotherKind) {
               std::vector<std::string>{"The file holds several pictures: the first was taken."});
 }
 
+TEST(OpenReduced, DecodesAJpegNoFinerThanIsAskedAndSaysHowMuch) {
+    cv::Mat large(1501, 2000, CV_8UC3);
+    for (int y = 0; y < large.rows; ++y)
+        for (int x = 0; x < large.cols; ++x)
+            large.at<cv::Vec3b>(y, x) = cv::Vec3b(static_cast<uchar>(x / 8), static_cast<uchar>(y / 8), 90);
+    const std::string jpeg = encoded(".jpg", large);
+    for (const auto& [longest, by] : {std::pair{600, 2}, {300, 4}, {5000, 1}}) {
+        const auto opened = open_reduced(jpeg, "a", longest);
+        ASSERT_TRUE(opened);
+        EXPECT_EQ(opened->by, by) << longest;
+        EXPECT_EQ(opened->full_width, 2000);
+        EXPECT_EQ(opened->full_height, 1501);
+        EXPECT_EQ(opened->picture.bgr.cols, (2000 + by - 1) / by);
+        EXPECT_EQ(opened->picture.bgr.rows, (1501 + by - 1) / by);
+        // Pixel (i, j) is what lies at by * i ... of the photograph.
+        const int i = 1000 / by, j = 720 / by;
+        const cv::Vec3b seen = opened->picture.bgr.at<cv::Vec3b>(j, i), there = large.at<cv::Vec3b>(by * j, by * i);
+        EXPECT_LE(cv::norm(cv::Vec3i(seen) - cv::Vec3i(there)), 5) << longest;
+    }
+    const auto png = open_reduced(encoded(".png", large), "a", 300);  // other formats come whole
+    ASSERT_TRUE(png);
+    EXPECT_EQ(png->by, 1);
+    EXPECT_FALSE(open_reduced("no photograph", "a", 300));
+}
+
 }  // namespace
 }  // namespace footring::photo
