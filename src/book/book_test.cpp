@@ -146,6 +146,16 @@ TEST(Decoration, WithoutAFormOnlyRowsOnEveryFormCount) {
     EXPECT_TRUE(any[Place::kInside].empty());
 }
 
+TEST(Decoration, IsAlikeAtFormsOfOneWareThatNoRowNames) {
+    Book book = decorated();  // a plate, the platter that a row names, a hollow sugar
+    EXPECT_EQ(shown_alike(book), (std::vector<Ref<Form>>{{0}, {1}, {2}}));
+    book.forms.push_back(book.forms[0]);  // one more that is flat
+    book.forms.push_back(book.forms[2]);
+    EXPECT_EQ(shown_alike(book), (std::vector<Ref<Form>>{{0}, {1}, {2}, {0}, {2}}));
+    book.treatment_ornaments.clear();
+    EXPECT_EQ(shown_alike(book), (std::vector<Ref<Form>>(5, {0})));
+}
+
 TEST(Decoration, FormsOfAShapeAreItsOwnOrAll) {
     Book book = two_packs();
     EXPECT_EQ(forms_of(book, {0}).size(), 3u);

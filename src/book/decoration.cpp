@@ -36,6 +36,24 @@ Decoration decoration(const Book& book, Ref<Treatment> treatment, std::optional<
     return out;
 }
 
+std::vector<Ref<Form>> shown_alike(const Book& book) {
+    std::vector<bool> named(book.forms.size());
+    bool by_ware = false;
+    for (const TreatmentOrnament& row : book.treatment_ornaments) {
+        if (row.on.form) named[row.on.form->at] = true;
+        by_ware = by_ware || row.on.ware;
+    }
+    std::vector<Ref<Form>> alike;
+    for (std::uint32_t at = 0; at < book.forms.size(); ++at) {
+        std::uint32_t first = 0;
+        while (first < at &&
+               (named[at] || named[first] || (by_ware && book.forms[first].ware != book.forms[at].ware)))
+            ++first;
+        alike.push_back({first});
+    }
+    return alike;
+}
+
 std::vector<Ref<Form>> forms_of(const Book& book, Ref<Shape> shape) {
     std::vector<Ref<Form>> forms;
     std::vector<bool> taken(book.forms.size());

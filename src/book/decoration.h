@@ -25,6 +25,10 @@ struct Decoration {
 // `form` absent: only rows on every form (*) count, because nothing is known of the piece.
 Decoration decoration(const Book&, Ref<Treatment>, std::optional<Ref<Form>> form);
 
+// By form: the first form of the Book at which every treatment is shown as at this one. (Only forms that some row
+// names are unlike all others of their ware.)
+std::vector<Ref<Form>> shown_alike(const Book&);
+
 // The forms that one may meet a shape in: its shape_forms, or all forms when none is recorded for it.
 std::vector<Ref<Form>> forms_of(const Book&, Ref<Shape>);
 

@@ -6,6 +6,7 @@
 #include <optional>
 #include <vector>
 
+#include "book/decoration.h"
 #include "cli/reference.h"
 #include "exchange/identified.h"
 #include "naming/examine.h"
@@ -17,19 +18,22 @@ namespace footring::cli {
 class FormViews {
   public:
     explicit FormViews(const Reference& reference)  // keeps a reference to it
-        : reference_(reference), counts_(naming::prior_counts(reference.book, reference.settings)) {}
+        : reference_(reference),
+          counts_(naming::prior_counts(reference.book, reference.settings)),
+          alike_(book::shown_alike(reference.book)) {}
 
     const naming::FormView& of(std::optional<book::Ref<book::Form>> form) {
-        auto view = views_.find(form);
-        if (view == views_.end())
-            view =
-                views_.emplace(form, naming::FormView(reference_.book, form, reference_.settings, counts_)).first;
-        return view->second;
+        if (const auto view = views_.find(form); view != views_.end()) return view->second;
+        if (form && alike_[form->at] != *form)
+            return views_.emplace(form, naming::FormView(of(alike_[form->at]), *form)).first->second;
+        return views_.emplace(form, naming::FormView(reference_.book, form, reference_.settings, counts_))
+            .first->second;
     }
 
   private:
     const Reference& reference_;
     std::vector<double> counts_;
+    std::vector<book::Ref<book::Form>> alike_;
     std::map<std::optional<book::Ref<book::Form>>, naming::FormView> views_;
 };
 

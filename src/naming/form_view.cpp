@@ -94,6 +94,8 @@ class Builder {
         t_->book = &book;
         t_->form = form;
         t_->settings = settings;
+        forms_alike_.resize(book.forms.size());
+        for (const Ref<book::Form> first : book::shown_alike(book)) forms_alike_[first.at] += 1;
     }
 
     std::unique_ptr<const Tables> build() {
@@ -325,14 +327,14 @@ class Builder {
         // The ways in which the forms would show it, each once, with the number of forms.
         std::vector<std::pair<Decoration, double>> ways;
         std::vector<std::array<std::uint32_t, book::kPlaces>> motifs;
-        const auto add_way = [&](Decoration d) {
+        const auto add_way = [&](Decoration d, double forms_so = 1) {
             std::array<std::uint32_t, book::kPlaces> m{};
             for (std::size_t p = 0; p < book::kPlaces; ++p) m[p] = motif_of(p, d.at[p]);
             if (const auto same = std::ranges::find(motifs, m); same != motifs.end()) {
-                ways[static_cast<std::size_t>(same - motifs.begin())].second += 1;
+                ways[static_cast<std::size_t>(same - motifs.begin())].second += forms_so;
             } else {
                 motifs.push_back(m);
-                ways.emplace_back(std::move(d), 1.0);
+                ways.emplace_back(std::move(d), forms_so);
             }
         };
         double forms = 1;
@@ -340,7 +342,9 @@ class Builder {
             add_way(book::decoration(book_, Ref<book::Treatment>{index}, t_->form));
         } else {
             for (std::uint32_t f = 0; f < book_.forms.size(); ++f)
-                add_way(book::decoration(book_, Ref<book::Treatment>{index}, Ref<book::Form>{f}));
+                if (forms_alike_[f] > 0)
+                    add_way(book::decoration(book_, Ref<book::Treatment>{index}, Ref<book::Form>{f}),
+                            forms_alike_[f]);
             forms = static_cast<double>(book_.forms.size());
         }
         join_twins(index, glaze_slot, motifs, ways);
@@ -387,6 +391,7 @@ class Builder {
     const Book& book_;
     std::span<const double> counts_;
     std::unique_ptr<Tables> t_;
+    std::vector<double> forms_alike_;  // by form: how many there are of its kind, at the first of them
     std::unordered_map<std::string, std::size_t> number_index_;
     std::map<std::pair<std::uint32_t, std::uint32_t>, std::uint32_t> number_class_index_;
     std::map<std::vector<std::uint32_t>, std::uint32_t> twin_index_;
@@ -446,12 +451,13 @@ double second_before_looks(const Book& book, Grade grade, const Decoration& deco
 
 FormView::FormView(const Book& book, std::optional<Ref<book::Form>> form, const Settings& settings,
                    std::span<const double> counts)
-    : tables_(Builder(book, form, settings, counts).build()) {}
+    : tables_(Builder(book, form, settings, counts).build()), form_(form) {}
+FormView::FormView(const FormView& alike, Ref<book::Form> form) : tables_(alike.tables_), form_(form) {}
 FormView::~FormView() = default;
 FormView::FormView(FormView&&) noexcept = default;
 
 const Book& FormView::book() const { return *tables_->book; }
-std::optional<Ref<book::Form>> FormView::form() const { return tables_->form; }
+std::optional<Ref<book::Form>> FormView::form() const { return form_; }
 const Settings& FormView::settings() const { return tables_->settings; }
 
 }  // namespace footring::naming

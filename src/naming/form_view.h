@@ -18,6 +18,8 @@ class FormView {
     // `counts`: pieces or sightings per treatment for the prior, in the order of Book::treatments; empty: equal.
     FormView(const book::Book&, std::optional<book::Ref<book::Form>> form, const Settings&,
              std::span<const double> counts = {});
+    // The same at another form, at which every treatment is shown alike (book::shown_alike); made at no cost.
+    FormView(const FormView&, book::Ref<book::Form>);
     ~FormView();
     FormView(FormView&&) noexcept;
 
@@ -29,7 +31,8 @@ class FormView {
     const Tables& tables() const { return *tables_; }  // for the rest of this room only (naming/tables.h)
 
   private:
-    std::unique_ptr<const Tables> tables_;
+    std::shared_ptr<const Tables> tables_;
+    std::optional<book::Ref<book::Form>> form_;
 };
 
 }  // namespace footring::naming

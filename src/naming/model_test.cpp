@@ -57,6 +57,26 @@ TEST(Model, AgreesWithCountingEveryCombinationOnRandomBooks) {
     }
 }
 
+TEST(Model, FormsThatShowEveryTreatmentAlikeShareAView) {
+    std::mt19937 random(20261130);
+    int shared = 0;
+    for (int round = 0; round < 60; ++round) {
+        const Book b = testing::random_book(random);
+        const auto alike = book::shown_alike(b);
+        ASSERT_EQ(alike.size(), b.forms.size());
+        for (std::uint32_t form = 0; form < b.forms.size(); ++form) {
+            if (alike[form].at == form) continue;
+            ++shared;
+            looks::Findings f = testing::random_findings(b, random);
+            f.form = book::Ref<book::Form>{form};
+            const FormView first(b, alike[form], Settings{}), view(first, {form});
+            EXPECT_EQ(view.form(), f.form);
+            expect_same(examine(view, f, {}), examined(b, f), 1e-15);
+        }
+    }
+    EXPECT_GT(shared, 20);
+}
+
 TEST(Model, ReproducesTheExampleWorkedByHand) {
     Draft d;
     const auto pottery = d.maker("pottery");

@@ -6,6 +6,7 @@
 #include <algorithm>
 #include <utility>
 
+#include "book/decoration.h"
 #include "care/cautions.h"
 #include "looks/resolve.h"
 #include "naming/answer_json.h"
@@ -73,6 +74,7 @@ OpenBook::OpenBook(book::Book opened)
     : book(std::move(opened)),
       packs(packs_line(book)),
       findables(findables_of(book)),
+      alike(book::shown_alike(book)),
       read_photo(reader_of(book)),
       twins(book) {}
 
@@ -80,7 +82,7 @@ Shelf::Shelf(std::shared_ptr<OpenBook> opened, store::Store& seen, const Setting
     : open(std::move(opened)),
       store(seen),
       settings(chosen),
-      views([this](ViewCache::Form form) { return make_view(*this, form); }, views_kept(open->book)),
+      views([this](ViewCache::Form form) { return make_view(*this, form); }, views_kept(open->book), open->alike),
       market(open->book, store, std::move(clock)) {}
 
 void Shelf::forget_counts() {

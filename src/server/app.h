@@ -72,6 +72,7 @@ struct OpenBook {
     const book::Book book;
     const std::string packs;  // "pack@version digest; ..." of every open pack
     const std::vector<Findable> findables;
+    const std::vector<book::Ref<book::Form>> alike;  // book::shown_alike
     const ReadPhoto read_photo;
     TwinCache twins;
 };

@@ -109,6 +109,24 @@ TEST(ViewCache, KeepsTheMostRecentlyAskedForAndMakesEachOnce) {
     EXPECT_EQ(cache.size(), 0u);
 }
 
+TEST(ViewCache, LaysOutTheBookOnceForFormsThatShowItAlike) {
+    book::Book book;
+    book.forms.resize(3);
+    int made = 0;
+    ViewCache cache(
+        [&](ViewCache::Form form) -> Expected<ViewCache::View> {
+            ++made;
+            return std::make_shared<const naming::FormView>(book, form, Settings{});
+        },
+        2, {{0}, {0}, {2}});
+    for (std::uint32_t at : {0U, 1U, 2U, 1U, 0U, 2U}) {
+        const auto view = cache.at(book::Ref<book::Form>{at});
+        ASSERT_TRUE(view);
+        EXPECT_EQ((*view)->form(), book::Ref<book::Form>{at});
+    }
+    EXPECT_EQ(made, 2);
+}
+
 struct Pages : ::testing::Test {
     testing::Scratch scratch;
     const std::filesystem::path app = scratch.path() / "dist";

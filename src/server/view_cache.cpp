@@ -7,6 +7,13 @@
 namespace footring::server {
 
 Expected<ViewCache::View> ViewCache::at(Form form) {
+    const Form first = form && form->at < alike_.size() ? Form(alike_[form->at]) : form;
+    auto view = kept_or_made(first);
+    if (!view || first == form) return view;
+    return std::make_shared<const naming::FormView>(**view, *form);
+}
+
+Expected<ViewCache::View> ViewCache::kept_or_made(Form form) {
     std::promise<Expected<View>> promise;
     std::shared_future<Expected<View>> known;
     std::uint64_t number = 0;

@@ -26,13 +26,16 @@ class ViewCache {
     using View = std::shared_ptr<const naming::FormView>;
     using Make = std::function<Expected<View>(Form)>;
 
-    explicit ViewCache(Make make, std::size_t most = 48) : make_(std::move(make)), most_(most) {}
+    // `alike`: by form, the form whose view serves for it (book::shown_alike); empty: each has its own.
+    explicit ViewCache(Make make, std::size_t most = 48, std::vector<book::Ref<book::Form>> alike = {})
+        : make_(std::move(make)), most_(most), alike_(std::move(alike)) {}
 
     Expected<View> at(Form form);  // the problem of `make`, which is not kept; throws what `make` throws
     void forget();                 // the counts of the prior changed
     std::size_t size() const;
 
   private:
+    Expected<View> kept_or_made(Form form);
     struct Kept {
         Form form;
         std::shared_future<Expected<View>> view;
@@ -40,6 +43,7 @@ class ViewCache {
     };
     Make make_;
     std::size_t most_;
+    std::vector<book::Ref<book::Form>> alike_;
     mutable std::mutex mutex_;
     std::uint64_t makings_ = 0;
     std::list<Kept> kept_;  // most recently asked for first
