@@ -6,7 +6,8 @@ Prints lines for bench/RESULTS.md.
     bench/load.py                                 1,000,000 pieces, 5 looks each; 100,000 treatments
     bench/load.py --pieces 100000 --treatments 10000
     bench/load.py --store postgresql              the same over a PostgreSQL database of its own
-    bench/load.py --soak 30                       minutes under load at the end, watching the memory
+    bench/load.py --soak 30                       minutes of people reading and writing at the end, watching the memory
+    bench/load.py --soak 30 --rest 0.2            each of them rests so many seconds after an answer; 1 otherwise
     bench/load.py --keep DIR                      keeps what was generated, and uses it again
 
 What it imitates: many makers' catalogues at once, and the cupboard of an archive. Everything is made from numbers, the same
@@ -90,14 +91,19 @@ class Line:
 
     def ask(self, method, path, value=None):
         """The status and the seconds until the whole answer was here."""
+        status, took, _ = self.hear(method, path, value)
+        return status, took
+
+    def hear(self, method, path, value=None):
+        """The same, and the answer itself."""
         began = time.perf_counter()
         line = http.client.HTTPConnection("127.0.0.1", self.port, timeout=300)
         body = None if value is None else json.dumps(value).encode()
         line.request(method, path, body, {"Content-Type": "application/json"} if body else {})
         answer = line.getresponse()
-        answer.read()
+        text = answer.read()
         line.close()
-        return answer.status, time.perf_counter() - began
+        return answer.status, time.perf_counter() - began, text
 
 
 def percentile(seconds, share):
@@ -193,12 +199,72 @@ request = function() at = at % #paths + 1; return wrk.format("GET", paths[at]) e
           f"| | 0 |", flush=True)
 
 
+SOAK_WARM = 1 / 6   # of its time: caches fill, and every thread allots for the first time
+
+
+def soak(process, port, asked):
+    """People who search, page, look closer and write, each resting between; the memory each minute.
+    A third of the pieces that are written are new, so that the store grows as well."""
+    ends = time.monotonic() + 60 * asked.soak
+    answers, refused = [0] * PEOPLE, []
+
+    def ask_once(who, rng, line):
+        """One of the things that people do; its status."""
+        searches = ("shape-1", "crazed", "p-00", "ornament-12 cup", "gilding worn")
+        piece = f"/api/pieces/p-{rng.randrange(1, asked.pieces + 1):07}"
+        what = rng.randrange(10)
+        if what < 4:
+            return line.ask("GET", f"/api/pieces?limit=20&counted=false&q={quote(rng.choice(searches))}")[0]
+        if what < 6:
+            return line.ask("GET", f"/api/pieces?limit=100&offset={rng.randrange(0, 1000, 100)}")[0]
+        if what < 7:
+            return line.ask("GET", "/api/changes?limit=20")[0]
+        if what < 9:
+            return line.ask("POST", "/api/examine", {"piece": {
+                "id": "p-x", "form": rng.choice(FORMS), "looks": [{"place": "rim", "value": f"ornament-{rng.randrange(400)}"}]}})[0]
+        if rng.randrange(3) == 0:
+            return line.ask("POST", "/api/pieces", {"piece": {"id": "", "form": rng.choice(FORMS)}})[0]
+        status, _, text = line.hear("GET", piece)
+        if status != 200:
+            return status
+        kept = json.loads(text)
+        kept["piece"]["note"] = f"seen by {who}"
+        return line.ask("PUT", piece, {"piece": kept["piece"], "revision": kept["revision"]})[0]
+
+    def person(who):
+        rng, line = random.Random(1000 + who), Line(port)
+        while time.monotonic() < ends:
+            try:
+                status = ask_once(who, rng, line)
+            except (OSError, http.client.HTTPException) as fault:
+                status = repr(fault)
+            if status not in (200, 201, 409):  # 409: somebody else was quicker
+                refused.append(status)
+            answers[who] += 1
+            time.sleep(rng.random() * 2 * asked.rest)
+
+    people = [threading.Thread(target=person, args=(who,), daemon=True) for who in range(PEOPLE)]
+    for one in people:
+        one.start()
+    seen = []  # MB, a minute each
+    while time.monotonic() < ends:
+        time.sleep(min(60, max(0, ends - time.monotonic())))
+        seen.append(memory_mb(process, "VmRSS"))
+        print(f"memory after {len(seen)} minutes: {seen[-1]:.0f} MB, {sum(answers):,} answers", file=sys.stderr, flush=True)
+    for one in people:
+        one.join()
+    warm = max(seen[:max(1, int(len(seen) * SOAK_WARM))])
+    row(f"memory after {asked.soak:g} minutes of {PEOPLE} people reading and writing ({sum(answers):,} answers, "
+        f"{len(refused)} errors)", f"{seen[-1]:.0f} MB", f"{warm:.0f} MB after a sixth of them", seen[-1] / warm, "at most 1.1")
+
+
 def main():
     options = argparse.ArgumentParser(description=__doc__, formatter_class=argparse.RawDescriptionHelpFormatter)
     options.add_argument("--pieces", type=int, default=1_000_000)
     options.add_argument("--treatments", type=int, default=100_000)
     options.add_argument("--store", choices=["sqlite", "postgresql"], default="sqlite")
     options.add_argument("--soak", type=float, default=0, help="minutes")
+    options.add_argument("--rest", type=float, default=1, help="seconds")
     options.add_argument("--keep")
     asked = options.parse_args()
     with tempfile.TemporaryDirectory() as scratch:
@@ -233,13 +299,7 @@ def run(asked, folder, scratch, cluster):
         most = memory_mb(server.pid, "VmHWM")
         row("memory of the server, the most", f"{most:.0f} MB", "1,024 MB", most / 1024)
         if asked.soak:
-            before = memory_mb(server.pid, "VmRSS")
-            soaking = threading.Thread(target=many_people, args=(port, int(60 * asked.soak)))
-            soaking.start()
-            soaking.join()
-            after = memory_mb(server.pid, "VmRSS")
-            row(f"memory after {asked.soak:g} minutes under load", f"{after:.0f} MB", f"{before:.0f} MB before",
-                after / before, "at most 1.1")
+            soak(server.pid, port, asked)
     finally:
         server.terminate()
         server.wait()

@@ -69,6 +69,7 @@ Answered list_backups(App& app, const Request&) {
     });
     const Settings& s = app.settings;
     return json_reply({{"rows", std::move(rows)},
+                       {"in_database", app.house.in_database},
                        {"folder", folder_of(app).string()},
                        {"keeps",
                         {{"hours", s.backup_hours},

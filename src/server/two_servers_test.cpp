@@ -108,6 +108,13 @@ TEST_F(TwoServers, NameTheirOwnChangeForUndo) {
     EXPECT_EQ(one_.get("/api/pieces/p-0001").header("Footring-Batches"), "");  // looking changes nothing
 }
 
+TEST_F(TwoServers, SayThatBackupsAreTheDatabasesOwn) {
+    EXPECT_EQ(stored(one_.get("/api/backups"), 200)["in_database"], true);
+    const Answer refused = one_.post("/api/backups", json::object());
+    EXPECT_EQ(refused.status, 409);
+    EXPECT_THAT(refused.problem(), HasSubstr("these pieces are in a database, which has backups of its own"));
+}
+
 TEST_F(TwoServers, GoOnWhenTheOtherStops) {
     stored(two_.post("/api/pieces", record("p-0001")), 201);
     two_.server->stop();

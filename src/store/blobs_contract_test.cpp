@@ -4,6 +4,7 @@
 #include <gmock/gmock.h>
 #include <gtest/gtest.h>
 
+#include <cstdlib>
 #include <thread>
 
 #include "store/folder_blobs.h"
@@ -19,17 +20,28 @@ using testing::HasSubstr;
 using testing::IsEmpty;
 using testing::UnorderedElementsAre;
 
-constexpr const char* kKey = "footring-test";
-constexpr const char* kSecret = "a secret that is none";
-
 std::string address_at(const std::string& endpoint, const std::string& prefix,
                        const std::string& bucket = "pieces") {
     return fmt::format("s3://{}/{}?endpoint={}", bucket, prefix, endpoint);
 }
-const Companion& objects() {
-    static const Companion server(
-        "objects.py", {"--bucket", "pieces", "--key", kKey, "--secret", kSecret, "--page", "3", "--trouble", "11"});
-    return server;
+// That of the tests; or one of another make, named in FOOTRING_TEST_OBJECTS, with a bucket `pieces`, and the key to
+// it where the program looks for one (docs/testing.md).
+struct Objects {
+    std::string endpoint, key, secret;
+};
+const Objects& objects() {
+    static const Objects kObjects = [] {
+        const auto variable = [](const char* name) {
+            return std::string(std::getenv(name) ? std::getenv(name) : "");
+        };
+        if (const std::string other = variable("FOOTRING_TEST_OBJECTS"); !other.empty())
+            return Objects{other, variable("AWS_ACCESS_KEY_ID"), variable("AWS_SECRET_ACCESS_KEY")};
+        constexpr const char *kKey = "footring-test", *kSecret = "a secret that is none";
+        static const Companion kServer("objects.py", {"--bucket", "pieces", "--key", kKey, "--secret", kSecret,
+                                                      "--page", "3", "--trouble", "11"});
+        return Objects{kServer.line(), kKey, kSecret};
+    }();
+    return kObjects;
 }
 
 struct Kind {
@@ -46,7 +58,8 @@ const Kind kKinds[] = {
     // encoding.
     {"Objects",
      [](const std::filesystem::path& folder) {
-         return must(open_object_blobs(address_at(objects().line(), folder.filename().string()), kKey, kSecret));
+         return must(open_object_blobs(address_at(objects().endpoint, folder.filename().string()), objects().key,
+                                       objects().secret));
      }},
 };
 
@@ -136,14 +149,14 @@ INSTANTIATE_TEST_SUITE_P(EveryPlace, BlobsContract, testing::ValuesIn(kKinds),
                          [](const auto& each) { return each.param.name; });
 
 TEST(ObjectBlobs, AreRefusedWithTheReason) {
-    const std::string endpoint = objects().line();
-    EXPECT_THAT(to_line(open_object_blobs(address_at(endpoint, ""), kKey, "wrong").error()),
+    const auto& [endpoint, key, secret] = objects();
+    EXPECT_THAT(to_line(open_object_blobs(address_at(endpoint, ""), key, "wrong").error()),
                 HasSubstr("does not let us in"));
-    EXPECT_THAT(to_line(open_object_blobs(address_at(endpoint, "", "other"), kKey, kSecret).error()),
+    EXPECT_THAT(to_line(open_object_blobs(address_at(endpoint, "", "other"), key, secret).error()),
                 HasSubstr("there is no such bucket"));
     EXPECT_THAT(to_line(open_object_blobs(address_at(endpoint, ""), "", "").error()),
                 HasSubstr("set AWS_ACCESS_KEY_ID and AWS_SECRET_ACCESS_KEY"));
-    EXPECT_THAT(to_line(open_object_blobs(address_at("http://127.0.0.1:1", ""), kKey, kSecret).error()),
+    EXPECT_THAT(to_line(open_object_blobs(address_at("http://127.0.0.1:1", ""), key, secret).error()),
                 HasSubstr("the store of objects does not answer"));
 }
 

@@ -86,7 +86,9 @@ class SqlTables final : public Tables {
     Expected<void> alone(const F& act) {
         try {
             const std::lock_guard one(write_);
-            return act();
+            auto ok = act();
+            if (ok) dialect_->tidy(writing_);
+            return ok;
         } catch (const std::exception& e) {
             return std::unexpected(dialect_->problem_of(e));
         }

@@ -27,6 +27,9 @@ class Dialect {
     // back before the commit. `all`: there is no row in them yet. Only where readers do not wait meanwhile.
     virtual std::vector<std::string> set_aside(soci::session&, bool /*all*/) const { return {}; }
     virtual void tell_others(soci::session&) const {}  // that this transaction changed something; before its end
+    // After a commit, while nobody else writes. What cannot be done now is tried after the next one: throws
+    // nothing.
+    virtual void tidy(soci::session&) const {}
     // Rings `bell` whenever another program changed something, for as long as the answer lives; null: there is
     // none.
     virtual std::shared_ptr<void> listen(Bell&) const { return nullptr; }

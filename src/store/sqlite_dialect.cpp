@@ -15,6 +15,7 @@ using soci::into;
 constexpr int kWordsBytes = 1 << 20,
               kManyWordsBytes = 64 << 20;  // gathered before they are written: FTS5's own, ours
 constexpr int kBusySeconds = 5;            // another program, such as a backup, may hold the file for a moment
+constexpr int kTidyMs = 500;               // for those who read at this moment
 // Primary result codes (sqlite3.h), written out because SOCI keeps that header in a namespace of its own.
 enum Code {
     kBusy = 5,
@@ -87,6 +88,26 @@ class SqliteDialect final : public Dialect {
         back.push_back(
             fmt::format("INSERT INTO piece_words (piece_words, rank) VALUES ('hashsize', {})", kWordsBytes));
         return back;
+    }
+
+    // SQLite moves the log into the database only as far as nobody reads what was before, and begins it anew only
+    // when nobody reads it at all. Where somebody always reads, it would grow for as long as they do; so the next
+    // ones are made to read the database itself, and whoever writes waits for those who read the log.
+    void tidy(soci::session& sql) const override {
+        std::filesystem::path log = file_;
+        log += "-wal";
+        std::error_code missing;
+        const auto bytes = std::filesystem::file_size(log, missing);
+        if (missing || bytes <= kMostLogBytes) return;
+        try {
+            ask_number(sql, fmt::format("PRAGMA busy_timeout = {}", kTidyMs));
+            ask_number(sql, "PRAGMA wal_checkpoint(TRUNCATE)");
+        } catch (const std::exception&) {  // the change is kept; the log stays as it is
+        }
+        try {
+            ask_number(sql, fmt::format("PRAGMA busy_timeout = {}", 1000 * kBusySeconds));
+        } catch (const std::exception&) {
+        }
     }
 
     std::string words_condition() const override {

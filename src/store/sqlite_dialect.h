@@ -2,6 +2,7 @@
 // SPDX-License-Identifier: Apache-2.0
 #pragma once
 
+#include <cstdint>
 #include <filesystem>
 #include <string_view>
 
@@ -11,6 +12,9 @@
 namespace footring::store {
 
 inline constexpr int kApplicationId = 0x46545231;  // "FTR1", in the header of the file: it is ours
+
+// Bytes of the log beside the database (footring.db-wal) over which a write empties it.
+inline constexpr std::uintmax_t kMostLogBytes = 16 << 20;
 
 // Creates or checks the file and brings its tables up to date. kStore: damaged, not ours, made by a newer program.
 Expected<void> prepare_sqlite(const std::filesystem::path& file, const Now& now);

@@ -13,6 +13,7 @@
 #include <unistd.h>
 
 #include <algorithm>
+#include <atomic>
 #include <fstream>
 #include <thread>
 
@@ -20,6 +21,8 @@
 #include "store/backup_turn.h"
 #include "store/disk.h"
 #include "store/sha256.h"
+#include "store/sqlite_dialect.h"
+#include "store/sqlite_file.h"
 #include "store/sqlite_migrations.h"
 #include "store/test_stores.h"
 
@@ -70,6 +73,35 @@ class SqliteStore : public testing::Test {
     ScratchFolder scratch_;
     Now now_ = test_clock();
 };
+
+// SQLite by itself begins its log anew only at a moment when nobody reads.
+TEST_F(SqliteStore, KeepsItsLogShortWhileSomebodyAlwaysReads) {
+    const auto store = open();
+    std::atomic<bool> over = false;
+    std::vector<std::thread> people;
+    for (int i = 0; i < 3; ++i)
+        people.emplace_back([&] {
+            SqliteFile line = must(SqliteFile::open(file()));
+            while (!over) {
+                EXPECT_TRUE(line.run("BEGIN"));
+                must(line.number("SELECT COUNT(*) FROM piece"));
+                std::this_thread::sleep_for(std::chrono::milliseconds(20));
+                EXPECT_TRUE(line.run("COMMIT"));
+            }
+        });
+    const fs::path log = dir() / "footring.db-wal";
+    std::uintmax_t written = 0, longest = 0;
+    while (written < 4 * kMostLogBytes) {
+        std::vector<PieceRecord> many(20);
+        for (PieceRecord& one : many) one.note = std::string(60'000, 'n');
+        must(store->put_all(many, ""));
+        written += 20 * 2 * 60'000;  // the piece and its change; its words besides
+        longest = std::max(longest, fs::file_size(log));
+    }
+    over = true;
+    for (std::thread& one : people) one.join();
+    EXPECT_LT(longest, 2 * kMostLogBytes);
+}
 
 TEST_F(SqliteStore, KeepsEverythingAcrossAReopening) {
     PieceRecord piece;

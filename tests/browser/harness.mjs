@@ -60,10 +60,16 @@ export async function startProgram(people = []) {
   const program = spawn(bin, ['serve', '--demo', '--data', data, ...store, '--port', '0', '--quiet', ...sharing], {
     cwd: root, stdio: ['ignore', 'pipe', 'pipe'], env: { ...process.env, FOOTRING_SHARE: root },
   });
-  const ended = new Promise((done) => program.once('exit', done));
+  const ended = new Promise((done) => program.once('exit', done).once('error', done));
+  const stop = async () => {
+    program.kill('SIGTERM');
+    await ended;
+    await database?.stop();
+    rmSync(data, { recursive: true, force: true });
+  };
   let said = '';
   const address = await new Promise((found, lost) => {
-    const late = setTimeout(() => lost(new Error(`the program did not say where it is:\n${said}`)), 60_000);
+    const late = setTimeout(() => lost(new Error(`the program did not say where it is:\n${said}`)), 4 * patience);
     const hear = (chunk) => {
       said += chunk;
       const named = /https?:\/\/[a-z0-9.]+:\d+/.exec(said);
@@ -75,16 +81,11 @@ export async function startProgram(people = []) {
     program.stderr.on('data', hear);
     program.once('error', lost);
     program.once('exit', (code) => lost(new Error(`the program ended with ${code}:\n${said}`)));
+  }).catch(async (fault) => {
+    await stop();  // else what was started keeps the run waiting for ever
+    throw fault;
   });
-  return {
-    address,
-    stop: async () => {
-      program.kill('SIGTERM');
-      await ended;
-      await database?.stop();
-      rmSync(data, { recursive: true, force: true });
-    },
-  };
+  return { address, stop };
 }
 
 export const startBrowser = () =>

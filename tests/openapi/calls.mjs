@@ -59,6 +59,7 @@ async function backups(call, hold) {
     const { value: made } = await call('makeBackup');
     hold('the backup holds the demo', made.holds.pieces > 100 ? '' : JSON.stringify(made));
     const { value } = await call('backups');
+    hold('the pieces are in a folder', value.in_database === false ? '' : JSON.stringify(value));
     hold('it is in the list', value.rows.some((row) => row.name === made.name) ? '' : JSON.stringify(value));
     await call('checkBackup', { values: { name: made.name } });
     await call('checkBackup', { values: { name: '../footring.db' }, status: 404 });

@@ -4475,6 +4475,8 @@ export interface operations {
                 content: {
                     "application/json": {
                         rows: components["schemas"]["BackupRow"][];
+                        /** @description The pieces are in a database: its own tools make its backups, and none is made here. */
+                        in_database: boolean;
                         folder: string;
                         keeps: {
                             hours: number;
