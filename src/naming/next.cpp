@@ -193,22 +193,29 @@ class Asker {
         const auto given = faults_given_grade(s_);
         Told joint;
         double outcome_bits = 0;
-        std::vector<double> by_hypothesis(hypothesis_.size());
+        // Faults depend on the grade alone: years are summed once for each grade, not for each outcome.
+        std::array<std::vector<double>, 2> year_of_grade{std::vector<double>(t_.years()),
+                                                         std::vector<double>(t_.years())};
+        std::array<double, 2> all_of_grade{};
+        for (const Slot& slot : slots_) {
+            const double mass = slot.mass;
+            for (std::size_t g = 0; g < 2; ++g) {
+                all_of_grade[g] += mass * slot.grade[g];
+                for (const Slot::Part& part : slot.parts) {
+                    double* const year = year_of_grade[g].data() + part.first;
+                    for (std::size_t k = 0; k < part.post[g].size(); ++k) year[k] += mass * part.post[g][k];
+                }
+            }
+        }
+        std::vector<double> by_hypothesis(hypothesis_.size()), by_slot(slots_.size());
         for (std::size_t o = 0; o < 3; ++o) {
-            std::array<double, 2> grade{};
-            std::vector<double> year(t_.years()), by_slot(slots_.size());
+            const std::array<double, 2> grade{all_of_grade[0] * given[0][o], all_of_grade[1] * given[1][o]};
             for (std::size_t slot = 0; slot < slots_.size(); ++slot)
-                for (const Slot::Part& part : slots_[slot].parts)
-                    for (std::size_t g = 0; g < 2; ++g)
-                        for (std::size_t k = 0; k < part.post[g].size(); ++k) {
-                            const double p = part.post[g][k] * given[g][o];
-                            by_slot[slot] += p;
-                            grade[g] += slots_[slot].mass * p;
-                            year[part.first + k] += slots_[slot].mass * p;
-                        }
+                by_slot[slot] = slots_[slot].grade[0] * given[0][o] + slots_[slot].grade[1] * given[1][o];
             outcome_bits += h(grade[0] + grade[1]);
             joint.grade += h(grade[0]) + h(grade[1]);
-            for (const double p : year) joint.year += h(p);
+            for (std::size_t y = 0; y < t_.years(); ++y)
+                joint.year += h(year_of_grade[0][y] * given[0][o] + year_of_grade[1][y] * given[1][o]);
             for (const std::uint32_t id : present_) by_hypothesis[id] = 0;
             for (const Item& i : items_) by_hypothesis[i.hypothesis] += i.mass * by_slot[i.slot];
             for (const std::uint32_t id : present_) joint.treatment += h(by_hypothesis[id]);
@@ -443,14 +450,19 @@ class Asker {
             end = std::max(end, part.first + part.post[0].size());
         }
         slot.year.assign(end - std::min(slot.first, end), 0.0);
-        for (Slot::Part& part : parts)
-            for (std::size_t g = 0; g < 2; ++g)
+        const double scale = total > 0 ? 1 / total : 0;
+        for (Slot::Part& part : parts) {
+            double* const year = slot.year.data() + (part.first - slot.first);
+            for (std::size_t g = 0; g < 2; ++g) {
+                double sum = 0;
                 for (std::size_t k = 0; k < part.post[g].size(); ++k) {
-                    double& p = part.post[g][k];
-                    p = total > 0 ? p / total : 0;
-                    slot.year[part.first + k - slot.first] += p;
-                    slot.grade[g] += p;
+                    const double p = part.post[g][k] *= scale;
+                    year[k] += p;
+                    sum += p;
                 }
+                slot.grade[g] += sum;
+            }
+        }
         slot.parts = std::move(parts);
         return slot;
     }
@@ -460,11 +472,15 @@ class Asker {
         const Period& period = t_.periods[e.period];
         const std::span<const double> shares = t_.shares(period);
         Slot::Part part{e.context, period.first, {}};
-        for (std::size_t g = 0; g < 2; ++g)
+        for (std::size_t g = 0; g < 2; ++g) {
+            part.post[g].reserve(shares.size());
             for (std::size_t k = 0; k < shares.size(); ++k)
                 part.post[g].push_back((g == 0 ? 1 - e.second : e.second) * shares[k] *
                                        w_.era_evidence.likelihood(e.context, period.first + k, g));
-        return slot_of({std::move(part)});
+        }
+        std::vector<Slot::Part> alone;  // (a list in braces would copy it)
+        alone.push_back(std::move(part));
+        return slot_of(std::move(alone));
     }
 
     // A listed treatment taken at random.
