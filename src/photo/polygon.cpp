@@ -11,6 +11,7 @@
 #include "photo/reduced.h"
 #include "photo/regions.h"
 #include "photo/rim_line.h"
+#include "photo/ring_surroundings.h"
 #include "photo/sampling.h"
 
 namespace footring::photo {
@@ -231,31 +232,6 @@ cv::Point2d middle_of(const std::vector<cv::Point2d>& corners) {
     return sum * (1 / static_cast<double>(corners.size()));
 }
 
-// Median colour on a band beside the sides of a polygon, or a hoop, as L*a*b*.
-cv::Vec3f median_lab(const cv::Mat& bgr, const std::vector<cv::Point2d>& places, double* even = nullptr) {
-    cv::Mat_<cv::Vec3f> colours, lab;
-    for (const auto& p : places)
-        if (within(bgr, p)) colours.push_back(cv::Vec3f(colour_at(bgr, p) * (1.f / 255)));
-    cv::Vec3f middle(0, 0, 0);
-    if (colours.total() < 8) return middle;
-    cv::cvtColor(colours, lab, cv::COLOR_BGR2Lab);
-    std::vector<float> values;
-    for (int c = 0; c < 3; ++c) {
-        values.clear();
-        for (const auto& v : lab) values.push_back(v[c]);
-        std::nth_element(values.begin(), values.begin() + static_cast<std::ptrdiff_t>(values.size() / 2),
-                         values.end());
-        middle[c] = values[values.size() / 2];
-    }
-    if (even) {
-        double same = 0;
-        for (const auto& v : lab)
-            same += std::hypot(v[1] - middle[1], v[2] - middle[2]) < 12 && std::abs(v[0] - middle[0]) < 25;
-        *even = same / static_cast<double>(lab.total());
-    }
-    return middle;
-}
-
 // A round well is of one colour with what lies about it; a plate is not of one colour with the napkin.
 bool is_a_well(const cv::Mat& bgr, const Hoop& ring) {
     constexpr double kOneColour = 7;  // L*a*b*
@@ -266,7 +242,7 @@ bool is_a_well(const cv::Mat& bgr, const Hoop& ring) {
         inside.push_back(ring.at(f) - ring.outwards(f) * (0.05 * b));
         outside.push_back(ring.at(f) + ring.outwards(f) * (0.04 * b));
     }
-    return cv::norm(median_lab(bgr, inside), median_lab(bgr, outside)) < kOneColour;
+    return cv::norm(middle_colour(bgr, inside).lab, middle_colour(bgr, outside).lab) < kOneColour;
 }
 
 // Sides moved to where a coloured line upon them turns into the table, as on a round rim (photo/rim_line.h); a side
@@ -409,8 +385,7 @@ std::optional<PolygonFound> find_polygon(const cv::Mat& bgr, const std::optional
             const auto touching = touching_of(found.corners);
             if (!touching || axes_of(*touching).b < 0.35 * axes_of(*touching).a) continue;
             found.touching = *touching;
-            // The well of a square piece is square as well: the larger is the piece. (Sides that were put right
-            // were not all seen where they are.)
+            // The well of a square piece is square as well: the larger is the piece.
             const auto worth = [](const PolygonFound& p) {
                 const Axes axes = axes_of(p.touching);
                 return p.seen * static_cast<double>(p.corners.size() + 8) * std::sqrt(axes.a * axes.b);
@@ -438,9 +413,7 @@ std::optional<PolygonFound> find_polygon(const cv::Mat& bgr, const std::optional
                                   p = a + (b - a) * (0.2 + 0.6 * (k + 0.5) / 24);
                 places.push_back(p + (middle - p) * depth);
             }
-        double even = 0;
-        median_lab(bgr, places, &even);
-        best->evenness = std::max(best->evenness, even);
+        best->evenness = std::max(best->evenness, middle_colour(bgr, places).even);
     }
     return best;
 }

@@ -64,34 +64,44 @@ double spread_of_hue(const std::vector<cv::Vec3f>& colours) {
 }
 }  // namespace
 
+MiddleColour middle_colour(const cv::Mat& bgr, const std::vector<cv::Point2d>& places) {
+    constexpr std::size_t kFewest = 8;
+    constexpr double kSameHue = 12, kSameLightness = 25;  // L*a*b*
+    cv::Mat_<cv::Vec3f> colours, lab;
+    for (const auto& p : places)
+        if (within(bgr, p)) colours.push_back(cv::Vec3f(colour_at(bgr, p) * (1.f / 255)));
+    MiddleColour out;
+    if (colours.total() < kFewest) return out;
+    cv::cvtColor(colours, lab, cv::COLOR_BGR2Lab);
+    std::vector<float> values;
+    for (int c = 0; c < 3; ++c) {
+        values.clear();
+        for (const auto& v : lab) values.push_back(v[c]);
+        std::nth_element(values.begin(), values.begin() + static_cast<std::ptrdiff_t>(values.size() / 2),
+                         values.end());
+        out.lab[c] = values[values.size() / 2];
+    }
+    double same = 0;
+    for (const auto& v : lab)
+        same += std::hypot(v[1] - out.lab[1], v[2] - out.lab[2]) < kSameHue &&
+                std::abs(v[0] - out.lab[0]) < kSameLightness;
+    out.even = same / static_cast<double>(lab.total());
+    return out;
+}
+
 double evenness(const cv::Mat& bgr, const Hoop& rim) {
     constexpr int kPlaces = 180;
-    constexpr double kSameHue = 12, kSameLightness = 25;  // L*a*b*
+    constexpr std::size_t kFewest = 20;
     const Axes axes = axes_of(rim);
     double best = 0;
     for (const double depth : {0.015, 0.04, 0.08}) {
-        cv::Mat_<cv::Vec3f> colours, lab;
+        std::vector<cv::Point2d> places;
         for (int i = 0; i < kPlaces; ++i) {
             const double f = kWholeTurn * i / kPlaces;
             const cv::Point2d p = rim.at(f) - rim.outwards(f) * std::max(2.0, depth * axes.b);
-            if (within(bgr, p)) colours.push_back(cv::Vec3f(colour_at(bgr, p) * (1.f / 255)));
+            if (within(bgr, p)) places.push_back(p);
         }
-        if (colours.total() < 20) continue;
-        cv::cvtColor(colours, lab, cv::COLOR_BGR2Lab);
-        cv::Vec3f middle;
-        std::vector<float> values;
-        for (int c = 0; c < 3; ++c) {
-            values.clear();
-            for (const auto& v : lab) values.push_back(v[c]);
-            std::nth_element(values.begin(), values.begin() + static_cast<std::ptrdiff_t>(values.size() / 2),
-                             values.end());
-            middle[c] = values[values.size() / 2];
-        }
-        double same = 0;
-        for (const auto& v : lab)
-            same += std::hypot(v[1] - middle[1], v[2] - middle[2]) < kSameHue &&
-                    std::abs(v[0] - middle[0]) < kSameLightness;
-        best = std::max(best, same / static_cast<double>(lab.total()));
+        if (places.size() >= kFewest) best = std::max(best, middle_colour(bgr, places).even);
     }
     return best;
 }

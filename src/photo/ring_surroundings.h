@@ -5,10 +5,19 @@
 #pragma once
 
 #include <opencv2/core.hpp>
+#include <vector>
 
 #include "photo/hoop.h"
 
 namespace footring::photo {
+
+// The middle colour of some places, L*a*b*, and the share of them that have it but for shading. Places outside the
+// picture are left out; fewer than eight within it: all zero.
+struct MiddleColour {
+    cv::Vec3f lab{0, 0, 0};
+    double even = 0;
+};
+MiddleColour middle_colour(const cv::Mat& bgr, const std::vector<cv::Point2d>& places);
 
 // Share of the places just inside a rim that have the colour of the others: glaze is of one colour but for shading,
 // and a border of ornament has glaze on one side or the other. Faces, fur and print have not.
