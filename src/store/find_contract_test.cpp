@@ -82,13 +82,15 @@ TEST_P(FindContract, GivesTheSameRowsWithoutCountingAll) {
         PieceRecord& r = records[static_cast<std::size_t>(i)];
         r.piece.form = i % 3 == 0 ? "plate" : "saucer";
         r.is_private = i % 5 == 0;
-        r.note = fmt::format("all{}{}{}", i % 2 == 0 ? " even" : "", i < 12 ? " old" : "",
-                             i % 900 == 7 ? " seldom" : "");
+        r.note = fmt::format("all{}{}{}", i % 2 == 0 ? " even" : " evening", i < 12 ? " old" : "",
+                             i % 900 == 7 ? " seldom"
+                             : i < 30     ? " event"
+                                          : "");
     }
     records = must(store().put_all(std::move(records), ""));
     const auto compare = [&](const std::string& when) {
-        for (const char* text :
-             {"a", "all", "even", "old", "seldom", "plate", "even plate", "old even", "absent", "p"}) {
+        for (const char* text : {"a", "all", "even", "old", "seldom", "plate", "even plate", "old even", "absent",
+                                 "p", "evening", "event", "event plate", "evening saucer", "evenly"}) {
             for (const Query::Sort sort : {Query::Sort::kChanged, Query::Sort::kForm}) {
                 for (const int offset : {0, 5, 40}) {
                     Query query;

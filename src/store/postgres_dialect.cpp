@@ -145,8 +145,9 @@ class PostgresDialect final : public Dialect {
     }
     std::string unchanged_with_words(std::string_view narrowed) const override {
         return fmt::format(
-            "SELECT p.no FROM piece_words w JOIN piece p ON p.no = w.no WHERE w.words @@ CAST(:words AS "
-            "tsquery) AND p.revision = p.no {} ORDER BY w.no DESC LIMIT :most",
+            "SELECT p.no, array_to_string(tsvector_to_array(w.words), ' ') FROM piece_words w JOIN piece p ON "
+            "p.no = w.no WHERE w.words @@ CAST(:words AS tsquery) AND p.revision = p.no {} ORDER BY w.no DESC "
+            "LIMIT :most",
             narrowed);
     }
     std::string insert_words() const override {

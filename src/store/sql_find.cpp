@@ -187,18 +187,30 @@ std::optional<Found> SqlSession::newest_first(const Query& query, const std::vec
         }
     }
     std::size_t unchanged = 0;
-    {
-        const std::string argument = dialect_.words_argument(words);
-        const int most = static_cast<int>(wanted) + 1;
+    const auto look_at_unchanged = [&](const std::string& argument, int most) {
+        int looked_at = 0;
+        std::string held;
         soci::statement statement = (sql_.prepare << dialect_.unchanged_with_words(
                                          query.sight == Sight::kReaders ? "AND p.is_private = 0" : ""),
-                                     use(argument, "words"), use(most, "most"), into(hit.no));
+                                     use(argument, "words"), use(most, "most"), into(hit.no), into(held));
         statement.execute(false);
-        while (statement.fetch()) {
+        while (unchanged <= wanted && statement.fetch()) {
+            ++looked_at;
+            if (!has_words(held, words)) continue;
             hit.revision = hit.no;
             hits.push_back(hit);
             ++unchanged;
         }
+        return looked_at < most;
+    };
+    // What has the beginnings mostly has the words; where it does not, the words themselves are asked for.
+    const std::size_t changed = hits.size();
+    const std::string whole = dialect_.words_argument(words), begun = dialect_.beginnings_argument(words);
+    const bool found_all = begun != whole && look_at_unchanged(begun, kLookedAt);
+    if (!found_all && unchanged <= wanted) {
+        hits.resize(changed);
+        unchanged = 0;
+        look_at_unchanged(whole, static_cast<int>(wanted) + 1);
     }
     std::ranges::sort(hits, std::greater<>());
     const bool more = hits.size() > wanted;

@@ -38,9 +38,14 @@ class Dialect {
     // A condition on piece.no with the parameter :words; the argument is made of query_words().
     virtual std::string words_condition() const = 0;
     virtual std::string words_argument(const std::vector<std::string>& words) const = 0;
-    // A statement with the parameters :words and :most: the numbers of pieces that have the words and were not
-    // changed since they were added, the newest first. `narrowed`: further conditions on the row p of piece, or
-    // nothing.
+    // The same for beginnings of the words, where finding those is quicker: what has the words is among what is
+    // found.
+    virtual std::string beginnings_argument(const std::vector<std::string>& words) const {
+        return words_argument(words);
+    }
+    // A statement with the parameters :words and :most: the numbers and words of pieces that have the words and
+    // were not changed since they were added, the newest first. `narrowed`: further conditions on the row p of
+    // piece, or nothing.
     virtual std::string unchanged_with_words(std::string_view narrowed) const = 0;
     // Statements with the parameters :no and :words (the last one only :no).
     virtual std::string insert_words() const = 0;

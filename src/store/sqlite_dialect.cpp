@@ -5,6 +5,7 @@
 #include <soci/sqlite3/soci-sqlite3.h>
 
 #include "store/sqlite_migrations.h"
+#include "store/words.h"
 
 namespace footring::store {
 
@@ -12,6 +13,7 @@ namespace {
 
 using soci::into;
 
+constexpr int kIndexedBeginning = 3;  // letters: the longest that piece_words has lists for
 constexpr int kWordsBytes = 1 << 20,
               kManyWordsBytes = 64 << 20;  // gathered before they are written: FTS5's own, ours
 constexpr int kBusySeconds = 5;            // another program, such as a backup, may hold the file for a moment
@@ -119,10 +121,16 @@ class SqliteDialect final : public Dialect {
         for (const std::string& word : words) out += fmt::format("{}\"{}\"*", out.empty() ? "" : " AND ", word);
         return out;
     }
+    // Of a longer beginning the index gathers the pieces of each word that has it, before it gives the first. Words
+    // with digits begin few others.
+    std::string beginnings_argument(const std::vector<std::string>& words) const override {
+        return words_argument(beginnings(words, kIndexedBeginning));
+    }
     // The index of words gives its rows backwards without gathering them; CROSS JOIN keeps it in front.
     std::string unchanged_with_words(std::string_view narrowed) const override {
         return fmt::format(
-            "SELECT p.no FROM piece_words w CROSS JOIN piece p ON p.no = w.rowid WHERE w.piece_words MATCH "
+            "SELECT p.no, w.words FROM piece_words w CROSS JOIN piece p ON p.no = w.rowid WHERE w.piece_words "
+            "MATCH "
             ":words AND p.revision = p.no {} ORDER BY w.rowid DESC LIMIT :most",
             narrowed);
     }

@@ -4,6 +4,7 @@
 #include <unicode/normalizer2.h>
 #include <unicode/uchar.h>
 #include <unicode/unistr.h>
+#include <unicode/utf8.h>
 
 #include <algorithm>
 #include <set>
@@ -148,6 +149,18 @@ bool has_words(std::string_view indexed, const std::vector<std::string>& query) 
             if (at == 0 || indexed[at - 1] == ' ') return true;
         return false;
     });
+}
+
+std::vector<std::string> beginnings(const std::vector<std::string>& words, int letters) {
+    std::vector<std::string> out;
+    for (const std::string& word : words) {
+        const bool has_digit = std::ranges::any_of(word, [](char c) { return c >= '0' && c <= '9'; });
+        int32_t bytes = 0;
+        const auto length = static_cast<int32_t>(word.size());
+        U8_FWD_N(word.data(), bytes, length, letters);
+        out.push_back(has_digit ? word : word.substr(0, static_cast<std::size_t>(bytes)));
+    }
+    return out;
 }
 
 std::string natural_key(std::string_view text) {

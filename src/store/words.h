@@ -26,6 +26,8 @@ std::string index_words(const std::vector<std::string_view>& texts);  // joined 
 std::vector<std::string> query_words(std::string_view typed);
 // Whether each of query_words() begins a word of what index_words() gave.
 bool has_words(std::string_view indexed, const std::vector<std::string>& query);
+// Each word's first `letters` characters; words with a digit whole.
+std::vector<std::string> beginnings(const std::vector<std::string>& words, int letters);
 std::string natural_key(std::string_view text);
 
 }  // namespace footring::store
