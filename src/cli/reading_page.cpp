@@ -8,6 +8,7 @@
 #include "cli/reference.h"
 #include "cli/text_page.h"
 #include "looks/piece.h"
+#include "photo/suggest.h"
 
 namespace footring::cli {
 
@@ -106,8 +107,8 @@ struct Page {
             row("glaze", words);
         }
         row("faults",
-            fmt::format("{:.1f} specks in a square decimetre; unevenness {:.2f}; fine cracks are not looked for",
-                        reading.faults.specks_per_dm2, reading.faults.unevenness));
+            fmt::format("{:.1f} specks in a square decimetre; unevenness {:.2f}; {}", reading.faults.specks_per_dm2,
+                        reading.faults.unevenness, photo::crazing_in_words(reading.faults)));
     }
 
     void wording() {

@@ -1,4 +1,4 @@
-// Specks and uneven glaze (photo/decoration.h). Crazing is not measured: its cracks are finer than a pixel.
+// Specks, uneven glaze and crazing (photo/decoration.h).
 // SPDX-License-Identifier: Apache-2.0
 #include <algorithm>
 #include <array>
@@ -6,6 +6,7 @@
 #include <opencv2/imgproc.hpp>
 #include <vector>
 
+#include "photo/crazing.h"
 #include "photo/decoration.h"
 #include "photo/ink.h"
 
@@ -190,6 +191,7 @@ Faults read_faults(const Picture& picture, const Plate& plate, const Light&, con
     cv::resize(bare, small_bare, {kSmall, kSmall}, 0, 0, cv::INTER_AREA);
     small_bare = small_bare > 250;
     faults.unevenness = unevenness_of(small, small_bare);
+    faults.crazing = chance_of_crazing(grey, bare, px_per_mm);
     return faults;
 }
 

@@ -9,7 +9,7 @@
 namespace footring::photo {
 
 namespace {
-constexpr double kTurn = 2 * std::numbers::pi;
+constexpr double kWholeTurn = 2 * std::numbers::pi;
 
 Plate::Foot foot_of_ellipse(double m, double b) {
     const double c = std::cos(m), s = std::sin(m), n = std::hypot(b * c, s);
@@ -20,7 +20,7 @@ Plate::Foot foot_of_ellipse(double m, double b) {
 // 1e-9 for the ovals that plates have (b > 0.5).
 double arc(double m, double b) {
     const auto speed = [&](double x) { return std::hypot(std::sin(x), b * std::cos(x)); };
-    const int steps = 2 * std::max(4, static_cast<int>(std::ceil(64 * m / kTurn)));
+    const int steps = 2 * std::max(4, static_cast<int>(std::ceil(64 * m / kWholeTurn)));
     const double h = m / steps;
     double sum = speed(0) + speed(m);
     for (int i = 1; i < steps; ++i) sum += (i % 2 ? 4 : 2) * speed(i * h);
@@ -112,9 +112,9 @@ bool Plate::has_corners() const {
 Plate::Foot Plate::at(double s) const {
     s -= std::floor(s);
     if (has_corners()) return Polygon(corners_of(*this), corner).at(s);
-    if (aspect == 1) return foot_of_ellipse(kTurn * s, 1);
-    const double whole = arc(kTurn, aspect);
-    double m = kTurn * s;
+    if (aspect == 1) return foot_of_ellipse(kWholeTurn * s, 1);
+    const double whole = arc(kWholeTurn, aspect);
+    double m = kWholeTurn * s;
     for (int i = 0; i < 8; ++i) m -= (arc(m, aspect) - s * whole) / std::hypot(std::sin(m), aspect * std::cos(m));
     return foot_of_ellipse(m, aspect);
 }
@@ -127,7 +127,7 @@ std::vector<Plate::Foot> Plate::feet(int n) const {
         for (int i = 0; i < n; ++i) all.push_back(polygon.at((i + 0.5) / n));
         return all;
     }
-    const double whole = aspect == 1 ? kTurn : arc(kTurn, aspect);
+    const double whole = aspect == 1 ? kWholeTurn : arc(kWholeTurn, aspect);
     double m = 0, gone = 0;  // Newton from the foot before it
     for (int i = 0; i < n; ++i) {
         const double target = (i + 0.5) / n * whole;

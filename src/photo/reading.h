@@ -101,10 +101,10 @@ struct Glaze {
     std::vector<Near> nearest;
 };
 struct Faults {
-    double specks_per_dm2 = 0;  // per dm2 of glaze; without a scale, of a plate taken to be 250 mm across
-    double unevenness = 0;      // robust spread of the glaze's lightness over the piece, L*/100
-    double crazing = 0;         // chance of a net of fine cracks
-    std::vector<Point> specks;  // px
+    double specks_per_dm2 = 0;      // per dm2 of glaze; without a scale, of a plate taken to be 250 mm across
+    double unevenness = 0;          // robust spread of the glaze's lightness over the piece, L*/100
+    std::optional<double> crazing;  // chance of a net of fine cracks; absent: not seen well enough to tell
+    std::vector<Point> specks;      // px
 };
 struct Words {
     std::string text;

@@ -184,6 +184,7 @@ Faults faults(const Value& value) {
     Faults out;
     take(value["specks_per_dm2"], out.specks_per_dm2);
     take(value["unevenness"], out.unevenness);
+    if (!value["crazing"].absent()) out.crazing = value["crazing"].number();
     out.specks = value["specks_px"].points();
     return out;
 }

@@ -133,7 +133,7 @@ Ordered faults_json(const Faults& faults, bool looked) {
                 {"specks_px", Ordered::array()}};
     return {{"specks_per_dm2", rounded(faults.specks_per_dm2, 2)},
             {"unevenness", rounded(faults.unevenness, kShare)},
-            {"crazing", nullptr},  // not measured: its cracks are finer than a pixel
+            {"crazing", faults.crazing ? rounded(*faults.crazing, kChance) : Ordered(nullptr)},
             {"specks_px", points(faults.specks)}};
 }
 

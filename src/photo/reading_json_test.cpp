@@ -56,7 +56,7 @@ Reading one_of_each() {
     r.glaze.lab = {88.1, 1.2, 9.4};
     r.glaze.sigma = 1.5;
     r.glaze.nearest = {{"oat", 1.8, 0.8}};
-    r.faults = {.specks_per_dm2 = 3.1, .unevenness = 0.08, .specks = {{1200.5, 900.25}}};
+    r.faults = {.specks_per_dm2 = 3.1, .unevenness = 0.08, .crazing = 0.04, .specks = {{1200.5, 900.25}}};
     r.wording.words = {{"WARRANTED", 0.91, square(1, 2, 3), 90}};
     r.wording.area = square(0, 0, 10);
     r.wording.marks = {{"m-3", 0.9}};
@@ -92,7 +92,7 @@ edge_line {"present":0.98,"colour":"gold","at":0.01,"width":0.008,"width_mm":0.9
 verge_line {"present":0.01,"colour":null,"at":null,"width":null,"width_mm":null,"ornaments":[]}
 centre {"present":0.98,"ornaments":[{"id":"rosette","score":0.88}],"finish":"gold","radius":0.22,"middle":[0.01,-0.02],"angle_deg":12.5}
 glaze {"lab":[88.1,1.2,9.4],"nearest":[{"id":"oat","delta_e00":1.8,"chance":0.8}],"sigma":1.5}
-faults {"specks_per_dm2":3.1,"unevenness":0.08,"crazing":null,"specks_px":[[1200.5,900.25]]}
+faults {"specks_per_dm2":3.1,"unevenness":0.08,"crazing":0.04,"specks_px":[[1200.5,900.25]]}
 wording [{"text":"WARRANTED","confidence":0.91,"box_px":[[1.0,2.0],[4.0,2.0],[4.0,5.0],[1.0,5.0]],"turned_deg":90.0}]
 marks [{"id":"m-3","score":0.9}]
 looks [{"place":"rim","value":"fern-pair","sure":"likely"},{"place":"verge","value":"none","sure":"sure"}]

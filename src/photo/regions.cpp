@@ -10,7 +10,7 @@ namespace footring::photo {
 namespace {
 constexpr double kLeastArea = 0.02;    // of the picture
 constexpr double kLeastConvex = 0.88;  // share of its hull that a region fills
-constexpr int kMargin = 4;             // px: what is larger reaches the picture's border
+constexpr int kToBorder = 4;             // px: what is larger reaches the picture's border
 
 cv::Mat lab_of(const cv::Mat& bgr) {
     cv::Mat out;
@@ -96,8 +96,8 @@ std::vector<std::vector<cv::Point>> regions_of_one_colour(const cv::Mat& crude) 
     const auto keep = [&](const std::vector<cv::Point>& contour) {
         const double area = cv::contourArea(contour);
         const cv::Rect box = cv::boundingRect(contour);
-        if (area < kLeastArea * static_cast<double>(crude.total()) || box.width > crude.cols - kMargin ||
-            box.height > crude.rows - kMargin)
+        if (area < kLeastArea * static_cast<double>(crude.total()) || box.width > crude.cols - kToBorder ||
+            box.height > crude.rows - kToBorder)
             return;
         std::vector<cv::Point> hull;
         cv::convexHull(contour, hull, true);

@@ -21,7 +21,7 @@ void add_noise(cv::Mat& picture) {
     random.fill(noise, cv::RNG::NORMAL, 0, 1.5);
     cv::add(picture, noise, picture, cv::noArray(), CV_8UC3);
 }
-cv::Mat chequered() {
+cv::Mat chequered_cloth() {
     cv::Mat cloth(300, 400, CV_8UC3, cv::Scalar(200, 210, 215));
     for (int y = 0; y < cloth.rows; y += 40)
         for (int x = y / 40 % 2 * 40; x < cloth.cols; x += 80)
@@ -42,10 +42,10 @@ TEST(DrawnUpon, TellsARingOfOrnamentFromARim) {
 }
 
 TEST(SeenThrough, TellsAGlassOnAChequeredClothFromAPiece) {
-    cv::Mat glass = chequered();
+    cv::Mat glass = chequered_cloth();
     draw(glass, cv::Scalar(90, 90, 90), 4);
     EXPECT_TRUE(seen_through(glass, kRing));
-    cv::Mat piece = chequered();
+    cv::Mat piece = chequered_cloth();
     draw(piece, cv::Scalar(200, 210, 215), cv::FILLED);  // as pale as the cloth's pale squares
     EXPECT_FALSE(seen_through(piece, kRing));
     cv::Mat plain(300, 400, CV_8UC3, cv::Scalar(205, 210, 214));  // a white piece on white paper has but one colour
@@ -54,10 +54,10 @@ TEST(SeenThrough, TellsAGlassOnAChequeredClothFromAPiece) {
 }
 
 TEST(Evenness, IsThatOfGlazeAndNotOfAPattern) {
-    cv::Mat piece = chequered();
+    cv::Mat piece = chequered_cloth();
     draw(piece, cv::Scalar(200, 210, 215), cv::FILLED);
     EXPECT_GT(evenness(piece, kRing), 0.95);
-    EXPECT_LT(evenness(chequered(), kRing), 0.8);
+    EXPECT_LT(evenness(chequered_cloth(), kRing), 0.8);
 }
 
 }  // namespace

@@ -199,8 +199,8 @@ void look_at_faults(Suggestions& out, const Faults& faults) {
                           : degree == 1 ? 1 - std::abs(2 * (worst - 1) - 1)
                                         : std::min(1.0, worst - 2);
     out.add("faults", "", std::string(looks::kFaultsNames[degree]), share_right(measured::kFaults, inside),
-            fmt::format("{:.1f} specks to the square decimetre, unevenness {:.2f}; crazing is not looked for.",
-                        faults.specks_per_dm2, faults.unevenness));
+            fmt::format("{:.1f} specks to the square decimetre, unevenness {:.2f}, {}.", faults.specks_per_dm2,
+                        faults.unevenness, crazing_in_words(faults)));
 }
 
 // The readings of one kind (numbers, date codes) when there is just one; its words say how sure the reader was.
@@ -265,6 +265,12 @@ void look_at_size(Suggestions& out, const Reading& reading, const book::Book& bo
 }
 
 }  // namespace
+
+std::string crazing_in_words(const Faults& faults) {
+    if (!faults.crazing) return "crazing not seen well enough to tell";
+    return fmt::format("crazing {:.2f}{}", *faults.crazing,
+                       *faults.crazing >= kThere ? " (a net of fine cracks: hold it against the light)" : "");
+}
 
 std::vector<Suggestion> suggest(const Reading& reading, const book::Book& book) {
     Suggestions out;

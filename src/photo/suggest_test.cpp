@@ -83,7 +83,7 @@ Reading plate() {
     r.edge_line.present = 0.01;
     r.verge_line.present = 0.02;
     r.centre.present = 0.03;
-    r.faults = {.specks_per_dm2 = 0, .unevenness = 0.01, .specks = {}};
+    r.faults = {.specks_per_dm2 = 0, .unevenness = 0.01, .crazing = 0.02, .specks = {}};
     r.glaze.lab = {88, 1, 9};
     r.glaze.sigma = 1.5;
     r.glaze.nearest = {{"oat", 0.9, 0.97}};
@@ -123,8 +123,7 @@ TEST(Suggest, SaysWhyInPlainSentences) {
     EXPECT_EQ(why(all, "looks", "edge"), "There is no edge line, score 0.99.");
     EXPECT_EQ(why(all, "glaze"), "The colour is 0.9 dE00 from Oat, give or take 1.5.");
     EXPECT_EQ(why(all, "length_mm"), "250 mm across, give or take 0.7; 98 % of the rim is seen.");
-    EXPECT_EQ(why(all, "faults"),
-              "0.0 specks to the square decimetre, unevenness 0.01; crazing is not looked for.");
+    EXPECT_EQ(why(all, "faults"), "0.0 specks to the square decimetre, unevenness 0.01, crazing 0.02.");
 }
 
 TEST(Suggest, CallsABorderSomethingWhenNoDrawingIsNear) {
