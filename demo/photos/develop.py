@@ -80,9 +80,8 @@ def jpeg(pixels, scene, quality=None):
         exif[ORIENTATION] = orientation
         exif[MODEL] = "rendered, no camera"
         exif[SOFTWARE] = "demo/photos"
-        inner = exif.get_ifd(EXIF_IFD)
-        inner[FOCAL_35] = scene.view[4]
-        inner[FOCAL] = round(scene.view[4] / 6.0, 2)
+        # (what get_ifd() gives is not written by the Pillow of Debian 12)
+        exif[EXIF_IFD] = {FOCAL_35: round(scene.view[4]), FOCAL: round(scene.view[4] / 6.0, 2)}
     out = io.BytesIO()
     stored.save(out, "JPEG", quality=quality, subsampling=draw.choice([0, 2]), optimize=True, exif=exif)
     return out.getvalue(), {"quality": quality, "exif": with_exif, "orientation": orientation}

@@ -3,7 +3,6 @@
 
 #include <fmt/chrono.h>
 #include <fmt/format.h>
-#include <malloc.h>
 #include <pthread.h>
 #include <signal.h>
 
@@ -23,6 +22,7 @@
 #include "server/desk.h"
 #include "server/log.h"
 #include "server/records.h"
+#include "server/spare_memory.h"
 #include "server/transport.h"
 #include "server/watch_port.h"
 
@@ -37,8 +37,10 @@ std::string clock_of_the_machine() {
 
 class Running final : public Server {
   public:
-    Running(std::unique_ptr<House> house, Desk desk, std::filesystem::path pages, Listening where, LogForm log)
-        : house_(std::move(house)),
+    Running(std::unique_ptr<SpareMemory> spare, std::unique_ptr<House> house, Desk desk,
+            std::filesystem::path pages, Listening where, LogForm log)
+        : spare_(std::move(spare)),
+          house_(std::move(house)),
           desk_(std::move(desk)),
           log_(log),
           where_(where),
@@ -87,6 +89,7 @@ class Running final : public Server {
     bool running() const override { return transport_.running(); }
 
   private:
+    std::unique_ptr<SpareMemory> spare_;
     std::unique_ptr<House> house_;
     Desk desk_;  // behind the house: its threads work on what the house has
     const Log log_;
@@ -97,15 +100,6 @@ class Running final : public Server {
     std::unique_ptr<WatchPort> watch_;
     int port_ = 0;
 };
-
-// The allocator of glibc gives nearly every thread an arena of its own, and what one of them has free no other can
-// use: after half an hour of many people reading and writing, two thirds of the memory was free and held. With few
-// arenas, and large blocks that go back to the system at once, it holds what is in use (bench/load.py --soak).
-void hold_little_memory() {
-    constexpr int kArenas = 4, kLargeBlock = 1 << 20;
-    mallopt(M_ARENA_MAX, kArenas);
-    mallopt(M_MMAP_THRESHOLD, kLargeBlock);
-}
 
 // The demo belongs into an empty cupboard only: it never mixes with a person's own pieces.
 std::expected<void, Problems> fill_when_empty(App& app, const std::filesystem::path& folder) {
@@ -202,7 +196,7 @@ std::expected<std::unique_ptr<Server>, std::vector<Problem>> start_server(Option
                       "name at least one pack folder");
     add_law(homes, options.law);
     if (!options.now) options.now = clock_of_the_machine;
-    hold_little_memory();
+    auto spare_memory = std::make_unique<SpareMemory>();  // before much is held
     // First: packs with faults leave no trace in the data folder.
     auto editor = BookEditor::start(std::move(homes), options.data, options.now);
     if (!editor) return std::unexpected(std::move(editor.error()));
@@ -232,8 +226,9 @@ std::expected<std::unique_ptr<Server>, std::vector<Problem>> start_server(Option
     if (options.demo)
         if (auto filled = fill_when_empty(*house->current(), *options.demo); !filled)
             return std::unexpected(filled.error());
-    auto running = std::make_unique<Running>(std::move(house), std::move(desk), options.app, std::move(*where),
-                                             options.quiet ? LogForm::kNone : options.log);
+    auto running =
+        std::make_unique<Running>(std::move(spare_memory), std::move(house), std::move(desk), options.app,
+                                  std::move(*where), options.quiet ? LogForm::kNone : options.log);
     if (auto listening = running->listen(options.port); !listening) return refuse(listening.error());
     if (options.watch_port)
         if (auto watching = running->let_watch(*options.watch_port); !watching) return refuse(watching.error());

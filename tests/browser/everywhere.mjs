@@ -9,7 +9,12 @@ import { SCREENS, settled } from './screens.mjs';
 
 async function picture(page, name) {
   const path = join(out, `${name}.png`);
-  // Scrolls through once, so that drawings which wait until they are near are there.
+  await page.screenshot({ path, fullPage: (await page.evaluate(() => document.body.scrollHeight)) < 6000 });
+  if (statSync(path).size < 8000) throw new Error(`${path} is all but blank`);
+}
+
+/** Scrolls through once, so that drawings which wait until they are near are there. */
+async function seenThrough(page) {
   await page.evaluate(async () => {
     for (let y = 0; y < Math.min(document.body.scrollHeight, 4000); y += 700) {
       scrollTo(0, y);
@@ -18,27 +23,29 @@ async function picture(page, name) {
     scrollTo(0, 0);
   });
   await settled(page);
-  await page.screenshot({ path, fullPage: (await page.evaluate(() => document.body.scrollHeight)) < 6000 });
-  if (statSync(path).size < 8000) throw new Error(`${path} is all but blank`);
 }
 
 /** The facts of every screen in a window of `size`, which is called `width`: 'wide' or 'narrow'. */
 export function everywhere(size, width) {
+  for (const { name, address, heading } of SCREENS) {
+    test(`The page ${name}, ${width}, fits, shuts nobody out and is pictured by day and by night`, async (world) => {
+      const page = await open(world, address, { size, touch: size === NARROW });
+      await reads(page.getByRole('heading', { level: 1 }), heading);
+      await settled(page);
+      equal(await page.getByRole('heading', { level: 1 }).count(), 1, 'headings of the first level');
+      await seenThrough(page);
+      await fits(page);
+      if (width === 'wide') await nobodyIsShutOut(page);
+      await picture(page, `${name}-${width}-light`);
+      await page.emulateMedia({ colorScheme: 'dark' });
+      if (width === 'narrow') await nobodyIsShutOut(page);
+      await picture(page, `${name}-${width}-dark`);
+    });
+  }
   for (const dark of [false, true]) {
     const when = dark ? 'night' : 'day';
     const light = dark ? 'dark' : 'light';
     const examined = (width === 'wide') !== dark;
-    for (const { name, address, heading } of SCREENS) {
-      test(`The page ${name}, ${width} by ${when}, fits and ${examined ? 'shuts nobody out' : 'is pictured'}`, async (world) => {
-        const page = await open(world, address, { size, dark, touch: size === NARROW });
-        await reads(page.getByRole('heading', { level: 1 }), heading);
-        await settled(page);
-        equal(await page.getByRole('heading', { level: 1 }).count(), 1, 'headings of the first level');
-        await fits(page);
-        if (examined) await nobodyIsShutOut(page);
-        await picture(page, `${name}-${width}-${light}`);
-      });
-    }
     test(`What opens over the page, ${width} by ${when}, shuts nobody out`, async (world) => {
       const page = await open(world, '/bench/p-0041', { size, dark });
       await page.locator('#look-rim').click();

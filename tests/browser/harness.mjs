@@ -105,7 +105,7 @@ export async function quiet(page) {
   });
 }
 
-/** A page of its own, with no memory. Faults in it, and any request to somebody else, fail the test that opened it. */
+/** A page of its own, with no memory, at `address` or, for null, not yet anywhere. Faults in it, and any request to somebody else, fail the test that opened it. */
 export async function open(world, address = '/', { size = WIDE, dark = false, touch = false, met = true } = {}) {
   const context = await world.browser.newContext({
     viewport: size, colorScheme: dark ? 'dark' : 'light', hasTouch: touch, baseURL: world.address, reducedMotion: 'reduce', locale: 'en-GB',
@@ -138,7 +138,7 @@ export async function open(world, address = '/', { size = WIDE, dark = false, to
     if (!request.url().startsWith(world.address) && !/^(data|blob):/.test(request.url())) world.faults.push(`it asked ${request.url()}`);
   });
   world.contexts.push(context);
-  await page.goto(address);
+  if (address !== null) await page.goto(address);
   return page;
 }
 

@@ -6,38 +6,33 @@ import { SCREENS, settled } from './screens.mjs';
 const problem = { problems: [{ code: 'store', where: 'the cupboard', what: 'The disk refused.', remedy: 'Free some space, then try again.' }] };
 
 for (const { name, address, asks, fails } of SCREENS.filter((screen) => screen.asks)) {
-  test(`The page ${name} says what failed and what to do, and tries again`, async (world) => {
-    const page = await open(world, '/help');
+  test(`The page ${name} waits quietly, not as if it were empty, says what failed and what to do, and tries again`, async (world) => {
+    const page = await open(world, null);
+    let fail = () => {};
     let broken = true;
-    await page.route(asks, (route) => (broken ? route.fulfill({ status: 503, json: problem }) : route.fallback()));
+    const held = new Promise((done) => (fail = done));
+    await page.route(asks, async (route) => {
+      if (!broken) return route.fallback();
+      await held;
+      return route.fulfill({ status: 503, json: problem });
+    });
     await page.goto(address);
+    const waiting = page.getByRole('status').filter({ hasText: /…/ });
+    await hold('it says that it waits', async () => (await waiting.count()) > 0);
+    equal(await page.getByText(/is empty\.|fits all of that|hold no |^No lots|^Nothing was changed|^No pack|^No service|^No sale|^Nothing to want/).count(), 0, 'claims of emptiness while waiting');
+    fail();
     const alert = page.getByRole('alert').filter({ hasText: fails });
     await seen(alert);
     await reads(alert, /The disk refused\. ?Free some space, then try again\./);
     broken = false;
     await alert.getByRole('button', { name: 'Try again' }).click();
     await gone(alert);
-  });
-
-  test(`The page ${name} waits quietly and does not show an empty page meanwhile`, async (world) => {
-    const page = await open(world, '/help');
-    let go = () => {};
-    const held = new Promise((done) => (go = done));
-    await page.route(asks, async (route) => {
-      await held;
-      await route.fallback().catch(() => {});
-    });
-    await page.goto(address);
-    await hold('it says that it waits', async () =>
-      (await page.getByRole('status').filter({ hasText: /…/ }).count()) > 0);
-    equal(await page.getByText(/is empty\.|fits all of that|hold no |^No lots|^Nothing was changed|^No pack|^No service|^No sale|^Nothing to want/).count(), 0, 'claims of emptiness while waiting');
-    go();
-    await hold('it stops waiting', async () => (await page.getByRole('status').filter({ hasText: /…/ }).count()) === 0);
+    await hold('it stops waiting', async () => (await waiting.count()) === 0);
   });
 }
 
 test('A program that does not answer is named as such', async (world) => {
-  const page = await open(world, '/help');
+  const page = await open(world, null);
   await page.route('**/api/pieces?*', (route) => route.abort());
   await page.goto('/cupboard');
   await seen(page.getByText('The program on this machine does not answer.'));
@@ -68,7 +63,7 @@ const EMPTY = [
 ];
 for (const [address, asks, answer, sentence] of EMPTY) {
   test(`With nothing to show, ${address} says: ${sentence}`, async (world) => {
-    const page = await open(world, '/help');
+    const page = await open(world, null);
     await page.route(asks, (route) => route.fulfill({ json: answer }));
     await page.goto(address);
     await seen(page.getByText(sentence));
