@@ -1,7 +1,9 @@
 // The ornament in the middle of the well (photo/decoration.h).
 // SPDX-License-Identifier: Apache-2.0
 #include <algorithm>
+#include <array>
 #include <cmath>
+#include <iterator>
 #include <numbers>
 #include <numeric>
 #include <opencv2/imgproc.hpp>
@@ -103,6 +105,53 @@ cv::Mat ornament_of(const cv::Mat& ink, double aspect, double inside_of, double&
         }
     return kept;
 }
+
+// The ring round `ornament`, about nearly the same middle, however worn: empty where there is none.
+cv::Mat frame_about(const cv::Mat& ink, const cv::Mat& ornament, cv::Point2d middle, double radius,
+                    double inside_of) {
+    constexpr int kTurns = 120, kRounds = 3;
+    constexpr double kMostOff = 0.05, kWide = 0.05, kNarrow = 0.014, kAllRound = 0.55;  // plate units; share of it
+    std::vector<cv::Point2d> about;
+    for (int r = 0; r < ink.rows; ++r)
+        for (int c = 0; c < ink.cols; ++c) {
+            const double away = cv::norm(cv::Point2d(c, r) - middle);
+            if (ink.at<float>(r, c) > 0.5f && !ornament.at<uchar>(r, c) && away > radius + 1 &&
+                away < kFloor * inside_of * kUnit)
+                about.emplace_back(c, r);
+        }
+    const auto away_from = [](cv::Point2d from, cv::Point2d p) { return cv::norm(p - from); };
+    // Where most of it lies is where the ring is, if there is one.
+    std::vector<int> at(static_cast<std::size_t>(ink.cols), 0);
+    for (const cv::Point2d p : about) ++at[static_cast<std::size_t>(away_from(middle, p))];
+    cv::Point2d centre = middle;
+    double ring = static_cast<double>(std::max_element(at.begin(), at.end()) - at.begin()), width = kWide * kUnit;
+    std::vector<cv::Point2d> on_it;
+    for (int round = 0; round < kRounds; ++round, width = kNarrow * kUnit) {
+        on_it.clear();
+        std::ranges::copy_if(about, std::back_inserter(on_it),
+                             [&](cv::Point2d p) { return std::abs(away_from(centre, p) - ring) <= width; });
+        if (on_it.size() < kTurns / 2) return {};
+        cv::Mat_<double> a(static_cast<int>(on_it.size()), 3), b(static_cast<int>(on_it.size()), 1), circle;
+        for (int i = 0; i < a.rows; ++i) {  // x2 + y2 = 2 x cx + 2 y cy + rest
+            const cv::Point2d p = on_it[static_cast<std::size_t>(i)] - middle;
+            a(i, 0) = 2 * p.x, a(i, 1) = 2 * p.y, a(i, 2) = 1, b(i, 0) = p.dot(p);
+        }
+        if (!cv::solve(a, b, circle, cv::DECOMP_SVD)) return {};
+        const cv::Point2d off(circle(0, 0), circle(1, 0));
+        centre = middle + off;
+        ring = std::sqrt(std::max(0.0, circle(2, 0) + off.dot(off)));
+    }
+    if (away_from(middle, centre) > kMostOff * kUnit) return {};
+    std::array<bool, kTurns> turns{};
+    cv::Mat frame = cv::Mat::zeros(ink.size(), CV_8UC1);
+    for (const cv::Point2d p : on_it) {
+        frame.at<uchar>(static_cast<int>(p.y), static_cast<int>(p.x)) = 255;
+        const double turn = std::atan2(p.y - centre.y, p.x - centre.x) / (2 * std::numbers::pi) + 0.5;
+        turns[static_cast<std::size_t>(turn * kTurns) % kTurns] = true;
+    }
+    if (std::ranges::count(turns, true) < kAllRound * kTurns) return {};
+    return frame;
+}
 }  // namespace
 
 CentreReading read_centre(const Picture& picture, const Plate& plate, const Light& light, double inside_of,
@@ -124,13 +173,19 @@ CentreReading read_centre(const Picture& picture, const Plate& plate, const Ligh
     Centre& centre = reading.centre;
     centre.present = area <= 0 ? 0.005 : std::clamp(1 - std::exp(-1.6 * (area / kLeastInk - 0.35)), 0.005, 0.99);
     if (centre.present < 0.3) return reading;
-    std::vector<cv::Point> points;
-    cv::findNonZero(ornament, points);
-    cv::Point2f middle;
-    float radius = 0;
-    cv::minEnclosingCircle(points, middle, radius);
-    centre.radius = static_cast<double>(radius) / kUnit;
-    centre.middle = {x_of(static_cast<double>(middle.x)), x_of(static_cast<double>(middle.y))};
+    const auto circle_of = [](const cv::Mat& mask, cv::Point2d& middle, double& radius) {
+        std::vector<cv::Point> points;
+        cv::findNonZero(mask, points);
+        cv::Point2f about;
+        float reach = 0;
+        cv::minEnclosingCircle(points, about, reach);
+        middle = about, radius = static_cast<double>(reach);
+    };
+    cv::Point2d middle;
+    double radius = 0;
+    circle_of(ornament, middle, radius);
+    centre.radius = radius / kUnit;
+    centre.middle = {x_of(middle.x), x_of(middle.y)};
     if (!about_the_middle(centre.middle.x, centre.middle.y, centre.radius)) {
         centre = Centre{};
         centre.present = 0.1;
@@ -138,24 +193,31 @@ CentreReading read_centre(const Picture& picture, const Plate& plate, const Ligh
     }
     const Tint tint = tint_of(lit, ink, ornament, light);
     centre.finish = tint.word;
-    const int half = static_cast<int>(std::ceil(static_cast<double>(radius) * 1.06)) + 2;
-    const cv::Rect crop(static_cast<int>(std::lround(middle.x)) - half,
-                        static_cast<int>(std::lround(middle.y)) - half, 2 * half + 1, 2 * half + 1);
-    const auto cut = [&](const cv::Mat& m, const cv::Scalar& outside) {
-        cv::Mat wide;
-        cv::copyMakeBorder(m, wide, half, half, half, half, cv::BORDER_CONSTANT, outside);
-        return wide(crop + cv::Point(half, half)).clone();
+    const auto shown = [&](const cv::Mat& mask, cv::Point2d about, double reach) {
+        const int half = static_cast<int>(std::ceil(reach * 1.06)) + 2;
+        const cv::Rect crop(static_cast<int>(std::lround(about.x)) - half,
+                            static_cast<int>(std::lround(about.y)) - half, 2 * half + 1, 2 * half + 1);
+        const auto cut = [&](const cv::Mat& m, const cv::Scalar& outside) {
+            cv::Mat wide;
+            cv::copyMakeBorder(m, wide, half, half, half, half, cv::BORDER_CONSTANT, outside);
+            return wide(crop + cv::Point(half, half)).clone();
+        };
+        cv::Mat alone = ink.clone(), near;
+        cv::dilate(mask, near, cv::getStructuringElement(cv::MORPH_ELLIPSE, {5, 5}));
+        alone.setTo(0, near == 0);
+        Ink out;
+        out.ink = cut(alone, cv::Scalar(0));
+        out.unsure = cut(lit.unsure, cv::Scalar(255));
+        out.bgr = cut(lit.ink.bgr, cv::Scalar(255, 255, 255));
+        out.finish = tint.word;
+        return out;
     };
-    Ink shown;
-    cv::Mat alone = ink.clone();
-    cv::Mat near;
-    cv::dilate(ornament, near, cv::getStructuringElement(cv::MORPH_ELLIPSE, {5, 5}));
-    alone.setTo(0, near == 0);
-    shown.ink = cut(alone, cv::Scalar(0));
-    shown.unsure = cut(lit.unsure, cv::Scalar(255));
-    shown.bgr = cut(lit.ink.bgr, cv::Scalar(255, 255, 255));
-    shown.finish = tint.word;
-    reading.seen = shown;
+    reading.seen = shown(ornament, middle, radius);
+    if (const cv::Mat frame = frame_about(ink, ornament, middle, radius, inside_of); !frame.empty()) {
+        const cv::Mat both = ornament | frame;
+        circle_of(both, middle, radius);
+        reading.framed = {shown(both, middle, radius), radius / kUnit, {x_of(middle.x), x_of(middle.y)}};
+    }
     return reading;
 }
 

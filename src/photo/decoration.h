@@ -38,6 +38,13 @@ RimReading read_rim(const Picture&, const Plate&, const Light&);
 struct CentreReading {
     Centre centre;            // without ornaments
     std::optional<Ink> seen;  // square crop around the centre ornament, plate's +x to the right
+    // With a ring that frames it at a distance: part of its drawing, or a line of its own. Absent: there is none.
+    struct Framed {
+        Ink seen;
+        double radius = 0;
+        Point middle;
+    };
+    std::optional<Framed> framed;
 };
 // `inside_of`: plate units, the well. The slope of the rim tells how deep its floor lies.
 CentreReading read_centre(const Picture&, const Plate&, const Light&, double inside_of, const Slope&);

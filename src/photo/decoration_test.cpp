@@ -305,6 +305,25 @@ TEST(ReadCentre, SeesAMedallionAndWhereItLies) {
     EXPECT_EQ(seen.centre.finish, "gold");
     ASSERT_TRUE(seen.seen);
     EXPECT_EQ(seen.seen->ink.rows, seen.seen->ink.cols);
+    EXPECT_FALSE(seen.framed);
+}
+
+TEST(ReadCentre, SeesARingThatFramesItApartFromIt) {
+    auto spec = plate(10);
+    SceneCentre c;
+    c.tile = tile_named("rosette");
+    c.radius = 0.2;
+    spec.centre = c;
+    for (const double wear : {0.0, 0.25}) {
+        spec.lines = {SceneLine{.at = 0.65, .width = 0.012, .finish = "gold", .wear = wear}};
+        const auto scene = render(spec);
+        const auto seen = read_centre(scene.picture, scene.plate, Light{}, 0.6, Slope{});
+        EXPECT_NEAR(seen.centre.radius, 0.2 * 0.97, 0.02);
+        ASSERT_TRUE(seen.framed) << wear;
+        EXPECT_NEAR(seen.framed->radius, 0.355, 0.02);
+        EXPECT_NEAR(seen.framed->middle.x, 0, 0.03);
+        EXPECT_GT(seen.framed->seen.ink.rows, 1.5 * seen.seen->ink.rows);
+    }
 }
 
 TEST(ReadCentre, SeesNothingInABareWellWithAHighlightAndALineRoundIt) {

@@ -139,6 +139,8 @@ void name_as_recorded(std::string& seen, const Ornaments& ornaments, const std::
     if (std::string recorded = ornaments.recorded_finish(found); !recorded.empty()) seen = std::move(recorded);
 }
 
+double score_of_best(const std::vector<Scored>& found) { return found.empty() ? 0 : found.front().score; }
+
 void read_front(const Picture& picture, const Plate& plate, const Light& light, const RimReading& rim,
                 const Library& library, const ReadOptions& options, Reading& out) {
     out.border = rim.border;
@@ -157,13 +159,24 @@ void read_front(const Picture& picture, const Plate& plate, const Light& light, 
     name_as_recorded(out.verge_line.colour, ornaments, out.verge_line.ornaments);
 
     const double well = out.border.present > 0.5 ? 1 - out.border.to : kWellWithout;
-    const CentreReading centre = read_centre(picture, plate, light, well, rim.slope);
-    out.centre = centre.centre;
+    CentreReading centre = read_centre(picture, plate, light, well, rim.slope);
     if (centre.seen) {
         CentreMatch match = ornaments.centre(*centre.seen);
+        // A ring round it belongs to it where a drawing has one.
+        if (const auto& framed = centre.framed) {
+            CentreMatch with_frame = ornaments.centre(framed->seen);
+            if (score_of_best(with_frame.ornaments) > score_of_best(match.ornaments)) {
+                match = std::move(with_frame);
+                centre.centre.radius = framed->radius;
+                centre.centre.middle = framed->middle;
+            }
+        }
+        out.centre = centre.centre;
         out.centre.ornaments = std::move(match.ornaments);
         out.centre.angle_deg = match.angle_deg;
         name_as_recorded(out.centre.finish, ornaments, out.centre.ornaments);
+    } else {
+        out.centre = centre.centre;
     }
     out.glaze = read_glaze(picture, plate, light, rim, centre);
     find_nearest(out.glaze, library.book());
@@ -199,6 +212,9 @@ std::optional<Scale> scale_of(const std::optional<CardFound>& card, const std::o
     const double mm_per_px = 1 / across;
     return Scale{mm_per_px, mm_per_px * card->sigma_px / (across * kLength), "card"};
 }
+
+constexpr double kCentreThere = 0.5;   // `present` from which a thing counts as there
+constexpr double kLikeADrawing = 0.5;  // the score from which it counts as that drawing or mark
 
 bool stopped(const ReadOptions& options) { return options.stop && options.stop(); }
 
@@ -251,12 +267,23 @@ Expected<Reading> read(std::string_view bytes, std::string_view where, const Lib
         if (!options.side && ((plate && rises_inwards(picture, *plate)) || looks_like_back(whole, whole_plate)))
             out.side = Side::kBack;
     }
-    if (out.side == Side::kBack) {
-        out.wording = read_wording(whole, whole_plate, library.book(), options.stop);
-        if (!out.wording.note.empty()) out.notes.push_back(out.wording.note);
-    } else if (plate) {
+    if (out.side == Side::kFront && plate) {
+        const Reading before = out;
         read_front(picture, *plate, light, *rim, library, options, out);
         for (Point& speck : out.faults.specks) speck = enlarged(speck, by);
+        // A mark may pass for an ornament of the centre, but for one that no drawing is like.
+        if (!options.side && !whole.bgr.empty() && out.centre.present > kCentreThere &&
+            score_of_best(out.centre.ornaments) < kLikeADrawing) {
+            Wording wording = read_wording(whole, whole_plate, library.book(), options.stop);
+            if (score_of_best(wording.marks) > kLikeADrawing) {
+                out = before;
+                out.side = Side::kBack;
+                out.wording = std::move(wording);
+            }
+        }
+    } else if (out.side == Side::kBack) {
+        out.wording = read_wording(whole, whole_plate, library.book(), options.stop);
+        if (!out.wording.note.empty()) out.notes.push_back(out.wording.note);
     }
     if (stopped(options)) return stop;
     if (options.pictures && plate) {
