@@ -58,6 +58,7 @@ void write_pictures(const std::string& folder, const std::string& photo, const p
     const std::pair<const char*, const std::string*> pictures[] = {{"-strip.jpg", &reading.strip_jpeg},
                                                                    {"-upright.jpg", &reading.upright_jpeg},
                                                                    {"-repeat.png", &reading.repeat_png},
+                                                                   {"-tile.png", &reading.tile_png},
                                                                    {"-mark.png", &reading.wording.mark_png}};
     for (const auto& [ending, bytes] : pictures)
         if (!bytes->empty())

@@ -25,7 +25,7 @@ Named named(const std::string& finish) {
 }
 
 // Lightness counts half: it changes with the light.
-double apart(const Lab& a, const Lab& b) { return std::hypot(0.5 * (a[0] - b[0]), a[1] - b[1], a[2] - b[2]); }
+double colours_apart(const Lab& a, const Lab& b) { return std::hypot(0.5 * (a[0] - b[0]), a[1] - b[1], a[2] - b[2]); }
 
 double by_name(const std::string& seen, const std::string& drawing) {
     if (lower(trim(seen)) == lower(trim(drawing))) return 0;
@@ -35,7 +35,7 @@ double by_name(const std::string& seen, const std::string& drawing) {
         return -0.3;  // silver and platinum differ by tarnish alone
     }
     if (a.mixed || b.mixed) return -0.4;
-    const double far = apart(a.lab, b.lab);
+    const double far = colours_apart(a.lab, b.lab);
     const double base = a.metal != b.metal ? -1.0 : 0;  // brown for gold and grey for silver are easily said
     return base - std::clamp((far - 12) / 18, 0.0, 3.0);
 }
@@ -106,7 +106,7 @@ double agreement(const std::vector<std::optional<Lab>>& seen, const std::vector<
         // A stripe may lie a row beside where it was drawn.
         double least = 1e9;
         for (const std::size_t k : {i, i + 1, i - 1})
-            if (k < drawing.size() && drawing[k]) least = std::min(least, apart(*seen[i], *drawing[k]));
+            if (k < drawing.size() && drawing[k]) least = std::min(least, colours_apart(*seen[i], *drawing[k]));
         sum += std::clamp((least - 8) / 20, 0.0, 1.0);
         ++both;
     }
@@ -122,9 +122,9 @@ double agreement(const Colours& seen, const Colours& drawing) {
     // Of a drawing in colours any of its main ones may have given the name.
     if (!seen.finish.empty())
         for (const Lab& colour : drawing.main)
-            word = std::max(word, -0.3 - std::clamp((apart(named(seen.finish).lab, colour) - 12) / 18, 0.0, 3.0));
+            word = std::max(word, -0.3 - std::clamp((colours_apart(named(seen.finish).lab, colour) - 12) / 18, 0.0, 3.0));
     if (seen.mean && drawing.mean)
-        word = std::max(word, -std::clamp((apart(*seen.mean, *drawing.mean) - 10) / 12, 0.0, 3.0));
+        word = std::max(word, -std::clamp((colours_apart(*seen.mean, *drawing.mean) - 10) / 12, 0.0, 3.0));
     return word;
 }
 

@@ -7,6 +7,7 @@
 #include <algorithm>
 #include <opencv2/imgcodecs.hpp>
 
+#include "photo/border_tile.h"
 #include "photo/card.h"
 #include "photo/decoration.h"
 #include "photo/glaze.h"
@@ -184,6 +185,7 @@ void read_front(const Picture& picture, const Plate& plate, const Light& light, 
     if (options.pictures && rim.repeat) {
         cv::Mat seen;
         rim.repeat->mean.ink.convertTo(seen, CV_8U, -255, 255);
+        out.tile_png = border_tile_png(*rim.repeat);
         out.repeat_png = encoded(".png", rim.repeat->mean.bgr.empty() ? seen : rim.repeat->mean.bgr);
     }
 }

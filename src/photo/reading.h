@@ -153,6 +153,7 @@ struct Reading {
     std::string strip_jpeg;  // the rim strip from t = strip_from to strip_to; empty without an outline
     double strip_from = 0, strip_to = 0;
     std::string repeat_png;    // the mean of the repeats as seen; empty without a border
+    std::string tile_png;      // the same as photo/border_tile.h keeps it; empty without repeats
     std::string upright_jpeg;  // the plate from straight above, 1024 px across
 };
 

@@ -83,6 +83,28 @@ Answered picture(App& app, const Request& request, const std::string& kind, cons
     return reply;
 }
 
+// --- borders like it in the cupboard
+
+Answered alike(App& app, const Request& request) {
+    constexpr std::size_t kMost = 12;
+    const std::string& name = request.values[0];
+    if (!is_sha256(name)) return no_photo(name);
+    const auto found = app.tiles.like(*app.store, name, kMost);
+    if (!found) return refuse(found.error());
+    ordered_json pieces = ordered_json::array();
+    for (const BorderTiles::Alike& one : *found) {
+        const auto record = app.store->piece(one.piece);
+        if (!record) continue;  // taken away meanwhile
+        pieces.push_back(
+            {{"piece", one.piece},
+             {"sha256", one.sha256},
+             {"likeness", one.likeness},
+             {"form", record->piece.form},
+             {"treatment", record->decision ? ordered_json(record->decision->treatment) : ordered_json()}});
+    }
+    return json_reply({{"pieces", std::move(pieces)}});
+}
+
 // --- what a person mends
 
 Answered correct(App& app, const Request& request) {
@@ -304,6 +326,7 @@ std::vector<Route> reading_routes() {
     };
     return {{"POST", "/api/photos/{sha256}/read", Takes::kJson, Role::kContributor, read_photo},
             {"GET", "/api/photos/{sha256}/reading", Takes::kNone, Role::kReader, reading},
+            {"GET", "/api/photos/{sha256}/alike", Takes::kNone, Role::kReader, alike},
             {"GET", "/api/photos/{sha256}/strip", Takes::kNone, Role::kReader, shows("strip", "image/jpeg")},
             {"GET", "/api/photos/{sha256}/upright", Takes::kNone, Role::kReader, shows("upright", "image/jpeg")},
             {"GET", "/api/photos/{sha256}/repeat", Takes::kNone, Role::kReader, shows("repeat", "image/png")},

@@ -168,7 +168,8 @@ App::App(House& of, std::shared_ptr<Shelf> on, std::unique_ptr<store::Store> see
       decoding(of.decoding),
       read_photo(of.read_photo ? of.read_photo : shelf->open->read_photo),
       allots(visitor.role >= Role::kContributor ? of.allots : of.readers_allots),
-      readings(of.readings) {}
+      readings(of.readings),
+      tiles(of.tiles) {}
 
 std::expected<looks::Piece, Problems> piece_member(const nlohmann::json& body, std::vector<std::string>& notes) {
     const auto piece = body.find("piece");

@@ -20,6 +20,7 @@
 #include "exchange/names.h"
 #include "looks/piece.h"
 #include "server/allots.h"
+#include "server/border_tiles.h"
 #include "server/change_feed.h"
 #include "server/door.h"
 #include "server/market.h"
@@ -131,6 +132,7 @@ class House {
   public:
     AllotDesk allots, readers_allots;
     ReadQueue readings;
+    BorderTiles tiles;
     const bool in_database;
     ChangeFeed changes;  // last, with allots and readings: their threads end before what they work on goes away
 };
@@ -163,6 +165,7 @@ struct App : std::enable_shared_from_this<App> {
     const ReadPhoto& read_photo;
     AllotDesk& allots;
     ReadQueue& readings;
+    BorderTiles& tiles;
 };
 
 // The piece of a body member and the answer to it.

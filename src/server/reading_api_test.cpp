@@ -2,6 +2,7 @@
 // stopped. SPDX-License-Identifier: Apache-2.0
 #include <gmock/gmock.h>
 #include <gtest/gtest.h>
+#include <zlib.h>
 
 #include <atomic>
 #include <chrono>
@@ -26,6 +27,33 @@ std::string png_with(const std::string& more = "") {
         0xb1, 0xa5, 0x02, 0x82, 0x18, 0xe0, 0x2c, 0x00, 0x77, 0x24, 0x0b, 0xb9, 0x23, 0xd0, 0x42,
         0xdf, 0x00, 0x00, 0x00, 0x00, 0x49, 0x45, 0x4e, 0x44, 0xae, 0x42, 0x60, 0x82};
     return std::string(reinterpret_cast<const char*>(kBytes), sizeof kBytes) + more;
+}
+
+// A picture of the size that readings keep of one repeat, 8 bit grey: bars whose edges run as `slant` says.
+std::string tile_png(int slant) {
+    constexpr int kColumns = 128, kRows = 40;
+    const auto number = [](std::uint32_t n) {
+        return std::string{static_cast<char>(n >> 24U), static_cast<char>(n >> 16U), static_cast<char>(n >> 8U),
+                           static_cast<char>(n)};
+    };
+    const auto chunk = [&](const std::string& name, const std::string& data) {
+        const std::string body = name + data;
+        const auto sum = crc32(0, reinterpret_cast<const Bytef*>(body.data()), static_cast<uInt>(body.size()));
+        return number(static_cast<std::uint32_t>(data.size())) + body + number(static_cast<std::uint32_t>(sum));
+    };
+    std::string rows;
+    for (int y = 0; y < kRows; ++y) {
+        rows += '\0';  // no filter
+        for (int x = 0; x < kColumns; ++x)
+            rows += static_cast<char>((x + slant * y + 4 * kColumns) % kColumns < kColumns / 3 ? 255 : 0);
+    }
+    uLongf size = compressBound(static_cast<uLong>(rows.size()));
+    std::string packed(size, '\0');
+    compress(reinterpret_cast<Bytef*>(packed.data()), &size, reinterpret_cast<const Bytef*>(rows.data()),
+             static_cast<uLong>(rows.size()));
+    packed.resize(size);
+    return "\x89PNG\r\n\x1a\n" + chunk("IHDR", number(kColumns) + number(kRows) + std::string{8, 0, 0, 0, 0}) +
+           chunk("IDAT", packed) + chunk("IEND", "");
 }
 
 photo::Suggestion suggestion(const std::string& place, const std::string& value, double chance) {
@@ -68,6 +96,9 @@ struct Reader {
         out.outline.kind = photo::OutlineKind::kRound;
         out.outline.rim = options.rim.value_or(photo::Ellipse{{1.5, 1}, 1.4, 0.9, 0});
         out.strip_jpeg = "ribbon of " + std::string(bytes.substr(bytes.size() - 2));
+        if (bytes.ends_with("-slope")) out.tile_png = tile_png(1);
+        if (bytes.ends_with("-steep")) out.tile_png = tile_png(3);
+        if (bytes.ends_with("-torn")) out.tile_png = "no picture";
         out.suggestions = {suggestion("rim", bytes.ends_with("B") ? "bell-row" : "fern-pair", 0.9),
                            suggestion("edge", "none", 0.9)};
         return out;
@@ -113,6 +144,24 @@ struct Readings : ::testing::Test {
         return std::ranges::any_of(job["photos"], [](const json& one) { return one["state"] == "reading"; });
     }
 };
+
+TEST_F(Readings, NameOtherPiecesWithABorderLikeIt) {
+    const std::string one = photo("p-1", "one-slope"), same = photo("p-2", "two-slope"),
+                      other = photo("p-3", "three-steep"), torn = photo("p-4", "four-torn"),
+                      bare = photo("p-5", "five");
+    EXPECT_EQ(at.get("/api/photos/" + one + "/alike").status, 404) << "not read yet";
+    for (const std::string& sha256 : {one, same, other, torn, bare})
+        ASSERT_EQ(at.post("/api/photos/" + sha256 + "/read", json::object()).status, 200);
+    const json found = at.get("/api/photos/" + one + "/alike").value()["pieces"];
+    ASSERT_EQ(found.size(), 1u) << found;
+    EXPECT_EQ(found[0]["piece"], "p-2");
+    EXPECT_EQ(found[0]["sha256"], same);
+    EXPECT_GT(found[0]["likeness"], 0.9);
+    EXPECT_TRUE(found[0]["treatment"].is_null());
+    for (const std::string& sha256 : {other, torn, bare})
+        EXPECT_EQ(at.get("/api/photos/" + sha256 + "/alike").value()["pieces"], json::array());
+    EXPECT_EQ(at.get("/api/photos/x/alike").status, 404);
+}
 
 TEST_F(Readings, KeepsWhatWasReadAndItsPictures) {
     const std::string front = photo("p-1", "A");

@@ -173,6 +173,7 @@ Expected<ReadWithPictures> read_photograph(App& app, const std::string& sha256, 
     out.reading.packs = app.packs;
     for (auto& [kind, picture] : {std::pair{"strip", &reading->strip_jpeg},
                                   {"repeat", &reading->repeat_png},
+                                  {"tile", &reading->tile_png},
                                   {"upright", &reading->upright_jpeg},
                                   {"mark", &reading->wording.mark_png}})
         if (!picture->empty()) out.pictures[kind] = std::move(*picture);

@@ -10,6 +10,7 @@
 #include <set>
 #include <tuple>
 
+#include "store/reading_pictures.h"
 #include "store/record_store.h"
 #include "store/words.h"
 
@@ -172,6 +173,21 @@ class MemorySession final : public Writer {
     }
     std::optional<ReadingEntry> reading(const std::string& sha256) override {
         return value_at(data_.readings, sha256);
+    }
+    std::vector<PictureMade> pictures_made(const std::string& kind, Sight sight) override {
+        std::vector<PictureMade> out;
+        for (const auto& [key, photo] : data_.photos) {
+            const auto reading = data_.readings.find(photo.sha256);
+            if (reading == data_.readings.end()) continue;
+            const std::string named = before_digest(kind);
+            const std::size_t at = reading->second.json.find(named);
+            if (at == std::string::npos) continue;
+            if (sight == Sight::kReaders && data_.pieces.at(photo.piece).is_private) continue;
+            out.push_back(
+                {photo.piece, photo.sha256, reading->second.json.substr(at + named.size(), kDigestInNames)});
+        }
+        std::ranges::sort(out);
+        return out;
     }
     std::vector<std::string> unread(const std::string& packs) override {
         std::vector<std::string> out;

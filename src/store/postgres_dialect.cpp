@@ -134,6 +134,9 @@ class PostgresDialect final : public Dialect {
     }
     std::string sort_by(std::string_view text) const override { return fmt::format("left({}, 200)", text); }
 
+    std::string position(std::string_view text, std::string_view what) const override {
+        return fmt::format("strpos({}, {})", text, what);
+    }
     std::string words_condition() const override {
         return "no IN (SELECT w.no FROM piece_words w WHERE w.words @@ CAST(:words AS tsquery))";
     }

@@ -191,6 +191,9 @@ class ReadersView final : public Store {
         return not_for_readers("see the history");
     }
     Expected<std::optional<std::int64_t>> last_undoable() const override { return std::optional<std::int64_t>{}; }
+    Expected<std::vector<PictureMade>> pictures_made(const std::string& kind, Sight) const override {
+        return store_.pictures_made(kind, Sight::kReaders);
+    }
     Expected<std::vector<std::string>> unread(const std::string&) const override { return no(); }
 
     Expected<PieceRecord> put(PieceRecord, std::string) override { return no(); }

@@ -12,4 +12,7 @@ inline constexpr std::size_t kDigestInNames = 16;  // hexadecimal digits of the 
 // "strip-0a1b2c3d4e5f6071"
 inline std::string picture_name(const std::string& kind, const std::string& digest) { return kind + "-" + digest; }
 
+// What the text of a reading has before the digest of such a picture (store/record_json.h).
+inline std::string before_digest(const std::string& kind) { return "\"" + kind + "\":\""; }
+
 }  // namespace footring::store

@@ -397,6 +397,9 @@ class RecordStore final : public Store {
                         "it is made where the photograph shows what it needs");
         return blobs_->picture(sha256, picture_name(kind, at->second));
     }
+    Expected<std::vector<PictureMade>> pictures_made(const std::string& kind, Sight sight) const override {
+        return read<std::vector<PictureMade>>([&](Reader& tables) { return tables.pictures_made(kind, sight); });
+    }
     Expected<std::vector<std::string>> unread(const std::string& packs) const override {
         return read<std::vector<std::string>>([&](Reader& tables) { return tables.unread(packs); });
     }

@@ -3,6 +3,7 @@
 
 #include <algorithm>
 
+#include "store/reading_pictures.h"
 #include "store/sql_prepared.h"
 
 namespace footring::store {
@@ -179,6 +180,25 @@ std::optional<ReadingEntry> SqlSession::reading(const std::string& sha256) {
     sql_ << "SELECT packs, record FROM reading WHERE sha256 = :sha256", use(sha256, "sha256"), into(found.packs),
         into(found.json);
     return sql_.got_data() ? std::optional(found) : std::nullopt;
+}
+
+std::vector<PictureMade> SqlSession::pictures_made(const std::string& kind, Sight sight) {
+    std::vector<PictureMade> out;
+    PictureMade row;
+    const std::string named = before_digest(kind);
+    const int most = sight == Sight::kReaders ? 0 : 1;
+    const std::string at = dialect_.position("r.record", ":named");
+    soci::statement statement =
+        (sql_.prepare << fmt::format(
+             "SELECT p.piece, p.sha256, substr(r.record, {0} + {1}, {2}) FROM photo p JOIN piece c ON c.id = "
+             "p.piece "
+             "JOIN reading r ON r.sha256 = p.sha256 WHERE c.is_private <= :most AND {0} > 0",
+             at, named.size(), kDigestInNames),
+         use(named, "named"), use(most, "most"), into(row.piece), into(row.sha256), into(row.digest));
+    statement.execute(false);
+    while (statement.fetch()) out.push_back(row);
+    std::ranges::sort(out);
+    return out;
 }
 
 std::vector<std::string> SqlSession::unread(const std::string& packs) {

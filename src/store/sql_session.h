@@ -32,6 +32,7 @@ class SqlSession final : public Writer {
     std::vector<std::string> photo_names() override;
     std::vector<std::pair<std::string, std::string>> photo_changes() override;
     std::optional<ReadingEntry> reading(const std::string& sha256) override;
+    std::vector<PictureMade> pictures_made(const std::string& kind, Sight) override;
     std::vector<std::string> unread(const std::string& packs) override;
     std::int64_t seconds_now() override;
     std::optional<TaskRow> task(const std::string& sha256) override;

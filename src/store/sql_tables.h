@@ -33,6 +33,8 @@ class Dialect {
     // Rings `bell` whenever another program changed something, for as long as the answer lives; null: there is
     // none.
     virtual std::shared_ptr<void> listen(Bell&) const { return nullptr; }
+    // The first place of `what` in `text`, from 1; 0: it is not in it.
+    virtual std::string position(std::string_view text, std::string_view what) const = 0;
     // What `text`, a column of unlimited length, is sorted by.
     virtual std::string sort_by(std::string_view text) const { return std::string(text); }
     // A condition on piece.no with the parameter :words; the argument is made of query_words().

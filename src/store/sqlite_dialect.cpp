@@ -112,6 +112,9 @@ class SqliteDialect final : public Dialect {
         }
     }
 
+    std::string position(std::string_view text, std::string_view what) const override {
+        return fmt::format("instr({}, {})", text, what);
+    }
     std::string words_condition() const override {
         return "no IN (SELECT rowid FROM piece_words WHERE piece_words MATCH :words)";
     }

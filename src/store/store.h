@@ -111,6 +111,12 @@ struct Change {
 // How much of what is kept is looked at: all of it, or what a reader may see.
 enum class Sight : std::uint8_t { kAll, kReaders };
 
+struct PictureMade {
+    std::string piece, sha256;  // of the photograph
+    std::string digest;         // of the picture: another one has another
+    friend auto operator<=>(const PictureMade&, const PictureMade&) = default;
+};
+
 struct Query {
     std::string text;  // every word must occur in: id, form, shape, glaze, ornaments, number, mark,
                        // treatment, search_words, lot and its name, place, notes
@@ -195,6 +201,8 @@ class Store {
     virtual Expected<Reading> put_reading(Reading, const std::map<std::string, std::string>& pictures) = 0;
     virtual Expected<Reading> reading(const std::string& sha256) const = 0;  // kNotFound: not read yet
     virtual Expected<std::string> reading_picture(const std::string& sha256, const std::string& kind) const = 0;
+    // The pictures of that kind that readings of photographs of pieces have, by piece and photograph.
+    virtual Expected<std::vector<PictureMade>> pictures_made(const std::string& kind, Sight) const = 0;
     // Photographs without a reading, or read with other packs; in the order in which they were added.
     virtual Expected<std::vector<std::string>> unread(const std::string& packs) const = 0;
     // Deletes the bytes of photographs that no piece has had for `days` days; how many. Only ever done when asked:

@@ -484,6 +484,28 @@ TEST_P(StoreContract, RefusesReadingsThatBelongNowhere) {
     EXPECT_EQ(store().reading(front.sha256).error().code, ProblemCode::kNotFound);
 }
 
+TEST_P(StoreContract, NamesThePhotographsOfWhichAPictureWasMade) {
+    PieceRecord open = plate(), hidden = plate();
+    hidden.piece.id = "p-0042";
+    hidden.is_private = true;
+    must(store().put(open, ""));
+    must(store().put(hidden, ""));
+    const PhotoMeta front = photo("p-0041", "front.jpg", "front"), back = photo("p-0041", "back.jpg", "back"),
+                    other = photo("p-0042", "other.jpg", "other");
+    EXPECT_THAT(must(store().pictures_made("tile", Sight::kAll)), IsEmpty());
+    must(store().put_reading(reading_of(front.sha256, "demo@1 abc"), {{"tile", "dots"}}));
+    must(store().put_reading(reading_of(back.sha256, "demo@1 abc"), {{"mark", "words"}}));
+    must(store().put_reading(reading_of(other.sha256, "demo@1 abc"), {{"tile", "leaves"}, {"mark", "words"}}));
+    const auto made = [&](const std::string& piece, const std::string& sha256) {
+        return PictureMade{piece, sha256, must(store().reading(sha256)).pictures.at("tile")};
+    };
+    const PictureMade seen = made("p-0041", front.sha256), unseen = made("p-0042", other.sha256);
+    EXPECT_THAT(must(store().pictures_made("tile", Sight::kAll)), ElementsAre(seen, unseen));
+    EXPECT_THAT(must(store().pictures_made("tile", Sight::kReaders)), ElementsAre(seen));
+    must(store().put_reading(reading_of(front.sha256, "demo@1 abc"), {}));
+    EXPECT_THAT(must(store().pictures_made("tile", Sight::kAll)), ElementsAre(unseen));
+}
+
 TEST_P(StoreContract, NamesThePhotographsThatNobodyReadWithThesePacks) {
     must(store().put(plate(), ""));
     PieceRecord other = plate();

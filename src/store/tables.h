@@ -96,6 +96,7 @@ class Reader {
     // SHA-256 and time of the newest change of every photograph that a piece ever had.
     virtual std::vector<std::pair<std::string, std::string>> photo_changes() = 0;
     virtual std::optional<ReadingEntry> reading(const std::string& sha256) = 0;
+    virtual std::vector<PictureMade> pictures_made(const std::string& kind, Sight) = 0;  // in their order
     // The SHA-256 of photographs that have no reading with these packs, oldest first.
     virtual std::vector<std::string> unread(const std::string& packs) = 0;
     virtual std::int64_t seconds_now() = 0;  // by the clock of the database; only differences mean something

@@ -373,6 +373,8 @@ async function readings(call, hold, id, small) {
     if (!bytes) throw new Error(`no decorated round front with a card in ${folders.join(', ') || 'demo/'}`);
     const { sha256 } = await queued(name, bytes);
     for (const kind of ['strip', 'upright', 'repeat']) await pictured(sha256, kind);
+    await call('piecesWithABorderLikeIt', { values: { sha256 } });
+    await call('piecesWithABorderLikeIt', { values: { sha256: '0'.repeat(64) }, status: 404 });
     let marked;
     for (const [back, more] of photographsOf(markedBack).slice(0, 6)) {
         const read = await queued(back, more);

@@ -4,7 +4,7 @@
 // SPDX-License-Identifier: Apache-2.0
 import type { RowEdit } from './edits';
 import type {
-  Answer, Apart, Asked, BookChange, BookInfo, Cautions, Change, Clues, Corrections, DateWords, Dated, Decision,
+  AlikePieces, Answer, Apart, Asked, BookChange, BookInfo, Cautions, Change, Clues, Corrections, DateWords, Dated, Decision,
   EditAnswer, EditRow, EditingInfo, ExamineAnswer, Facet, Found, Health, Key, Leach, LeachAsked, Lot, News,
   Page, PaperKinds, PhotoMeta, PhotoReading, PieceFile, PieceRecord, Problem, ReadingJob, ReadingJobs,
   Reexaminations, Regimes, Row, SettingRow,
@@ -181,6 +181,7 @@ export const api = {
   reading: (sha256: string, signal?: S) => call<PhotoReading>(`photos/${at(sha256)}/reading`, { signal }),
   readPhoto: (sha256: string, asked: Asked, signal?: S) =>
     call<PhotoReading>(`photos/${at(sha256)}/read`, { method: 'POST', json: asked, signal }),
+  alike: (sha256: string, signal?: S) => call<AlikePieces>(`photos/${at(sha256)}/alike`, { signal }),
   suggestions: (id: string, signal?: S) => call<Suggestions>(`pieces/${at(id)}/suggestions`, { signal }),
   correct: (id: string, sha256: string, corrections: Corrections) =>
     call<PhotoMeta>(`pieces/${at(id)}/photos/${at(sha256)}/corrections`, { method: 'PUT', json: corrections }),

@@ -1079,6 +1079,23 @@ export interface paths {
         patch?: never;
         trace?: never;
     };
+    "/api/photos/{sha256}/alike": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /** Other pieces whose photographs show a border like the one of this photograph, the likest first; whether or not a pack draws it. */
+        get: operations["piecesWithABorderLikeIt"];
+        put?: never;
+        post?: never;
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
     "/api/photos/{sha256}/strip": {
         parameters: {
             query?: never;
@@ -2639,6 +2656,18 @@ export interface components {
             rim?: components["schemas"]["Ellipse"] | null;
             /** @description Its recorded height stands for the rim's. */
             form?: string | null;
+        };
+        AlikePieces: {
+            pieces: {
+                piece: string;
+                /** @description Of its photograph. */
+                sha256: string;
+                /** @description The chance that both bear the same ornament, from their shapes alone; colours may differ. */
+                likeness: number;
+                form: string;
+                /** @description What the other piece was decided to be. */
+                treatment: string | null;
+            }[];
         };
         PhotoReading: {
             sha256: string;
@@ -6089,6 +6118,29 @@ export interface operations {
                 };
                 content: {
                     "application/json": components["schemas"]["PhotoReading"];
+                };
+            };
+            default: components["responses"]["Problems"];
+        };
+    };
+    piecesWithABorderLikeIt: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path: {
+                sha256: components["parameters"]["sha256"];
+            };
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description The answer. */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["AlikePieces"];
                 };
             };
             default: components["responses"]["Problems"];

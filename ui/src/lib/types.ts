@@ -41,6 +41,7 @@ export type EllipsePx = From<'Ellipse'>;
 export type Asked = But<From<'Asked'>, { rim?: EllipsePx | null; side?: string | null }>;
 export type Reading = From<'Reading'>;
 export type PhotoReading = But<From<'PhotoReading'>, { reading: Reading; asked: Asked }>;
+export type AlikePieces = From<'AlikePieces'>;
 export type Suggestions = But<From<'Suggestions'>, { rows: Suggested[] }>;
 export type Suggested = But<From<'Suggestions'>['rows'][number], { sure: Sure | null }>;
 export type ReadingJob = From<'ReadingJob'>;
