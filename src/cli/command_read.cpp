@@ -151,7 +151,8 @@ Command read_command() {
                      .choices = {"front", "back"}},
                     {.name = "--pictures",
                      .value = "DIR",
-                     .sentence = "A folder for the rim strip, the plate from above, the repeat and the mark.",
+                     .sentence =
+                         "A folder for the rim strip, the plate from above, the repeat, its tile and the mark.",
                      .takes = Takes::kFolder}},
         .run = read};
 }

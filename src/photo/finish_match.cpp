@@ -25,7 +25,9 @@ Named named(const std::string& finish) {
 }
 
 // Lightness counts half: it changes with the light.
-double colours_apart(const Lab& a, const Lab& b) { return std::hypot(0.5 * (a[0] - b[0]), a[1] - b[1], a[2] - b[2]); }
+double colours_apart(const Lab& a, const Lab& b) {
+    return std::hypot(0.5 * (a[0] - b[0]), a[1] - b[1], a[2] - b[2]);
+}
 
 double by_name(const std::string& seen, const std::string& drawing) {
     if (lower(trim(seen)) == lower(trim(drawing))) return 0;
@@ -122,7 +124,8 @@ double agreement(const Colours& seen, const Colours& drawing) {
     // Of a drawing in colours any of its main ones may have given the name.
     if (!seen.finish.empty())
         for (const Lab& colour : drawing.main)
-            word = std::max(word, -0.3 - std::clamp((colours_apart(named(seen.finish).lab, colour) - 12) / 18, 0.0, 3.0));
+            word = std::max(word,
+                            -0.3 - std::clamp((colours_apart(named(seen.finish).lab, colour) - 12) / 18, 0.0, 3.0));
     if (seen.mean && drawing.mean)
         word = std::max(word, -std::clamp((colours_apart(*seen.mean, *drawing.mean) - 10) / 12, 0.0, 3.0));
     return word;

@@ -10,7 +10,7 @@ namespace footring::photo {
 namespace {
 constexpr double kLeastArea = 0.02;    // of the picture
 constexpr double kLeastConvex = 0.88;  // share of its hull that a region fills
-constexpr int kToBorder = 4;             // px: what is larger reaches the picture's border
+constexpr int kToBorder = 4;           // px: what is larger reaches the picture's border
 
 cv::Mat lab_of(const cv::Mat& bgr) {
     cv::Mat out;

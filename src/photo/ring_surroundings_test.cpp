@@ -3,6 +3,7 @@
 
 #include <gtest/gtest.h>
 
+#include <cmath>
 #include <opencv2/imgproc.hpp>
 
 namespace footring::photo {
@@ -51,6 +52,18 @@ TEST(SeenThrough, TellsAGlassOnAChequeredClothFromAPiece) {
     cv::Mat plain(300, 400, CV_8UC3, cv::Scalar(205, 210, 214));  // a white piece on white paper has but one colour
     draw(plain, cv::Scalar(90, 90, 90), 4);
     EXPECT_FALSE(seen_through(plain, kRing));
+}
+
+TEST(SeenThrough, TellsAGlassOnATableOfFewHuesByItsGrain) {
+    cv::Mat table(300, 400, CV_8UC3);
+    for (int x = 0; x < table.cols; ++x)
+        table.col(x) =
+            cv::Scalar(90 + 14 * std::sin(x / 3.0), 130 + 16 * std::sin(x / 3.0), 160 + 18 * std::sin(x / 3.0));
+    cv::Mat glass = table.clone(), piece = table.clone();
+    draw(glass, cv::Scalar(40, 45, 50), 4);
+    EXPECT_TRUE(seen_through(glass, kRing));
+    draw(piece, cv::Scalar(98, 140, 172), cv::FILLED);  // a glaze in the colour of the wood, but without its grain
+    EXPECT_FALSE(seen_through(piece, kRing));
 }
 
 TEST(Evenness, IsThatOfGlazeAndNotOfAPattern) {

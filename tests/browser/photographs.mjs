@@ -61,6 +61,20 @@ test('A dropped photograph is read and drawn over, each part of which can be swi
   await hold('the ribbon is a picture', () => page.getByAltText(/unrolled, outwards up/).evaluate((image) => image.naturalWidth > 400));
 });
 
+test('Borders like it in the cupboard are named, with what their pieces were decided to be', async (world) => {
+  const borders = fronts.map((name) => truthOf(name).border.id);
+  const first = fronts.find((_, i) => borders.indexOf(borders[i], i + 1) >= 0);
+  const second = fronts.findLast((name) => truthOf(name).border.id === truthOf(first).border.id);
+  await withPhotograph(world, first);
+  const page = await withPhotograph(world, second);
+  const alike = page.getByRole('region', { name: 'Borders like it in the cupboard' });
+  await seen(alike);
+  await reads(alike, /p-\d+ .*\d %/);
+  await nobodyIsShutOut(page);
+  await alike.getByRole('link').first().click();
+  await hold('the other piece is on the bench', async () => /\/bench\/p-\d+/.test(page.url()));
+});
+
 test('The rim that is drawn is the rim that is there', async (world) => {
   const page = await withPhotograph(world, fronts[0]);
   const { rim_px: truth, photo } = truthOf(fronts[0]);
