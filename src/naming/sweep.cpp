@@ -15,15 +15,23 @@ namespace footring::naming {
 
 namespace {
 
+// Functions that the loader takes in the version for the widest registers of the machine. It asks which that is
+// before the thread sanitizer is awake, which then falls over.
+#ifdef __SANITIZE_THREAD__
+#define FOOTRING_WIDEST
+#else
+#define FOOTRING_WIDEST [[gnu::target_clones("avx2", "default")]]
+#endif
+
 using Column = std::vector<double>;  // P(look | row), for every row, then every body, then elsewhere
 
 // Column by column products, eight at a time; __restrict lets the compiler use the widest registers of the machine.
-[[gnu::target_clones("avx2", "default")]] void multiply(const double* __restrict a, const double* __restrict b,
-                                                        double* __restrict out, std::size_t n) {
+FOOTRING_WIDEST void multiply(const double* __restrict a, const double* __restrict b, double* __restrict out,
+                              std::size_t n) {
     for (std::size_t i = 0; i < n; ++i) out[i] = a[i] * b[i];
 }
 
-[[gnu::target_clones("avx2", "default")]] double sum(const double* values, std::size_t n) {
+FOOTRING_WIDEST double sum(const double* values, std::size_t n) {
     double lane[8] = {};
     std::size_t i = 0;
     for (; i + 8 <= n; i += 8)
@@ -33,8 +41,7 @@ using Column = std::vector<double>;  // P(look | row), for every row, then every
 }
 
 // The indices of values that reach `least`, appended. Most blocks of sixteen hold none and are passed over at once.
-[[gnu::target_clones("avx2", "default")]] void at_least(const double* values, std::size_t n, double least,
-                                                        std::vector<std::uint32_t>& out) {
+FOOTRING_WIDEST void at_least(const double* values, std::size_t n, double least, std::vector<std::uint32_t>& out) {
     constexpr std::size_t kBlock = 16;
     std::size_t i = 0;
     for (; i + kBlock <= n; i += kBlock) {
