@@ -199,7 +199,7 @@ request = function() at = at % #paths + 1; return wrk.format("GET", paths[at]) e
           f"| | 0 |", flush=True)
 
 
-SOAK_WARM = 1 / 2   # of its time: each session of the database fills its cache of 16 MB, and every thread allots
+SOAK_WARM = 1 / 2   # of its time. A sixth until 2026-12-01: memory still grew then, and stood from the thirteenth minute on
 
 
 def soak(process, port, asked):
