@@ -2,7 +2,6 @@
 #include "photo/crazing.h"
 
 #include <algorithm>
-#include <array>
 #include <cmath>
 #include <opencv2/imgproc.hpp>
 #include <vector>
@@ -21,18 +20,12 @@ constexpr double kEvenShare = 0.63, kShareSpread = 0.035;
 
 // The value that a share `q` of the pixels under the mask does not exceed.
 int level(const cv::Mat& values, const cv::Mat& mask, double q) {
-    std::array<std::int64_t, 256> count{};
-    std::int64_t all = 0;
-    for (int r = 0; r < values.rows; ++r)
-        for (int c = 0; c < values.cols; ++c) {
-            if (!mask.at<uchar>(r, c)) continue;
-            ++count[values.at<uchar>(r, c)];
-            ++all;
-        }
-    std::int64_t below = 0;
-    for (std::size_t v = 0; v < count.size(); ++v)
-        if ((below += count[v]) > static_cast<std::int64_t>(q * static_cast<double>(all)))
-            return static_cast<int>(v);
+    cv::Mat_<float> count;
+    cv::calcHist(std::vector{values}, {0}, mask, count, {256}, {0, 256});
+    const double wanted = std::floor(q * cv::countNonZero(mask));
+    double below = 0;
+    for (int v = 0; v < count.rows; ++v)
+        if ((below += static_cast<double>(count(v))) > wanted) return v;
     return 255;
 }
 

@@ -149,9 +149,9 @@ void read_front(const Picture& picture, const Plate& plate, const Light& light, 
     out.verge_line = rim.verge_line;
     const Ornaments& ornaments = library.ornaments();
     if (rim.repeat) {
-        BorderMatch match = ornaments.border(*rim.repeat);
-        out.border.ornaments = std::move(match.ornaments);
-        if (match.repeats) out.border.repeats = match.repeats;
+        BorderMatch border = ornaments.border(*rim.repeat);
+        out.border.ornaments = std::move(border.ornaments);
+        if (border.repeats) out.border.repeats = border.repeats;
     }
     out.edge_line.ornaments = ornaments.line(out.edge_line);
     out.verge_line.ornaments = ornaments.line(out.verge_line);
@@ -161,24 +161,21 @@ void read_front(const Picture& picture, const Plate& plate, const Light& light, 
 
     const double well = out.border.present > 0.5 ? 1 - out.border.to : kWellWithout;
     CentreReading centre = read_centre(picture, plate, light, well, rim.slope);
-    if (centre.seen) {
-        CentreMatch match = ornaments.centre(*centre.seen);
-        // A ring round it belongs to it where a drawing has one.
-        if (const auto& framed = centre.framed) {
-            CentreMatch with_frame = ornaments.centre(framed->seen);
-            if (score_of_best(with_frame.ornaments) > score_of_best(match.ornaments)) {
-                match = std::move(with_frame);
-                centre.centre.radius = framed->radius;
-                centre.centre.middle = framed->middle;
-            }
+    CentreMatch match;
+    if (centre.seen) match = ornaments.centre(*centre.seen);
+    // A ring round it belongs to it where a drawing has one.
+    if (const auto& framed = centre.framed) {
+        CentreMatch with_frame = ornaments.centre(framed->seen);
+        if (score_of_best(with_frame.ornaments) > score_of_best(match.ornaments)) {
+            match = std::move(with_frame);
+            centre.centre.radius = framed->radius;
+            centre.centre.middle = framed->middle;
         }
-        out.centre = centre.centre;
-        out.centre.ornaments = std::move(match.ornaments);
-        out.centre.angle_deg = match.angle_deg;
-        name_as_recorded(out.centre.finish, ornaments, out.centre.ornaments);
-    } else {
-        out.centre = centre.centre;
     }
+    out.centre = centre.centre;
+    out.centre.ornaments = std::move(match.ornaments);
+    out.centre.angle_deg = match.angle_deg;
+    name_as_recorded(out.centre.finish, ornaments, out.centre.ornaments);
     out.glaze = read_glaze(picture, plate, light, rim, centre);
     find_nearest(out.glaze, library.book());
     out.faults = read_faults(picture, plate, light, rim, centre);

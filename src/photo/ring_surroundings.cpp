@@ -57,11 +57,12 @@ double share_found_among(const std::vector<cv::Vec3f>& colours, const std::vecto
     return static_cast<double>(found) / static_cast<double>(std::max<std::size_t>(1, colours.size()));
 }
 
-double spread_of_hue(const std::vector<cv::Vec3f>& colours) {
-    cv::Scalar mean, deviation;
-    cv::meanStdDev(colours, mean, deviation);
-    return std::hypot(deviation[1], deviation[2]);
-}
+struct Spread {
+    explicit Spread(const std::vector<cv::Vec3f>& colours) { cv::meanStdDev(colours, mean, deviation); }
+    double lightness() const { return deviation[0]; }
+    double hue() const { return std::hypot(deviation[1], deviation[2]); }
+    cv::Scalar mean, deviation;  // L*a*b*
+};
 }  // namespace
 
 MiddleColour middle_colour(const cv::Mat& bgr, const std::vector<cv::Point2d>& places) {
@@ -137,13 +138,11 @@ bool seen_through(const cv::Mat& bgr, const Hoop& ring) {
                about = colours_along(bgr, ring, {0.08, 0.2, 0.35});
     if (inside.size() <= 100 || about.size() <= 100) return false;
     const double share = std::min(share_found_among(inside, about), share_found_among(about, inside));
-    cv::Scalar mean_inside, mean_about, spread_inside, spread_about;
-    cv::meanStdDev(inside, mean_inside, spread_inside);
-    cv::meanStdDev(about, mean_about, spread_about);
-    if (share > kSameShare && cv::norm(mean_inside - mean_about) < kSameMean &&
-        std::min(spread_inside[0], spread_about[0]) > kGrain)
+    const Spread in(inside), out(about);
+    if (share > kSameShare && cv::norm(in.mean - out.mean) < kSameMean &&
+        std::min(in.lightness(), out.lightness()) > kGrain)
         return true;
-    return share > kLeastShare && std::min(spread_of_hue(inside), spread_of_hue(about)) > kLeastHues;
+    return share > kLeastShare && std::min(in.hue(), out.hue()) > kLeastHues;
 }
 
 }  // namespace footring::photo

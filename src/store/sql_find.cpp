@@ -118,9 +118,6 @@ struct Hit {
     friend auto operator<=>(const Hit&, const Hit&) = default;
 };
 
-// The greatest is_private that is seen.
-int most_hidden(Sight sight) { return sight == Sight::kReaders ? 0 : 1; }
-
 // In the order in which facets are told.
 constexpr std::string_view kFacetFields[] = {"form", "shape", "lot", "place", "treatment", "grade", "decided"};
 

@@ -186,7 +186,7 @@ std::vector<PictureMade> SqlSession::pictures_made(const std::string& kind, Sigh
     std::vector<PictureMade> out;
     PictureMade row;
     const std::string named = before_digest(kind);
-    const int most = sight == Sight::kReaders ? 0 : 1;
+    const int most = most_hidden(sight);
     const std::string at = dialect_.position("r.record", ":named");
     soci::statement statement =
         (sql_.prepare << fmt::format(

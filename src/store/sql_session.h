@@ -13,6 +13,9 @@
 
 namespace footring::store {
 
+// The greatest is_private that is seen.
+inline int most_hidden(Sight sight) { return sight == Sight::kReaders ? 0 : 1; }
+
 class SqlSession final : public Writer {
   public:
     SqlSession(soci::session& sql, const Dialect& dialect);

@@ -38,6 +38,7 @@ export function everywhere(size, width) {
       if (width === 'wide') await nobodyIsShutOut(page);
       await picture(page, `${name}-${width}-light`);
       await page.emulateMedia({ colorScheme: 'dark' });
+      await fits(page);
       if (width === 'narrow') await nobodyIsShutOut(page);
       await picture(page, `${name}-${width}-dark`);
     });

@@ -4,7 +4,9 @@ import type { Decision, PieceRecord } from '../../lib/types';
 
 const OPEN: Record<string, string> = { unlisted: 'Unlisted treatment', elsewhere: 'Made elsewhere' };
 
-export function decidedAs(row: PieceRecord): string {
+type Decided = Pick<PieceRecord, 'treatment_number' | 'treatment_name'> & { decision?: Pick<Decision, 'treatment'> | null };
+
+export function decidedAs(row: Decided): string {
   if (!row.decision?.treatment) return 'Undecided';
   const open = OPEN[row.decision.treatment];
   if (open) return open;
