@@ -68,7 +68,8 @@ std::optional<double> chance_of_crazing(const cv::Mat& grey, const cv::Mat& bare
         }
     if (places < kLeastGlazedPlaces) return std::nullopt;
     const double share = static_cast<double>(cracked) / places;
-    return 1 / (1 + std::exp((kEvenShare - share) / kShareSpread));
+    constexpr double kLeast = 0.005, kMost = 0.99;  // some twenty crazed pieces make nothing certain
+    return std::clamp(1 / (1 + std::exp((kEvenShare - share) / kShareSpread)), kLeast, kMost);
 }
 
 }  // namespace footring::photo
